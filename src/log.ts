@@ -19,6 +19,6 @@ const SECRETS = [
 
 /** Structured logs, one JSON line each, with tokens, secrets and people's words left out. */
 export function createLog(level: string, destination?: { write(line: string): void }): Log {
-  const options = { level, base: undefined, redact: { paths: SECRETS, censor: '[left out]' } };
+  const options = { level, base: null, redact: { paths: SECRETS, censor: '[left out]' } };
   return destination ? pino(options, destination) : pino(options);
 }
