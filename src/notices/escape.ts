@@ -1,0 +1,34 @@
+/**
+ * Text from people, made safe for mrkdwn: the three characters Slack asks for, and a word joiner inside
+ * the forms that Slack would otherwise turn into a call to the whole channel or into styling.
+ */
+export function mrkdwn(text: string): string {
+  return tidy(text)
+    .replaceAll('&', '&amp;')
+    .replaceAll('<', '&lt;')
+    .replaceAll('>', '&gt;')
+    .replace(/@(here|channel|everyone)/gi, '@\u2060$1')
+    .replace(/([*_~`])/g, '$1\u2060');
+}
+
+/** Text from people for plain_text, which needs no entities: only what could disguise it is taken out. */
+export function plain(text: string): string {
+  return tidy(text);
+}
+
+/** Control, zero-width and direction-changing characters out, white space folded. */
+function tidy(text: string): string {
+  return text
+    .replace(/[\p{Cc}\p{Cf}]/gu, (character) =>
+      /\s/.test(character) ? ' ' : character === '\u200d' ? character : '',
+    )
+    .replace(/\s+/g, ' ')
+    .trim();
+}
+
+/** Shortens to `length` characters with an ellipsis, never inside a surrogate pair. */
+export function shorten(text: string, length: number): string {
+  if (text.length <= length) return text;
+  const cut = text.slice(0, length - 1);
+  return `${/[\uD800-\uDBFF]$/.test(cut) ? cut.slice(0, -1) : cut}…`;
+}
