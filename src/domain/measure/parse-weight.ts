@@ -1,0 +1,52 @@
+import { MG_PER_OUNCE, MG_PER_POUND } from './format-weight.js';
+
+const MG_PER_UNIT = new Map([
+  ['mg', 1],
+  ['g', 1000],
+  ['gr', 1000],
+  ['gram', 1000],
+  ['grams', 1000],
+  ['kg', 1_000_000],
+  ['kilo', 1_000_000],
+  ['kilos', 1_000_000],
+  ['oz', MG_PER_OUNCE],
+  ['ounce', MG_PER_OUNCE],
+  ['ounces', MG_PER_OUNCE],
+  ['lb', MG_PER_POUND],
+  ['lbs', MG_PER_POUND],
+  ['pound', MG_PER_POUND],
+  ['pounds', MG_PER_POUND],
+]);
+const HEAVIEST_MG = 100_000_000_000;
+const HOW_TO = 'Say it like 400g, 1.2 kg or 14 oz.';
+
+/** A weight in whole milligrams, or a kind sentence that says what to type instead. */
+export type ParsedWeight =
+  | { readonly ok: true; readonly mg: number }
+  | { readonly ok: false; readonly message: string };
+
+/**
+ * Reads a weight as people type it: "400g", "1.2 kg", "1,2 kg", "1 200 g", "14 oz", "2 lb 3 oz". A bare
+ * number is refused, because grams and pounds are a factor of 450 apart.
+ */
+export function parseWeight(text: string): ParsedWeight {
+  const said = text.trim().toLowerCase();
+  const pieces = [...said.matchAll(/(\d[\d  ]*(?:[.,]\d+)?)\s*([a-z]+)?\.?/gu)];
+  const rest = pieces.reduce((left, piece) => left.replace(piece[0], ''), said).replace(/and|,|\s/gu, '');
+  if (pieces.length === 0 || rest !== '')
+    return { ok: false, message: `I could not read “${text.trim()}” as a weight. ${HOW_TO}` };
+  let mg = 0;
+  for (const [, digits = '', unit = ''] of pieces) {
+    const perUnit = MG_PER_UNIT.get(unit);
+    if (perUnit === undefined) {
+      const message =
+        unit === '' ? `${digits.trim()} of what? ${HOW_TO}` : `I do not know the unit “${unit}”. ${HOW_TO}`;
+      return { ok: false, message };
+    }
+    mg += Number(digits.replace(/[  ]/gu, '').replace(',', '.')) * perUnit;
+  }
+  if (mg > HEAVIEST_MG)
+    return { ok: false, message: `“${text.trim()}” is more than a hundred tonnes. ${HOW_TO}` };
+  if (Math.round(mg) < 1) return { ok: false, message: `A weight has to be more than nothing. ${HOW_TO}` };
+  return { ok: true, mg: Math.round(mg) };
+}
