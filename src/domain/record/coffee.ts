@@ -1,0 +1,47 @@
+import type { Role } from './role.js';
+
+export const PROCESSES = ['washed', 'natural', 'honey', 'other'] as const;
+export type Process = (typeof PROCESSES)[number];
+
+export const LEVELS = ['light', 'medium', 'dark'] as const;
+/** Roast level; decides loss and rest where the coffee has no facts of its own. */
+export type Level = (typeof LEVELS)[number];
+
+/** One lot the roastery can roast. */
+export type Coffee = {
+  readonly id: number;
+  readonly name: string;
+  readonly origin: string | null;
+  readonly process: Process | null;
+  readonly role: Role;
+  readonly level: Level;
+  /** Sold (and so roasted) on its own; a coffee that is not exists only inside blends. */
+  readonly soldAlone: boolean;
+  /** Weight loss in the roast, hundredths of a percent; null: the house's default for its level. */
+  readonly lossBp: number | null;
+  /** Per kg of green. */
+  readonly greenPriceCents: number | null;
+  /** Green in store, when the house keeps count of it here. */
+  readonly greenMg: number | null;
+  /** Green moisture, hundredths of a percent. */
+  readonly moistureBp: number | null;
+  /** Bulk density of the green. */
+  readonly densityGPerL: number | null;
+  /** Mean screen size, in 1/64 inch. */
+  readonly screen: number | null;
+  /** Wanted roast colour on the infrared scale of the house (higher is lighter). */
+  readonly colour: number | null;
+  /** What was added or infused, when anything was: asked about before a tasting (allergens). */
+  readonly flavourAdded: string | null;
+  readonly remarks: string | null;
+};
+
+/** Grams of one coffee roasted alone on one day. */
+export type Lot = {
+  readonly id: number;
+  readonly coffeeId: number;
+  readonly mg: number;
+  /** Day in the house's time zone, 'YYYY-MM-DD'. */
+  readonly roastedOn: string;
+  readonly bestBy: string | null;
+};
