@@ -20,6 +20,17 @@ class TransactionalDialect extends SqliteDialect {
   }
 }
 
+/**
+ * Runs work in one transaction: its own, or the one the caller is already in (several events are handled in
+ * one transaction, so everything that may be called for an event must open its transaction through this).
+ */
+export async function inTransaction<T>(
+  db: DbOrTransaction,
+  work: (transaction: DbOrTransaction) => Promise<T>,
+): Promise<T> {
+  return db.isTransaction ? work(db) : db.transaction().execute(work);
+}
+
 export type OpenDatabase = { readonly db: Db; readonly sqlite: Database.Database; close(): Promise<void> };
 
 /**

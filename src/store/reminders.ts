@@ -1,0 +1,130 @@
+import type { DbOrTransaction } from './db.js';
+
+/** One moment to come back to: `key` is its identity in the workspace, `detail` any JSON value. */
+export type Reminder = {
+  readonly workspace: string;
+  readonly key: string;
+  readonly subject: string;
+  readonly kind: string;
+  readonly dueAt: Date;
+  readonly detail: unknown;
+};
+
+/**
+ * Sets a reminder, or moves the one with that key. One that has fired stays fired unless its time changes;
+ * one that was cancelled is set again.
+ */
+export async function setReminder(db: DbOrTransaction, reminder: Reminder): Promise<void> {
+  const dueAt = reminder.dueAt.toISOString();
+  const { workspace, key, subject, kind } = reminder;
+  const detail = JSON.stringify(reminder.detail ?? null);
+  await db
+    .insertInto('reminder')
+    .values({
+      workspace,
+      key,
+      subject,
+      kind,
+      due_at: dueAt,
+      detail_json: detail,
+      fired_at: null,
+      cancelled_at: null,
+    })
+    .onConflict((conflict) =>
+      conflict.columns(['workspace', 'key']).doUpdateSet((eb) => ({
+        subject,
+        kind,
+        due_at: dueAt,
+        detail_json: detail,
+        fired_at: eb
+          .case()
+          .when('reminder.due_at', '=', dueAt)
+          .then(eb.ref('reminder.fired_at'))
+          .else(null)
+          .end(),
+        cancelled_at: null,
+      })),
+    )
+    .execute();
+}
+
+/** Cancels the reminder with this key, if it is still to come. */
+export async function cancelReminder(
+  db: DbOrTransaction,
+  workspace: string,
+  key: string,
+  at: Date,
+): Promise<void> {
+  await db
+    .updateTable('reminder')
+    .set({ cancelled_at: at.toISOString() })
+    .where('workspace', '=', workspace)
+    .where('key', '=', key)
+    .where('fired_at', 'is', null)
+    .where('cancelled_at', 'is', null)
+    .execute();
+}
+
+/** Cancels whatever is still to come about one subject. */
+export async function cancelReminders(
+  db: DbOrTransaction,
+  workspace: string,
+  subject: string,
+  at: Date,
+): Promise<void> {
+  await db
+    .updateTable('reminder')
+    .set({ cancelled_at: at.toISOString() })
+    .where('workspace', '=', workspace)
+    .where('subject', '=', subject)
+    .where('fired_at', 'is', null)
+    .where('cancelled_at', 'is', null)
+    .execute();
+}
+
+/** Reminders whose time has come, the oldest first. */
+export async function listDue(db: DbOrTransaction, now: Date, limit: number): Promise<readonly Reminder[]> {
+  const rows = await db
+    .selectFrom('reminder')
+    .selectAll()
+    .where('fired_at', 'is', null)
+    .where('cancelled_at', 'is', null)
+    .where('due_at', '<=', now.toISOString())
+    .orderBy('due_at')
+    .orderBy('key')
+    .limit(limit)
+    .execute();
+  return rows.map(({ workspace, key, subject, kind, due_at, detail_json }) => ({
+    workspace,
+    key,
+    subject,
+    kind,
+    dueAt: new Date(due_at),
+    detail: JSON.parse(detail_json),
+  }));
+}
+
+/** Claims a due reminder for the transaction it is called in; false when it was fired, moved or cancelled meanwhile. */
+export async function fireReminder(db: DbOrTransaction, reminder: Reminder, at: Date): Promise<boolean> {
+  const result = await db
+    .updateTable('reminder')
+    .set({ fired_at: at.toISOString() })
+    .where('workspace', '=', reminder.workspace)
+    .where('key', '=', reminder.key)
+    .where('due_at', '=', reminder.dueAt.toISOString())
+    .where('fired_at', 'is', null)
+    .where('cancelled_at', 'is', null)
+    .executeTakeFirst();
+  return result.numUpdatedRows === 1n;
+}
+
+/** When the next reminder is due, or null when none is set. */
+export async function nextDue(db: DbOrTransaction): Promise<Date | null> {
+  const row = await db
+    .selectFrom('reminder')
+    .select((eb) => eb.fn.min('due_at').as('due_at'))
+    .where('fired_at', 'is', null)
+    .where('cancelled_at', 'is', null)
+    .executeTakeFirst();
+  return row?.due_at ? new Date(row.due_at) : null;
+}
