@@ -1,0 +1,72 @@
+/** What Slack says of a payload that it refuses, in the form of `response_metadata.messages`. */
+import type { z } from 'zod';
+
+export type Problem = {
+  /** Slack's error code for the whole call. */
+  readonly error: string;
+  /** JSON pointer to the field. */
+  readonly pointer: string;
+  readonly message: string;
+};
+
+/** One problem as Slack words it, with the field at the end. */
+export function wording(problem: Problem): string {
+  return `[ERROR] ${problem.message} [json-pointer:${problem.pointer}]`;
+}
+
+/** JSON pointer (RFC 6901) of a path. */
+export function pointerOf(path: readonly PropertyKey[]): string {
+  return path.map((part) => `/${String(part).replaceAll('~', '~0').replaceAll('/', '~1')}`).join('');
+}
+
+/** The problems in a failed check, under `base`. */
+export function problemsOf(
+  error: string,
+  issues: readonly z.core.$ZodIssue[],
+  base: readonly PropertyKey[],
+): Problem[] {
+  return issues.flatMap((issue) =>
+    leaves(issue).map((leaf) => toProblem(error, leaf.issue, [...base, ...leaf.path])),
+  );
+}
+
+type Leaf = { readonly issue: z.core.$ZodIssue; readonly path: readonly PropertyKey[] };
+
+/** Zod folds the branches of a plain union into one issue; the branch that got furthest is the one meant. */
+function leaves(issue: z.core.$ZodIssue): readonly Leaf[] {
+  if (issue.code !== 'invalid_union' || issue.errors.length === 0) return [{ issue, path: issue.path }];
+  const branches = issue.errors.map((branch) => branch.flatMap(leaves));
+  const best = branches.reduce((left, right) => (right.length < left.length ? right : left));
+  return best.map((leaf) => ({ issue: leaf.issue, path: [...issue.path, ...leaf.path] }));
+}
+
+function toProblem(error: string, issue: z.core.$ZodIssue, path: readonly PropertyKey[]): Problem {
+  return { error, pointer: pointerOf(path), message: sentence(issue) };
+}
+
+function sentence(issue: z.core.$ZodIssue): string {
+  switch (issue.code) {
+    case 'too_big':
+      return issue.origin === 'string'
+        ? `must be less than ${Number(issue.maximum) + 1} characters`
+        : issue.origin === 'array'
+          ? `no more than ${issue.maximum} items allowed`
+          : `must be no more than ${issue.maximum}`;
+    case 'too_small':
+      return issue.origin === 'string'
+        ? `must be more than ${Number(issue.minimum) - 1} characters`
+        : issue.origin === 'array'
+          ? `no fewer than ${issue.minimum} items allowed`
+          : `must be no less than ${issue.minimum}`;
+    case 'unrecognized_keys':
+      return `invalid additional property: ${issue.keys.join(', ')}`;
+    case 'invalid_union':
+      return 'unsupported type';
+    case 'invalid_type':
+      return issue.input === undefined
+        ? `missing required field (expected ${issue.expected})`
+        : `must be a ${issue.expected}`;
+    default:
+      return issue.message;
+  }
+}
