@@ -1,0 +1,54 @@
+import { TZDate, tz } from '@date-fns/tz';
+import { addDays, differenceInCalendarDays, format, isValid } from 'date-fns';
+
+/** A calendar day without a clock or a zone: 'YYYY-MM-DD'. Text order is time order. */
+export type LocalDay = string;
+
+/** Days of the week as JavaScript counts them: 0 is Sunday, 6 is Saturday. */
+export type Weekday = 0 | 1 | 2 | 3 | 4 | 5 | 6;
+
+/** Full names of the weekdays, from Sunday. */
+export const WEEKDAY_NAMES = [
+  'Sunday',
+  'Monday',
+  'Tuesday',
+  'Wednesday',
+  'Thursday',
+  'Friday',
+  'Saturday',
+] as const;
+
+// Days are counted in UTC, where every day has 24 hours, so no clock change can shift one.
+const utc = tz('UTC');
+
+/** Whether the text is a day that exists: '2026-02-29' is none. */
+export function isLocalDay(text: string): boolean {
+  if (!/^\d{4}-\d{2}-\d{2}$/u.test(text)) return false;
+  const date = new Date(`${text}T00:00:00Z`);
+  return isValid(date) && date.toISOString().startsWith(text);
+}
+
+/** The day that the house's calendar shows at an instant. */
+export function localDay(instant: Date, zone: string): LocalDay {
+  return format(TZDate.tz(zone, instant.getTime()), 'yyyy-MM-dd');
+}
+
+/** The day `count` days later (earlier when negative). */
+export function daysAfter(day: LocalDay, count: number): LocalDay {
+  return format(addDays(midnight(day), count, { in: utc }), 'yyyy-MM-dd', { in: utc });
+}
+
+/** Calendar days from one day to another: 0 for the same day, negative when `to` comes first. */
+export function daysBetween(from: LocalDay, to: LocalDay): number {
+  return differenceInCalendarDays(midnight(to), midnight(from), { in: utc });
+}
+
+/** The day of the week, 0 for Sunday. */
+export function weekdayOf(day: LocalDay): number {
+  return midnight(day).getUTCDay();
+}
+
+/** The day as a date-fns date in UTC, for formatting. */
+export function midnight(day: LocalDay): Date {
+  return new Date(`${day}T00:00:00Z`);
+}

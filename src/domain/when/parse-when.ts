@@ -1,0 +1,110 @@
+import { formatDay, formatTime, formatWhen } from './format-when.js';
+import { daysAfter, type LocalDay, localDay } from './local-day.js';
+import { type ReadDay, readDay } from './read-day.js';
+import { type ReadTime, readTime } from './read-time.js';
+import { clockMinutes, wallTime } from './wall-time.js';
+
+/** A date and time read from chat, with the sentence that lets people check it. */
+export type ParsedWhen =
+  | {
+      readonly ok: true;
+      readonly at: Date;
+      /** "Friday 27 November, 14:00", with the year when it is not this one. */
+      readonly echo: string;
+      /** What else has to be said: a clock change, an assumed afternoon; else null. */
+      readonly note: string | null;
+    }
+  | { readonly ok: false; readonly message: string };
+
+/** A day read from chat. */
+export type ParsedDay =
+  | { readonly ok: true; readonly day: LocalDay; readonly echo: string }
+  | { readonly ok: false; readonly message: string };
+
+/** A time found among other words, with the words that are left. */
+export type FoundWhen = { readonly when: ParsedWhen; readonly rest: readonly string[] };
+
+const HOW_TO = 'Say it like fri 14:00, tomorrow 2pm or 27 nov 14:00.';
+
+/**
+ * Reads a date and a time in the house's time zone: "fri 14:00", "tomorrow 2pm", "next tuesday 9:30",
+ * "27 nov 14:00", "2026-11-27 14:00", "in 3 days 14:00". Order does not matter. A time in the past is refused.
+ */
+export function parseWhen(text: string, now: Date, zone: string): ParsedWhen {
+  const words = toWords(text);
+  const found = findWhen(words, now, zone);
+  if (found === null)
+    return { ok: false, message: `I could not read “${text.trim()}” as a day and a time. ${HOW_TO}` };
+  if (found.when.ok && found.rest.length > 0) {
+    return { ok: false, message: `I read ${found.when.echo}, but not “${found.rest.join(' ')}”. ${HOW_TO}` };
+  }
+  return found.when;
+}
+
+/**
+ * Finds a date and time among other words, such as those of a booking, and returns the words that are left.
+ * Null when there is neither. Words are matched whatever their case and returned as they were.
+ */
+export function findWhen(words: readonly string[], now: Date, zone: string): FoundWhen | null {
+  const lower = words.map((word) => word.toLowerCase().replace(/,$/u, ''));
+  const today = localDay(now, zone);
+  for (let at = 0; at < lower.length; at += 1) {
+    const day = readDay(lower, at, today);
+    const time = readTime(lower, day ? at + day.used : at);
+    if (!day && !time) continue;
+    const used = (day?.used ?? 0) + (time?.used ?? 0);
+    const dayAfterTime = !day && time ? readDay(lower, at + time.used, today) : null;
+    const rest = [...words.slice(0, at), ...words.slice(at + used + (dayAfterTime?.used ?? 0))];
+    return { when: decide(day ?? dayAfterTime, time, now, zone), rest };
+  }
+  return null;
+}
+
+/** Reads a day: "by thu", "tomorrow", "27 nov". A weekday that is today's name means a week from now. */
+export function parseDay(text: string, now: Date, zone: string): ParsedDay {
+  const words = toWords(text).map((word) => word.toLowerCase().replace(/,$/u, ''));
+  const today = localDay(now, zone);
+  const read = readDay(words, 0, today);
+  if (!read || (read.kind === 'day' && read.used < words.length)) {
+    return {
+      ok: false,
+      message: `I could not read “${text.trim()}” as a day. Say it like thu, tomorrow or 27 nov.`,
+    };
+  }
+  if (read.kind === 'impossible') return { ok: false, message: `${read.message} Say it like thu or 27 nov.` };
+  const day = read.todayOrNextWeek ? daysAfter(read.day, 7) : read.day;
+  if (day < today)
+    return { ok: false, message: `${formatDay(day, today)} is past. Say a day to come, like thu or 27 nov.` };
+  return { ok: true, day, echo: formatDay(day, today) };
+}
+
+function decide(day: ReadDay | null, time: ReadTime | null, now: Date, zone: string): ParsedWhen {
+  const today = localDay(now, zone);
+  if (day?.kind === 'impossible') return { ok: false, message: `${day.message} ${HOW_TO}` };
+  if (!time) {
+    const said = day ? formatDay(day.day, today) : 'That';
+    return { ok: false, message: `${said}, at what time? ${HOW_TO}` };
+  }
+  const past = time.minutes <= clockMinutes(now, zone);
+  const wanted = day?.todayOrNextWeek && past ? daysAfter(day.day, 7) : (day?.day ?? today);
+  const { at, clockChange } = wallTime(wanted, time.minutes, zone);
+  const echo = formatWhen(at, zone, now);
+  if (at.getTime() <= now.getTime())
+    return { ok: false, message: `${echo} is past. Say a day and time to come, like fri 14:00.` };
+  return { ok: true, at, echo, note: noteOn(clockChange, time, at, zone) };
+}
+
+function noteOn(change: 'gap' | 'twice' | null, time: ReadTime, at: Date, zone: string): string | null {
+  if (change === 'gap')
+    return `The clocks go forward then and skip that time, so I took ${formatTime(at, zone)}.`;
+  if (change === 'twice')
+    return `The clocks go back then and ${formatTime(at, zone)} comes twice, so I took the first.`;
+  return time.assumedAfternoon ? `I took that as the afternoon, ${formatTime(at, zone)}.` : null;
+}
+
+function toWords(text: string): readonly string[] {
+  return text
+    .trim()
+    .split(/\s+/u)
+    .filter((word) => word !== '');
+}
