@@ -1,10 +1,11 @@
 import type { Clock } from '../clock.js';
 import type { Log } from '../log.js';
-import type { Db } from '../store/db.js';
+import type { DbOrTransaction } from '../store/db.js';
 
 /** What a command may touch, and nothing else. */
 export type Deps = {
-  readonly db: Db;
+  /** The database, or the transaction that the caller is in. */
+  readonly db: DbOrTransaction;
   readonly clock: Clock;
   readonly log: Log;
   /** A new seed for codes and orders, 32 bits; the only source of randomness. */

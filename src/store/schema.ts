@@ -97,6 +97,7 @@ export type TastingTable = Keyed &
     winner_cup_id: number | null;
     decided_rule: string | null;
     signed_off_by: string | null;
+    tally_shown: Generated<number>;
   };
 
 export type TastingChangeTable = Keyed & {
@@ -238,6 +239,15 @@ export type NoticeTable = {
   error: string | null;
 };
 
+/** The digest as it was posted: what people read is not rewritten behind their backs. */
+export type DigestTable = {
+  tasting_id: number;
+  workspace: string;
+  message_json: string;
+  posted_at: string;
+  posted_by: string;
+};
+
 export type ChangedTable = { workspace: string; subject: string; at: string };
 
 export type ReminderTable = {
@@ -278,6 +288,7 @@ export type Tables = {
   gone_message: GoneMessageTable;
   inbox: InboxTable;
   notice: NoticeTable;
+  digest: DigestTable;
   changed: ChangedTable;
   reminder: ReminderTable;
   picture: PictureTable;

@@ -183,6 +183,7 @@ async function toTasting(db: DbOrTransaction, row: Selectable<TastingTable>): Pr
     winnerCupId: row.winner_cup_id,
     decidedRule: row.decided_rule,
     signedOffBy: row.signed_off_by,
+    tallyShown: row.tally_shown === 1,
     invited: invited.map((entry) => entry.person),
   };
 }

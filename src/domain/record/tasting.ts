@@ -46,6 +46,8 @@ export type Tasting = {
   readonly winnerCupId: number | null;
   readonly decidedRule: string | null;
   readonly signedOffBy: string | null;
+  /** The host has shown the tally to the table. */
+  readonly tallyShown: boolean;
   readonly invited: readonly string[];
 };
 

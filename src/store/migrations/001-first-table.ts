@@ -62,6 +62,7 @@ const STATEMENTS = [
     tables integer not null check (tables >= 1), seed integer not null, brief text,
     batch_mg integer check (batch_mg > 0), opened_at text, closed_at text, decided_at text,
     winner_cup_id integer, decided_rule text, signed_off_by text,
+    tally_shown integer not null default 0 check (tally_shown in (0,1)),
     created_at text not null, created_by text not null, unique (workspace, number)
   ) strict`,
   `create index tasting_live on tasting (workspace, starts_at) where state in ('booked','ready','open','closed')`,
@@ -159,6 +160,10 @@ const STATEMENTS = [
     where wanted_hash is not shown_hash and state <> 'stopped'`,
   `create index notice_subject on notice (workspace, subject)`,
   `create index notice_place on notice (workspace, channel, ts)`,
+  `create table digest (
+    tasting_id integer primary key references tasting (id), workspace text not null, message_json text not null,
+    posted_at text not null, posted_by text not null
+  ) strict`,
   `create table changed (
     workspace text not null, subject text not null, at text not null, primary key (workspace, subject)
   ) strict, without rowid`,
