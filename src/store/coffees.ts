@@ -1,0 +1,141 @@
+import type { Selectable } from 'kysely';
+import { z } from 'zod';
+import { type Coffee, LEVELS, PROCESSES } from '../domain/record/coffee.js';
+import { ROLES } from '../domain/record/role.js';
+import type { DbOrTransaction } from './db.js';
+import type { CoffeeTable } from './schema.js';
+
+const RoleColumn = z.enum(ROLES);
+const LevelColumn = z.enum(LEVELS);
+const ProcessColumn = z.enum(PROCESSES).nullable();
+
+/** Everything the roastery knows of a coffee but its id. */
+export type CoffeeFacts = Omit<Coffee, 'id'>;
+
+/** Coffees in use, by name; archived ones are left out. */
+export async function listCoffees(db: DbOrTransaction, workspace: string): Promise<readonly Coffee[]> {
+  const rows = await db
+    .selectFrom('coffee')
+    .selectAll()
+    .where('workspace', '=', workspace)
+    .where('archived_at', 'is', null)
+    .execute();
+  return rows.map(toCoffee).sort((a, b) => a.name.localeCompare(b.name, 'en') || a.id - b.id);
+}
+
+/** The coffee with this id in its own workspace, archived or not, or null. */
+export async function findCoffee(db: DbOrTransaction, workspace: string, id: number): Promise<Coffee | null> {
+  const row = await db
+    .selectFrom('coffee')
+    .selectAll()
+    .where('workspace', '=', workspace)
+    .where('id', '=', id)
+    .executeTakeFirst();
+  return row ? toCoffee(row) : null;
+}
+
+/** Coffees by id, archived ones too: what a tasting of last year was made of. Unknown ids are left out. */
+export async function coffeesById(
+  db: DbOrTransaction,
+  workspace: string,
+  ids: readonly number[],
+): Promise<ReadonlyMap<number, Coffee>> {
+  if (ids.length === 0) return new Map();
+  const rows = await db
+    .selectFrom('coffee')
+    .selectAll()
+    .where('workspace', '=', workspace)
+    .where('id', 'in', [...new Set(ids)])
+    .execute();
+  return new Map(rows.map((row) => [row.id, toCoffee(row)]));
+}
+
+/**
+ * Adds a coffee and returns its id.
+ *
+ * @throws when a coffee in use already has that name (a unique index, whatever the case of its letters)
+ */
+export async function insertCoffee(
+  db: DbOrTransaction,
+  coffee: CoffeeFacts & { readonly workspace: string; readonly who: string; readonly at: Date },
+): Promise<number> {
+  const { id } = await db
+    .insertInto('coffee')
+    .values({
+      workspace: coffee.workspace,
+      ...toColumns(coffee),
+      archived_at: null,
+      created_at: coffee.at.toISOString(),
+      created_by: coffee.who,
+    })
+    .returning('id')
+    .executeTakeFirstOrThrow();
+  return id;
+}
+
+/** Replaces the facts of a coffee. */
+export async function updateCoffee(db: DbOrTransaction, workspace: string, coffee: Coffee): Promise<void> {
+  await db
+    .updateTable('coffee')
+    .set(toColumns(coffee))
+    .where('workspace', '=', workspace)
+    .where('id', '=', coffee.id)
+    .execute();
+}
+
+/** Takes a coffee out of use; its history and its lots stay. */
+export async function archiveCoffee(
+  db: DbOrTransaction,
+  workspace: string,
+  id: number,
+  at: Date,
+): Promise<void> {
+  await db
+    .updateTable('coffee')
+    .set({ archived_at: at.toISOString() })
+    .where('workspace', '=', workspace)
+    .where('id', '=', id)
+    .where('archived_at', 'is', null)
+    .execute();
+}
+
+function toColumns(coffee: CoffeeFacts) {
+  return {
+    name: coffee.name,
+    origin: coffee.origin,
+    process: coffee.process,
+    role: coffee.role,
+    level: coffee.level,
+    sold_alone: coffee.soldAlone ? 1 : 0,
+    loss_bp: coffee.lossBp,
+    green_price_cents: coffee.greenPriceCents,
+    green_mg: coffee.greenMg,
+    moisture_bp: coffee.moistureBp,
+    density_g_per_l: coffee.densityGPerL,
+    screen: coffee.screen,
+    colour: coffee.colour,
+    flavour_added: coffee.flavourAdded,
+    remarks: coffee.remarks,
+  };
+}
+
+function toCoffee(row: Selectable<CoffeeTable>): Coffee {
+  return {
+    id: row.id,
+    name: row.name,
+    origin: row.origin,
+    process: ProcessColumn.parse(row.process),
+    role: RoleColumn.parse(row.role),
+    level: LevelColumn.parse(row.level),
+    soldAlone: row.sold_alone === 1,
+    lossBp: row.loss_bp,
+    greenPriceCents: row.green_price_cents,
+    greenMg: row.green_mg,
+    moistureBp: row.moisture_bp,
+    densityGPerL: row.density_g_per_l,
+    screen: row.screen,
+    colour: row.colour,
+    flavourAdded: row.flavour_added,
+    remarks: row.remarks,
+  };
+}
