@@ -1,6 +1,7 @@
 import Database from 'better-sqlite3';
 import { Kysely, Migrator, SqliteAdapter, SqliteDialect, type Transaction } from 'kysely';
 import { MIGRATIONS } from './migrations/index.js';
+import { damagedDatabase, explainDatabaseError } from './problems.js';
 import type { Tables } from './schema.js';
 
 export type Db = Kysely<Tables>;
@@ -20,31 +21,34 @@ class TransactionalDialect extends SqliteDialect {
   }
 }
 
-/**
- * Runs work in one transaction: its own, or the one the caller is already in (several events are handled in
- * one transaction, so everything that may be called for an event must open its transaction through this).
- */
-export async function inTransaction<T>(
-  db: DbOrTransaction,
-  work: (transaction: DbOrTransaction) => Promise<T>,
-): Promise<T> {
-  return db.isTransaction ? work(db) : db.transaction().execute(work);
-}
-
 export type OpenDatabase = { readonly db: Db; readonly sqlite: Database.Database; close(): Promise<void> };
 
 /**
- * Opens the database file (or ':memory:'), sets it up for durable commits and brings its schema up to date.
+ * Opens the database file (or ':memory:'), checks that it is whole, sets it up for durable commits and brings
+ * its schema up to date.
  *
- * @throws when the file cannot be opened, is not a database, or a migration fails (nothing of it stays)
+ * @throws DatabaseProblem when the file cannot be opened, is not a database, is damaged, cannot be written or
+ *   the disk is full; the migration's own error when one fails (nothing of it stays)
  */
 export async function openDatabase(file: string): Promise<OpenDatabase> {
-  const sqlite = new Database(file, { timeout: 5000 });
+  let sqlite: Database.Database | undefined;
+  try {
+    sqlite = new Database(file, { timeout: 5000 });
+    return await setUp(sqlite, file);
+  } catch (error) {
+    sqlite?.close();
+    throw explainDatabaseError(error, file);
+  }
+}
+
+async function setUp(sqlite: Database.Database, file: string): Promise<OpenDatabase> {
   sqlite.pragma('journal_mode = WAL');
   // An event is acknowledged after its commit, so the commit must survive a power cut.
   sqlite.pragma('synchronous = FULL');
   // A table that a migration rebuilds must not take its children with it.
   sqlite.pragma('foreign_keys = OFF');
+  const damage = sqlite.pragma('quick_check(1)', { simple: true });
+  if (damage !== 'ok') throw damagedDatabase(file, String(damage));
   const db: Db = new Kysely<Tables>({ dialect: new TransactionalDialect({ database: sqlite }) });
   await migrate(db);
   sqlite.pragma('foreign_keys = ON');

@@ -1,0 +1,135 @@
+import { z } from 'zod';
+
+/** How the bot is connected: the local workspace, Socket Mode, or HTTP requests from Slack. */
+export type Connection =
+  | { readonly mode: 'local'; readonly port: number }
+  | { readonly mode: 'socket'; readonly botToken: string; readonly appToken: string }
+  | {
+      readonly mode: 'http';
+      readonly botToken: string;
+      readonly signingSecret: string;
+      readonly port: number;
+      readonly host: string;
+    };
+
+export type Config = {
+  readonly connection: Connection;
+  /** The database's file. */
+  readonly database: string;
+  readonly logLevel: LogLevel;
+  /** Where the Web API is, when it is not Slack's own; loopback only. */
+  readonly slackApiUrl: string | null;
+  /** A JSON file { offsetMs } by which the clock is moved; only beside a loopback Web API. */
+  readonly clockFile: string | null;
+  /** Where nightly backups go; none when null. */
+  readonly backupDir: string | null;
+  /** Loopback port for counters and health; none when null. */
+  readonly metricsPort: number | null;
+};
+
+/** What is wrong with the environment, one line per variable, each saying what to set. */
+export class ConfigProblem extends Error {
+  override readonly name = 'ConfigProblem';
+  readonly problems: readonly string[];
+  constructor(problems: readonly string[]) {
+    super(`The configuration needs a change:\n${problems.map((problem) => `  ${problem}`).join('\n')}`);
+    this.problems = problems;
+  }
+}
+
+const LEVELS = ['fatal', 'error', 'warn', 'info', 'debug', 'trace', 'silent'] as const;
+type LogLevel = (typeof LEVELS)[number];
+
+const port = (name: string) =>
+  z.coerce
+    .number(`${name} must be a port number between 0 and 65535`)
+    .int(`${name} must be a port number between 0 and 65535`)
+    .min(0, `${name} must be a port number between 0 and 65535`)
+    .max(65535, `${name} must be a port number between 0 and 65535`);
+
+const Environment = z.object({
+  SLACK_BOT_TOKEN: z
+    .string()
+    .startsWith(
+      'xoxb-',
+      'SLACK_BOT_TOKEN must be the bot token, which starts with xoxb- (OAuth & Permissions)',
+    )
+    .optional(),
+  SLACK_APP_TOKEN: z
+    .string()
+    .startsWith(
+      'xapp-',
+      'SLACK_APP_TOKEN must be the app-level token, which starts with xapp- (Basic Information)',
+    )
+    .optional(),
+  SLACK_SIGNING_SECRET: z
+    .string()
+    .min(16, 'SLACK_SIGNING_SECRET is too short: copy the signing secret from Basic Information')
+    .optional(),
+  PORT: port('PORT').optional(),
+  HOST: z.string().default('127.0.0.1'),
+  DATABASE: z.string().default('data/tallyspoon.db'),
+  LOG_LEVEL: z.enum(LEVELS, `LOG_LEVEL must be one of ${LEVELS.join(', ')}`).default('info'),
+  SLACK_API_URL: z
+    .string()
+    .refine(isLoopback, 'SLACK_API_URL may only name this machine, for example http://127.0.0.1:4000/api/')
+    .optional(),
+  TALLYSPOON_CLOCK_FILE: z.string().optional(),
+  BACKUP_DIR: z.string().optional(),
+  METRICS_PORT: port('METRICS_PORT').optional(),
+});
+
+/**
+ * Reads the environment once.
+ *
+ * @throws ConfigProblem naming every variable that has to change
+ */
+export function readConfig(environment: Readonly<Record<string, string | undefined>>): Config {
+  const given = Object.fromEntries(
+    Object.entries(environment).filter(([, value]) => value !== undefined && value.trim() !== ''),
+  );
+  const parsed = Environment.safeParse(given);
+  const problems = parsed.success ? [] : parsed.error.issues.map((issue) => issue.message);
+  problems.push(...mismatches(given));
+  if (!parsed.success || problems.length > 0) throw new ConfigProblem(problems);
+  const values = parsed.data;
+  return {
+    connection: connection(values),
+    database: values.DATABASE,
+    logLevel: values.LOG_LEVEL,
+    slackApiUrl: values.SLACK_API_URL ?? null,
+    clockFile: values.TALLYSPOON_CLOCK_FILE ?? null,
+    backupDir: values.BACKUP_DIR ?? null,
+    metricsPort: values.METRICS_PORT ?? null,
+  };
+}
+
+function connection(values: z.output<typeof Environment>): Connection {
+  const { SLACK_BOT_TOKEN: botToken, SLACK_APP_TOKEN: appToken, SLACK_SIGNING_SECRET: secret } = values;
+  if (botToken !== undefined && appToken !== undefined) return { mode: 'socket', botToken, appToken };
+  if (botToken !== undefined && secret !== undefined)
+    return { mode: 'http', botToken, signingSecret: secret, port: values.PORT ?? 3000, host: values.HOST };
+  return { mode: 'local', port: values.PORT ?? 4870 };
+}
+
+/** Variables that are right one by one and wrong together. */
+function mismatches(given: Readonly<Record<string, string | undefined>>): string[] {
+  const problems: string[] = [];
+  const has = (name: string) => given[name] !== undefined;
+  if (has('SLACK_BOT_TOKEN') && !has('SLACK_APP_TOKEN') && !has('SLACK_SIGNING_SECRET'))
+    problems.push(
+      'SLACK_BOT_TOKEN alone is not enough: set SLACK_APP_TOKEN too (Socket Mode), or SLACK_SIGNING_SECRET (HTTP)',
+    );
+  if (!has('SLACK_BOT_TOKEN') && (has('SLACK_APP_TOKEN') || has('SLACK_SIGNING_SECRET')))
+    problems.push(
+      'SLACK_BOT_TOKEN is missing: set it too, or unset every SLACK_ variable to use the local workspace',
+    );
+  if (has('TALLYSPOON_CLOCK_FILE') && !has('SLACK_API_URL'))
+    problems.push('TALLYSPOON_CLOCK_FILE only works beside a SLACK_API_URL on this machine: unset it');
+  return problems;
+}
+
+function isLoopback(url: string): boolean {
+  const parsed = URL.canParse(url) ? new URL(url) : null;
+  return parsed !== null && ['127.0.0.1', 'localhost', '[::1]'].includes(parsed.hostname);
+}

@@ -1,0 +1,181 @@
+import { sql } from 'kysely';
+import type { DbOrTransaction, OpenDatabase } from './db.js';
+
+/** An event as it came in; `eventId` is its identity in the workspace, `lane` what must stay in order. */
+export type Incoming = {
+  readonly workspace: string;
+  readonly eventId: string;
+  readonly kind: string;
+  readonly lane: string;
+  readonly bodyJson: string;
+  readonly receivedAt: Date;
+};
+
+export type InboxRow = Incoming & { readonly id: number; readonly attempts: number };
+
+export type Inbox = {
+  /** Resolves once the event is safely on disk; false when it had been stored before. */
+  insert(incoming: Incoming): Promise<boolean>;
+};
+
+type Pending = {
+  readonly incoming: Incoming;
+  readonly resolve: (isNew: boolean) => void;
+  readonly reject: (error: unknown) => void;
+};
+
+/**
+ * The way into the inbox. This is the path of every acknowledgement, so events that arrive together share
+ * one commit and the statement is prepared once. A transaction that is open on the connection is waited for:
+ * an event must never be undone with somebody else's work.
+ */
+export function createInbox({ db, sqlite }: OpenDatabase): Inbox {
+  const insert = sqlite.prepare(
+    `insert into inbox (workspace, event_id, kind, lane, body_json, received_at, state, attempts)
+     values (?, ?, ?, ?, ?, ?, 'waiting', 0) on conflict (workspace, event_id) do nothing`,
+  );
+  let pending: Pending[] = [];
+
+  const insertAll = sqlite.transaction((batch: readonly Pending[]) =>
+    batch.map(({ incoming }) => {
+      const { workspace, eventId, kind, lane, bodyJson, receivedAt } = incoming;
+      return insert.run(workspace, eventId, kind, lane, bodyJson, receivedAt.toISOString()).changes === 1;
+    }),
+  );
+
+  function commit(): void {
+    const batch = pending;
+    pending = [];
+    try {
+      const isNew = insertAll(batch);
+      for (const [index, { resolve }] of batch.entries()) resolve(isNew[index] === true);
+    } catch (error) {
+      for (const { reject } of batch) reject(error);
+    }
+  }
+
+  function flush(): void {
+    if (!sqlite.inTransaction) commit();
+    else void db.connection().execute(async () => commit());
+  }
+
+  return {
+    insert: (incoming) =>
+      new Promise((resolve, reject) => {
+        pending.push({ incoming, resolve, reject });
+        if (pending.length === 1) setImmediate(flush);
+      }),
+  };
+}
+
+/** Waiting events in order, leaving out every lane whose first event waits for another try. */
+export async function listWaiting(
+  db: DbOrTransaction,
+  now: Date,
+  limit: number,
+): Promise<readonly InboxRow[]> {
+  const rows = await db
+    .selectFrom('inbox')
+    .select(['id', 'workspace', 'event_id', 'kind', 'lane', 'body_json', 'received_at', 'attempts'])
+    .where('state', '=', sql.lit('waiting'))
+    .where('lane', 'not in', (eb) =>
+      eb
+        .selectFrom('inbox as held')
+        .select('held.lane')
+        .where('held.state', '=', sql.lit('waiting'))
+        .where('held.next_try_at', '>', now.toISOString()),
+    )
+    .orderBy('id')
+    .limit(limit)
+    .execute();
+  return rows.map((row) => ({
+    id: row.id,
+    workspace: row.workspace,
+    eventId: row.event_id,
+    kind: row.kind,
+    lane: row.lane,
+    bodyJson: row.body_json,
+    receivedAt: new Date(row.received_at),
+    attempts: row.attempts,
+  }));
+}
+
+/** Marks events as handled; run it in the transaction that handled them. */
+export async function markDone(db: DbOrTransaction, ids: readonly number[]): Promise<void> {
+  if (ids.length === 0) return;
+  await db.updateTable('inbox').set({ state: 'done', error: null }).where('id', 'in', ids).execute();
+}
+
+/** Counts a failed try and says when the next one may be. */
+export async function putOff(db: DbOrTransaction, id: number, nextTry: Date, error: string): Promise<void> {
+  await db
+    .updateTable('inbox')
+    .set((eb) => ({
+      attempts: eb('attempts', '+', 1),
+      next_try_at: nextTry.toISOString(),
+      error: error.slice(0, 500),
+    }))
+    .where('id', '=', id)
+    .execute();
+}
+
+/** Takes an event that cannot be handled out of the way of its lane; it is kept whole. */
+export async function setAside(db: DbOrTransaction, id: number, error: string): Promise<void> {
+  await db
+    .updateTable('inbox')
+    .set((eb) => ({ state: 'set aside', attempts: eb('attempts', '+', 1), error: error.slice(0, 500) }))
+    .where('id', '=', id)
+    .execute();
+}
+
+/** Lets everything that was set aside have another go; returns how many there were. */
+export async function retrySetAside(db: DbOrTransaction): Promise<number> {
+  const result = await db
+    .updateTable('inbox')
+    .set({ state: 'waiting', attempts: 0, next_try_at: null })
+    .where('state', '=', 'set aside')
+    .executeTakeFirst();
+  return Number(result.numUpdatedRows);
+}
+
+export type SetAside = { readonly eventId: string; readonly kind: string; readonly error: string | null };
+
+/** Events that could not be handled, the oldest first. */
+export async function listSetAside(db: DbOrTransaction): Promise<readonly SetAside[]> {
+  const rows = await db
+    .selectFrom('inbox')
+    .select(['event_id', 'kind', 'error'])
+    .where('state', '=', 'set aside')
+    .orderBy('id')
+    .execute();
+  return rows.map((row) => ({ eventId: row.event_id, kind: row.kind, error: row.error }));
+}
+
+/** How many events wait, and when the first of them may be tried. */
+export async function waitingEvents(
+  db: DbOrTransaction,
+): Promise<{ readonly count: number; readonly nextTry: Date | null }> {
+  const row = await db
+    .selectFrom('inbox')
+    .select((eb) => [eb.fn.countAll<number>().as('count'), eb.fn.min('next_try_at').as('next_try_at')])
+    .where('state', '=', sql.lit('waiting'))
+    .executeTakeFirstOrThrow();
+  return { count: Number(row.count), nextTry: row.next_try_at ? new Date(row.next_try_at) : null };
+}
+
+/** Forgets handled events older than `before`, at most `limit` at a time; returns how many went. */
+export async function pruneInbox(db: DbOrTransaction, before: Date, limit: number): Promise<number> {
+  const result = await db
+    .deleteFrom('inbox')
+    .where('id', 'in', (eb) =>
+      eb
+        .selectFrom('inbox')
+        .select('id')
+        .where('state', '=', 'done')
+        .where('received_at', '<', before.toISOString())
+        .orderBy('id')
+        .limit(limit),
+    )
+    .executeTakeFirst();
+  return Number(result.numDeletedRows);
+}
