@@ -173,7 +173,7 @@ export type ReadingTable = {
   note_id: number;
   order_json: string | null;
   liking_json: string;
-  worst: string | null;
+  worst_json: string;
   needs_cup: number;
   unplaced_json: string;
 };
@@ -230,6 +230,8 @@ export type NoticeTable = {
   wanted_json: string | null;
   wanted_hash: string | null;
   shown_hash: string | null;
+  /** What cannot be read off the wanted notice once it has changed: the reaction that stands, the file that was uploaded. */
+  shown_json: string | null;
   channel: string | null;
   ts: string | null;
   state: string;

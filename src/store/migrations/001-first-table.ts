@@ -119,7 +119,7 @@ const STATEMENTS = [
   `create index note_tasting on note (tasting_id, person)`,
   `create table reading (
     note_id integer primary key references note (id) on delete cascade, order_json text, liking_json text not null,
-    worst text, needs_cup integer not null check (needs_cup in (0,1)), unplaced_json text not null
+    worst_json text not null, needs_cup integer not null check (needs_cup in (0,1)), unplaced_json text not null
   ) strict`,
   `create table mention (
     note_id integer not null references note (id) on delete cascade, seq integer not null,
@@ -152,12 +152,14 @@ const STATEMENTS = [
   `create table notice (
     workspace text not null, key text not null, subject text not null,
     kind text not null check (kind in ('message','private','reaction','home','file')),
-    place_json text not null, wanted_json text, wanted_hash text, shown_hash text, channel text, ts text,
+    place_json text not null, wanted_json text, wanted_hash text, shown_hash text, shown_json text,
+    channel text, ts text,
     state text not null check (state in ('kept','posting','stopped')), posting_since text,
     attempts integer not null, next_try_at text, error text, primary key (workspace, key)
   ) strict`,
   `create index notice_differs on notice (workspace, key)
     where wanted_hash is not shown_hash and state <> 'stopped'`,
+  `create index notice_posting on notice (workspace, channel) where state = 'posting'`,
   `create index notice_subject on notice (workspace, subject)`,
   `create index notice_place on notice (workspace, channel, ts)`,
   `create table digest (

@@ -1,0 +1,193 @@
+import { sql } from 'kysely';
+import type { DbOrTransaction } from './db.js';
+import type { NoticeTable } from './schema.js';
+
+/** A notice as it should be: `wantedJson` is the whole of it, `hash` its identity. */
+export type WantedNotice = {
+  readonly workspace: string;
+  readonly key: string;
+  readonly subject: string;
+  readonly kind: string;
+  readonly placeJson: string;
+  readonly wantedJson: string;
+  readonly hash: string;
+};
+
+/** A notice's row: `channel` and `ts` say where it stands in Slack, once it does. */
+export type NoticeRow = Readonly<NoticeTable>;
+
+/**
+ * Stores what a notice should be. What can be shown only once (a private message, a file) stays as it was
+ * shown; a stopped notice is tried again only when it changes.
+ */
+export async function wantNotice(db: DbOrTransaction, notice: WantedNotice): Promise<void> {
+  await db
+    .insertInto('notice')
+    .values({
+      workspace: notice.workspace,
+      key: notice.key,
+      subject: notice.subject,
+      kind: notice.kind,
+      place_json: notice.placeJson,
+      wanted_json: notice.wantedJson,
+      wanted_hash: notice.hash,
+      shown_hash: null,
+      shown_json: null,
+      channel: null,
+      ts: null,
+      state: 'kept',
+      posting_since: null,
+      attempts: 0,
+      next_try_at: null,
+      error: null,
+    })
+    .onConflict((conflict) =>
+      conflict
+        .columns(['workspace', 'key'])
+        .doUpdateSet({
+          subject: notice.subject,
+          place_json: notice.placeJson,
+          wanted_json: notice.wantedJson,
+          wanted_hash: notice.hash,
+        })
+        .where('notice.wanted_hash', 'is not', notice.hash)
+        .where((eb) =>
+          eb.or([eb('notice.shown_hash', 'is', null), eb('notice.kind', 'not in', ['private', 'file'])]),
+        ),
+    )
+    .execute();
+}
+
+/** Notices that do not stand as they should, in the order in which they were first wanted. */
+export async function listDiffering(db: DbOrTransaction, limit: number): Promise<readonly NoticeRow[]> {
+  return db
+    .selectFrom('notice')
+    .selectAll()
+    .where(sql<boolean>`wanted_hash is not shown_hash and state <> 'stopped'`)
+    .orderBy(sql`rowid`)
+    .limit(limit)
+    .execute();
+}
+
+export async function findNotice(
+  db: DbOrTransaction,
+  workspace: string,
+  key: string,
+): Promise<NoticeRow | null> {
+  const row = await db
+    .selectFrom('notice')
+    .selectAll()
+    .where('workspace', '=', workspace)
+    .where('key', '=', key)
+    .executeTakeFirst();
+  return row ?? null;
+}
+
+/** Where a notice stands, by key: what a thread under it needs. */
+export async function standingAt(
+  db: DbOrTransaction,
+  workspace: string,
+  key: string,
+): Promise<{ readonly channel: string; readonly ts: string } | null> {
+  const row = await findNotice(db, workspace, key);
+  return row?.channel && row.ts ? { channel: row.channel, ts: row.ts } : null;
+}
+
+/** Which notice stands at this message, if it is one of ours. */
+export async function noticeAt(
+  db: DbOrTransaction,
+  workspace: string,
+  channel: string,
+  ts: string,
+): Promise<NoticeRow | null> {
+  const row = await db
+    .selectFrom('notice')
+    .selectAll()
+    .where('workspace', '=', workspace)
+    .where('channel', '=', channel)
+    .where('ts', '=', ts)
+    .where('kind', '=', 'message')
+    .executeTakeFirst();
+  return row ?? null;
+}
+
+/** Where every message of some subjects stands: the threads to read again after being away. */
+export async function threadsOf(
+  db: DbOrTransaction,
+  subjects: readonly { readonly workspace: string; readonly subject: string }[],
+): Promise<readonly { readonly channel: string; readonly ts: string }[]> {
+  const threads: { channel: string; ts: string }[] = [];
+  for (const { workspace, subject } of subjects) {
+    const rows = await db
+      .selectFrom('notice')
+      .select(['channel', 'ts'])
+      .where('workspace', '=', workspace)
+      .where('subject', '=', subject)
+      .where('kind', '=', 'message')
+      .execute();
+    for (const { channel, ts } of rows) if (channel && ts) threads.push({ channel, ts });
+  }
+  return threads;
+}
+
+/** What a notice's row may change to after a step towards being shown. */
+export type NoticeStep = Partial<
+  Pick<
+    NoticeTable,
+    | 'shown_hash'
+    | 'shown_json'
+    | 'channel'
+    | 'ts'
+    | 'state'
+    | 'posting_since'
+    | 'attempts'
+    | 'next_try_at'
+    | 'error'
+  >
+>;
+
+export async function stepNotice(
+  db: DbOrTransaction,
+  { workspace, key }: { readonly workspace: string; readonly key: string },
+  step: NoticeStep,
+): Promise<void> {
+  await db
+    .updateTable('notice')
+    .set(step)
+    .where('workspace', '=', workspace)
+    .where('key', '=', key)
+    .execute();
+}
+
+/** Lets what was stopped in a channel try again, as when the bot is invited back. */
+export async function reviveNotices(
+  db: DbOrTransaction,
+  workspace: string,
+  channel: string,
+): Promise<number> {
+  const result = await db
+    .updateTable('notice')
+    .set({ state: 'kept', attempts: 0, next_try_at: null, error: null })
+    .where('workspace', '=', workspace)
+    .where('channel', '=', channel)
+    .where('state', '=', 'stopped')
+    .executeTakeFirst();
+  return Number(result.numUpdatedRows);
+}
+
+/** How many notices differ from what should stand, and how many were given up. */
+export async function countNotices(
+  db: DbOrTransaction,
+): Promise<{ readonly differing: number; readonly stopped: number }> {
+  const differing = await db
+    .selectFrom('notice')
+    .select((eb) => eb.fn.countAll<number>().as('count'))
+    .where(sql<boolean>`wanted_hash is not shown_hash and state <> 'stopped'`)
+    .executeTakeFirstOrThrow();
+  const stopped = await db
+    .selectFrom('notice')
+    .select((eb) => eb.fn.countAll<number>().as('count'))
+    .where('state', '=', 'stopped')
+    .executeTakeFirstOrThrow();
+  return { differing: Number(differing.count), stopped: Number(stopped.count) };
+}
