@@ -1,0 +1,153 @@
+import { EigenvalueDecomposition, Matrix } from 'ml-matrix';
+import { countArrangements, distinctArrangements, shuffle } from './arrangements.js';
+import { chiSquareUpperTail } from './chi-square.js';
+import type { PermutationOptions } from './permutation-options.js';
+import type { Tail } from './permutation-tail.js';
+import { seededRandom } from './seeded-random.js';
+
+/**
+ * One taster's part in a test of incomplete blocks: centred scores (they add to 0) for the columns that the
+ * taster has, and how much the variance of each column's total grows by it.
+ */
+export type Block = {
+  readonly columns: readonly number[];
+  readonly scores: readonly number[];
+  readonly variance: number;
+};
+
+/** The quadratic statistic of incomplete blocks. */
+export type BlockTest = Tail & {
+  /** null when nothing varies */
+  readonly statistic: number | null;
+  readonly df: number;
+  readonly pChiSquare: number;
+  readonly totals: readonly number[];
+  /** variance of each column's total when the table cannot tell the columns apart */
+  readonly variances: readonly number[];
+};
+
+type Form = { readonly axes: readonly (readonly number[])[]; readonly df: number };
+
+/** V = Σ variance × (1 on the diagonal, −1/(m − 1) between the block's other columns). */
+function covariance(blocks: readonly Block[], columns: number): Matrix {
+  const matrix = Matrix.zeros(columns, columns);
+  for (const { columns: seen, variance } of blocks) {
+    for (const a of seen) {
+      for (const b of seen) {
+        matrix.set(a, b, matrix.get(a, b) + (a === b ? variance : -variance / (seen.length - 1)));
+      }
+    }
+  }
+  return matrix;
+}
+
+/** Axes along which the totals are independent with variance 1; as many as the matrix has rank. */
+function independentAxes(matrix: Matrix): Form {
+  const { realEigenvalues, eigenvectorMatrix } = new EigenvalueDecomposition(matrix, {
+    assumeSymmetric: true,
+  });
+  const floor = Math.max(0, ...realEigenvalues) * 1e-9;
+  const axes = realEigenvalues.flatMap((value, index) =>
+    value > floor ? [eigenvectorMatrix.getColumn(index).map((part) => part / Math.sqrt(value))] : [],
+  );
+  return { axes, df: axes.length };
+}
+
+function quadratic(axes: Form['axes'], totals: readonly number[]): number {
+  let statistic = 0;
+  for (const axis of axes) {
+    let along = 0;
+    for (let column = 0; column < totals.length; column += 1)
+      along += (axis[column] ?? 0) * (totals[column] ?? 0);
+    statistic += along * along;
+  }
+  return statistic;
+}
+
+function addScores(totals: number[], columns: readonly number[], scores: readonly number[]): void {
+  columns.forEach((column, index) => {
+    totals[column] = (totals[column] ?? 0) + (scores[index] ?? 0);
+  });
+}
+
+/**
+ * Tests whether columns differ when each block holds only some of them: the quadratic form of the column totals
+ * in the inverse of their covariance under the null, rank of that matrix degrees of freedom. Every block with
+ * two columns or more takes part. p: every arrangement within blocks when few, a seeded sample for small
+ * tables, else chi-square.
+ *
+ * @param blocks in an order that does not depend on labels (the sample follows it)
+ */
+export function blockTest(blocks: readonly Block[], columns: number, options: PermutationOptions): BlockTest {
+  const telling = blocks.filter(({ scores, variance }) => scores.length > 1 && variance > 0);
+  const matrix = covariance(telling, columns);
+  const totals = new Array<number>(columns).fill(0);
+  for (const { columns: seen, scores } of telling) addScores(totals, seen, scores);
+  const variances = matrix.diagonal();
+  const { axes, df } = telling.length === 0 ? { axes: [], df: 0 } : independentAxes(matrix);
+  const moving = telling.filter(({ scores }) => scores.some((score) => score !== scores[0]));
+  if (df === 0 || moving.length === 0) {
+    return { statistic: null, df, p: 1, method: 'exact', pChiSquare: 1, totals, variances };
+  }
+  const statistic = quadratic(axes, totals);
+  const pChiSquare = chiSquareUpperTail(statistic, df);
+  const reached = statistic * (1 - 1e-9) - 1e-12;
+  const isAsExtreme = (sums: readonly number[]) => quadratic(axes, sums) >= reached;
+  const tail = tailOf(moving, columns, isAsExtreme, options, blocks.length) ?? {
+    p: pChiSquare,
+    method: 'chi-square' as const,
+  };
+  return { statistic, df, ...tail, pChiSquare, totals, variances };
+}
+
+function tailOf(
+  blocks: readonly Block[],
+  columns: number,
+  isAsExtreme: (totals: readonly number[]) => boolean,
+  options: PermutationOptions,
+  tasters: number,
+): Tail | null {
+  const arrangements = blocks.reduce((product, { scores }) => product * countArrangements(scores), 1);
+  if (arrangements <= options.exactWork / 4) {
+    const extreme = countExtreme(blocks, new Array<number>(columns).fill(0), isAsExtreme);
+    return { p: extreme / arrangements, method: 'exact' };
+  }
+  if (tasters > options.smallTable) return null;
+  return { p: sampledP(blocks, columns, isAsExtreme, options), method: 'permutation' };
+}
+
+function countExtreme(
+  [first, ...rest]: readonly Block[],
+  totals: readonly number[],
+  isAsExtreme: (totals: readonly number[]) => boolean,
+): number {
+  if (first === undefined) return isAsExtreme(totals) ? 1 : 0;
+  let count = 0;
+  for (const scores of distinctArrangements(first.scores)) {
+    const sums = [...totals];
+    addScores(sums, first.columns, scores);
+    count += countExtreme(rest, sums, isAsExtreme);
+  }
+  return count;
+}
+
+function sampledP(
+  blocks: readonly Block[],
+  columns: number,
+  isAsExtreme: (totals: readonly number[]) => boolean,
+  { seed, samples }: PermutationOptions,
+): number {
+  const drawBelow = seededRandom(seed);
+  const shuffled = blocks.map(({ columns: seen, scores }) => ({ seen, scores: [...scores] }));
+  const totals = new Array<number>(columns).fill(0);
+  let extreme = 0;
+  for (let sample = 0; sample < samples; sample += 1) {
+    totals.fill(0);
+    for (const { seen, scores } of shuffled) {
+      shuffle(scores, drawBelow);
+      addScores(totals, seen, scores);
+    }
+    if (isAsExtreme(totals)) extreme += 1;
+  }
+  return (extreme + 1) / (samples + 1);
+}

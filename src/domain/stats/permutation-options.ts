@@ -1,0 +1,21 @@
+/** How a p-value was found: every arrangement, a seeded sample of them, or the chi-square approximation. */
+export type PValueMethod = 'exact' | 'permutation' | 'chi-square';
+
+/** Limits of the work spent on one p-value. */
+export type PermutationOptions = {
+  /** seed of the sample: the same table gives the same p-value */
+  readonly seed: number;
+  /** arrangements drawn when there are too many to list */
+  readonly samples: number;
+  /** up to this many tasters the p-value is exact or sampled; above it chi-square is good enough */
+  readonly smallTable: number;
+  /** additions allowed while listing every arrangement */
+  readonly exactWork: number;
+};
+
+export const USUAL_PERMUTATIONS: PermutationOptions = {
+  seed: 8587,
+  samples: 9999,
+  smallTable: 40,
+  exactWork: 60_000,
+};

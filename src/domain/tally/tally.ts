@@ -1,0 +1,36 @@
+import { type PermutationOptions, USUAL_PERMUTATIONS } from '../stats/permutation-options.js';
+import type { AttributeTree, CountedNote } from './counted.js';
+import { type CupTally, tallyCup } from './cup-tally.js';
+import { latestWords } from './latest-words.js';
+import { type CupDifferences, cupDifferences } from './sets-apart.js';
+
+/** What a table found: each cup's tally in the order of the cups, and what sets cups apart. */
+export type TableTally = {
+  readonly cups: readonly CupTally[];
+  readonly setsApart: CupDifferences;
+  /** distinct tasters who noted any of the cups */
+  readonly tasters: number;
+};
+
+/** What is counted: the cups to report, every counted note, and the vocabulary's tree. */
+export type TallyInput = {
+  readonly cups: readonly string[];
+  readonly notes: readonly CountedNote[];
+  readonly tree: AttributeTree;
+  readonly permutations?: PermutationOptions;
+};
+
+/**
+ * Tallies a table from its notes: per cup and attribute the distinct tasters who stand by it now (once per
+ * taster, the latest word counting), with denials apart and families rolled up by distinct taster. The answer is
+ * the same whatever the order of the notes.
+ */
+export function tallyTable({ cups, notes, tree, permutations = USUAL_PERMUTATIONS }: TallyInput): TableTally {
+  const words = latestWords(notes);
+  const tasters = new Set(cups.flatMap((cup) => [...(words.get(cup)?.keys() ?? [])]));
+  return {
+    cups: cups.map((cup) => tallyCup(cup, words.get(cup) ?? new Map(), tree)),
+    setsApart: cupDifferences(words, cups, permutations),
+    tasters: tasters.size,
+  };
+}
