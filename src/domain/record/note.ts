@@ -35,7 +35,7 @@ export type NoteReading = {
   readonly mentions: readonly NotedMention[];
   readonly order: readonly (readonly number[])[] | null;
   readonly liking: ReadonlyMap<number, number>;
-  readonly worst: number | null;
+  readonly worst: readonly number[];
   readonly needsCup: boolean;
   readonly unplaced: readonly { readonly words: string; readonly span: readonly [number, number] }[];
 };

@@ -1,0 +1,58 @@
+import { correctReading } from '../domain/notes/correct-reading.js';
+import { readNote } from '../domain/notes/read-note.js';
+import type { Reading } from '../domain/notes/reading.js';
+import type { Vocabulary } from '../domain/notes/vocabulary.js';
+import type { Note, NoteReading } from '../domain/record/note.js';
+import { cupNames, type TableSetting } from '../domain/record/table-setting.js';
+import { cupName } from '../domain/record/tasting.js';
+import { listCorrections } from '../store/corrections.js';
+import type { DbOrTransaction } from '../store/db.js';
+import { keepReading } from '../store/readings.js';
+
+/** Reads notes of one table as they stand now, with the taster's corrections, and keeps what was understood. */
+export async function readStoredNotes(
+  db: DbOrTransaction,
+  setting: TableSetting,
+  notes: readonly Note[],
+  vocabulary: Vocabulary,
+): Promise<readonly NoteReading[]> {
+  const readings: NoteReading[] = [];
+  for (const note of notes) {
+    const corrections = await listCorrections(db, note.id);
+    const reading = byCupId(setting, correctReading(readOne(setting, note, vocabulary), corrections));
+    await keepReading(db, note.id, reading);
+    readings.push(reading);
+  }
+  return readings;
+}
+
+/** One note in its place: in a cup's thread, or for the cup its writer chose, no cup need be named. */
+export function readOne(setting: TableSetting, note: Note, vocabulary: Vocabulary): Reading {
+  const home = setting.cups.find((cup) => cup.id === (note.chosenCupId ?? note.homeCupId));
+  const context = {
+    cups: cupNames(setting),
+    homeCup: home ? cupName(home) : null,
+    blind: setting.tasting.blind,
+  };
+  return readNote(note.text, context, vocabulary);
+}
+
+function byCupId(setting: TableSetting, reading: Reading): NoteReading {
+  const ids = new Map(setting.cups.map((cup) => [cupName(cup), cup.id]));
+  const idsOf = (names: readonly string[]) => names.flatMap((name) => ids.get(name) ?? []);
+  return {
+    mentions: reading.mentions.map(({ cup, ...mention }) => ({
+      ...mention,
+      cupId: (cup && ids.get(cup)) || null,
+    })),
+    order: reading.order?.map(idsOf).filter((group) => group.length > 0) ?? null,
+    liking: new Map(
+      Object.entries(reading.liking).flatMap(([name, liking]) =>
+        idsOf([name]).map((id) => [id, liking] as const),
+      ),
+    ),
+    worst: idsOf(reading.worst),
+    needsCup: reading.needsCup,
+    unplaced: reading.unplaced,
+  };
+}

@@ -1,0 +1,203 @@
+import type { Selectable } from 'kysely';
+import { z } from 'zod';
+import type { Note } from '../domain/record/note.js';
+import type { DbOrTransaction } from './db.js';
+import type { NoteTable } from './schema.js';
+
+const Source = z.enum(['thread', 'form', 'paper']);
+
+export type WrittenNote = {
+  readonly workspace: string;
+  readonly tastingId: number;
+  readonly source: Note['source'];
+  readonly channel: string;
+  readonly ts: string;
+  readonly person: string;
+  readonly homeCupId: number | null;
+  readonly text: string;
+  /** Slack's id of the edit, when it comes as one. */
+  readonly editedTs: string | null;
+  readonly late: boolean;
+  readonly at: Date;
+};
+
+/**
+ * Keeps a note as its latest edit says, once per message: an older edit or the plain message arriving after
+ * its edit changes nothing, and a message deleted before it arrived never counts.
+ *
+ * @returns the note's id, or null when nothing changed
+ */
+export async function keepNote(db: DbOrTransaction, note: WrittenNote): Promise<number | null> {
+  const gone = await db
+    .selectFrom('gone_message')
+    .select('ts')
+    .where('workspace', '=', note.workspace)
+    .where('channel', '=', note.channel)
+    .where('ts', '=', note.ts)
+    .executeTakeFirst();
+  if (gone) return null;
+  const known = await db
+    .selectFrom('note')
+    .select(['id', 'edited_ts', 'text', 'deleted_at'])
+    .where('workspace', '=', note.workspace)
+    .where('channel', '=', note.channel)
+    .where('ts', '=', note.ts)
+    .executeTakeFirst();
+  if (!known) return insertNote(db, note);
+  if (known.deleted_at !== null || note.editedTs === null) return null;
+  if (known.edited_ts !== null && later(known.edited_ts, note.editedTs)) return null;
+  await db
+    .updateTable('note')
+    .set({ text: note.text, edited_ts: note.editedTs })
+    .where('id', '=', known.id)
+    .execute();
+  return known.text === note.text ? null : known.id;
+}
+
+/** Slack's message ids compare as text of equal length; padding keeps that true for shorter ones. */
+function later(a: string, b: string): boolean {
+  return a.padStart(20, '0') >= b.padStart(20, '0');
+}
+
+async function insertNote(db: DbOrTransaction, note: WrittenNote): Promise<number> {
+  const { id } = await db
+    .insertInto('note')
+    .values({
+      workspace: note.workspace,
+      tasting_id: note.tastingId,
+      source: note.source,
+      channel: note.channel,
+      ts: note.ts,
+      person: note.person,
+      home_cup_id: note.homeCupId,
+      chosen_cup_id: null,
+      text: note.text,
+      edited_ts: note.editedTs,
+      deleted_at: null,
+      late: note.late ? 1 : 0,
+      received_at: note.at.toISOString(),
+    })
+    .returning('id')
+    .executeTakeFirstOrThrow();
+  return id;
+}
+
+/**
+ * Withdraws the note of a deleted message and remembers the delete, so that it wins whatever arrives later.
+ * The words themselves are not kept.
+ */
+export async function withdrawNote(
+  db: DbOrTransaction,
+  workspace: string,
+  channel: string,
+  ts: string,
+  at: Date,
+): Promise<void> {
+  await db
+    .insertInto('gone_message')
+    .values({ workspace, channel, ts, at: at.toISOString() })
+    .onConflict((conflict) => conflict.doNothing())
+    .execute();
+  const row = await db
+    .updateTable('note')
+    .set({ deleted_at: at.toISOString(), text: '' })
+    .where('workspace', '=', workspace)
+    .where('channel', '=', channel)
+    .where('ts', '=', ts)
+    .where('deleted_at', 'is', null)
+    .returning('id')
+    .executeTakeFirst();
+  if (row) await db.deleteFrom('reading').where('note_id', '=', row.id).execute();
+  if (row) await db.deleteFrom('mention').where('note_id', '=', row.id).execute();
+}
+
+/** The note written as this message, deleted or not, or null. */
+export async function findNoteByMessage(
+  db: DbOrTransaction,
+  workspace: string,
+  channel: string,
+  ts: string,
+): Promise<Note | null> {
+  const row = await db
+    .selectFrom('note')
+    .selectAll()
+    .where('workspace', '=', workspace)
+    .where('channel', '=', channel)
+    .where('ts', '=', ts)
+    .executeTakeFirst();
+  return row ? toNote(row) : null;
+}
+
+/** The standing note with this id inside its own workspace, or null when it is gone. */
+export async function findNote(db: DbOrTransaction, workspace: string, id: number): Promise<Note | null> {
+  const row = await db
+    .selectFrom('note')
+    .selectAll()
+    .where('workspace', '=', workspace)
+    .where('id', '=', id)
+    .where('deleted_at', 'is', null)
+    .executeTakeFirst();
+  return row ? toNote(row) : null;
+}
+
+/** Standing notes of one tasting, in the order they were written. */
+export async function listNotes(
+  db: DbOrTransaction,
+  tastingId: number,
+  person?: string,
+): Promise<readonly Note[]> {
+  const rows = await db
+    .selectFrom('note')
+    .selectAll()
+    .where('tasting_id', '=', tastingId)
+    .where('deleted_at', 'is', null)
+    .$if(person !== undefined, (query) => query.where('person', '=', person ?? ''))
+    .orderBy('ts')
+    .orderBy('id')
+    .execute();
+  return rows.map(toNote);
+}
+
+/** The taster's answer to "which cup was that?". */
+export async function chooseCup(db: DbOrTransaction, noteId: number, cupId: number): Promise<void> {
+  await db.updateTable('note').set({ chosen_cup_id: cupId }).where('id', '=', noteId).execute();
+}
+
+/** Notes that came after closing count from now on: the host reopened the table. */
+export async function countLateNotes(db: DbOrTransaction, tastingId: number): Promise<void> {
+  await db.updateTable('note').set({ late: 0 }).where('tasting_id', '=', tastingId).execute();
+}
+
+/** How many standing, counted notes there are and from how many people. */
+export async function countNotes(
+  db: DbOrTransaction,
+  tastingId: number,
+): Promise<{ readonly notes: number; readonly tasters: number }> {
+  const row = await db
+    .selectFrom('note')
+    .select((eb) => [
+      eb.fn.countAll<number>().as('notes'),
+      eb.fn.count<number>('person').distinct().as('tasters'),
+    ])
+    .where('tasting_id', '=', tastingId)
+    .where('deleted_at', 'is', null)
+    .where('late', '=', 0)
+    .executeTakeFirst();
+  return { notes: row?.notes ?? 0, tasters: row?.tasters ?? 0 };
+}
+
+function toNote(row: Selectable<NoteTable>): Note {
+  return {
+    id: row.id,
+    tastingId: row.tasting_id,
+    source: Source.parse(row.source),
+    channel: row.channel,
+    ts: row.ts,
+    person: row.person,
+    homeCupId: row.home_cup_id,
+    chosenCupId: row.chosen_cup_id,
+    text: row.text,
+    late: row.late === 1,
+    receivedAt: new Date(row.received_at),
+  };
+}

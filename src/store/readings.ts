@@ -1,0 +1,119 @@
+import { z } from 'zod';
+import type { NotedMention, NoteReading, ReadNote } from '../domain/record/note.js';
+import type { DbOrTransaction } from './db.js';
+import { listNotes } from './notes.js';
+
+const Order = z.array(z.array(z.number().int()));
+const Liking = z.array(z.tuple([z.number().int(), z.number()]));
+const Worst = z.array(z.number().int());
+const Span = z.tuple([z.number().int(), z.number().int()]);
+const Unplaced = z.array(z.object({ words: z.string(), span: Span }));
+const Polarity = z.enum(['present', 'denied', 'compared']);
+const Degree = z.enum(['slight', 'plain', 'strong']);
+
+/** Keeps what a note was understood to say, in place of what was kept before. */
+export async function keepReading(db: DbOrTransaction, noteId: number, reading: NoteReading): Promise<void> {
+  await db.deleteFrom('mention').where('note_id', '=', noteId).execute();
+  const row = {
+    order_json: reading.order === null ? null : JSON.stringify(reading.order),
+    liking_json: JSON.stringify([...reading.liking]),
+    worst_json: JSON.stringify(reading.worst),
+    needs_cup: reading.needsCup ? 1 : 0,
+    unplaced_json: JSON.stringify(reading.unplaced),
+  };
+  await db
+    .insertInto('reading')
+    .values({ note_id: noteId, ...row })
+    .onConflict((conflict) => conflict.column('note_id').doUpdateSet(row))
+    .execute();
+  if (reading.mentions.length === 0) return;
+  await db
+    .insertInto('mention')
+    .values(
+      reading.mentions.map((mention, seq) => ({
+        note_id: noteId,
+        seq,
+        cup_id: mention.cupId,
+        attribute: mention.attribute,
+        polarity: mention.polarity,
+        degree: mention.degree,
+        intensity: mention.intensity,
+        doubt: mention.doubt ? 1 : 0,
+        span_start: mention.span[0],
+        span_end: mention.span[1],
+      })),
+    )
+    .execute();
+}
+
+/** Standing notes of one tasting with what each was understood to say. */
+export async function listReadNotes(
+  db: DbOrTransaction,
+  tastingId: number,
+  person?: string,
+): Promise<readonly ReadNote[]> {
+  const notes = await listNotes(db, tastingId, person);
+  const readings = await readingsOf(db, tastingId);
+  return notes.map((note) => ({ ...note, reading: readings.get(note.id) ?? NOTHING_READ }));
+}
+
+const NOTHING_READ: NoteReading = {
+  mentions: [],
+  order: null,
+  liking: new Map(),
+  worst: [],
+  needsCup: false,
+  unplaced: [],
+};
+
+async function readingsOf(db: DbOrTransaction, tastingId: number): Promise<ReadonlyMap<number, NoteReading>> {
+  const rows = await db
+    .selectFrom('reading')
+    .innerJoin('note', 'note.id', 'reading.note_id')
+    .selectAll('reading')
+    .where('note.tasting_id', '=', tastingId)
+    .execute();
+  const mentions = await mentionsOf(db, tastingId);
+  return new Map(
+    rows.map((row) => [
+      row.note_id,
+      {
+        mentions: mentions.get(row.note_id) ?? [],
+        order: row.order_json === null ? null : Order.parse(JSON.parse(row.order_json)),
+        liking: new Map(Liking.parse(JSON.parse(row.liking_json))),
+        worst: Worst.parse(JSON.parse(row.worst_json)),
+        needsCup: row.needs_cup === 1,
+        unplaced: Unplaced.parse(JSON.parse(row.unplaced_json)),
+      },
+    ]),
+  );
+}
+
+async function mentionsOf(
+  db: DbOrTransaction,
+  tastingId: number,
+): Promise<ReadonlyMap<number, NotedMention[]>> {
+  const rows = await db
+    .selectFrom('mention')
+    .innerJoin('note', 'note.id', 'mention.note_id')
+    .selectAll('mention')
+    .where('note.tasting_id', '=', tastingId)
+    .orderBy('mention.note_id')
+    .orderBy('mention.seq')
+    .execute();
+  const byNote = new Map<number, NotedMention[]>();
+  for (const row of rows) {
+    const held = byNote.get(row.note_id) ?? [];
+    held.push({
+      cupId: row.cup_id,
+      attribute: row.attribute,
+      polarity: Polarity.parse(row.polarity),
+      degree: Degree.parse(row.degree),
+      intensity: row.intensity,
+      doubt: row.doubt === 1,
+      span: [row.span_start, row.span_end],
+    });
+    byNote.set(row.note_id, held);
+  }
+  return byNote;
+}
