@@ -1,0 +1,148 @@
+import type { HouseFacts } from '../house/house-facts.js';
+import type { RestDays } from '../house/rest-window.js';
+import { counted } from '../measure/plain-list.js';
+import { formatDay } from '../when/format-when.js';
+import { daysAfter, daysBetween, type LocalDay, localDay, weekdayOf } from '../when/local-day.js';
+import { clockMinutes, wallTime } from '../when/wall-time.js';
+
+/** House facts a roast day depends on. */
+export type RoastCalendar = Pick<
+  HouseFacts,
+  'timeZone' | 'roastDays' | 'closedDays' | 'cutOffHour' | 'noticeDays'
+>;
+
+/** A roast day for a tasting, and why it is that one. */
+export type RoastDay = {
+  readonly day: LocalDay;
+  /** Calendar days from today to the roast day. */
+  readonly noticeDays: number;
+  /** Shorter notice than the house asks for. */
+  readonly favour: boolean;
+  /** Days of rest it leaves before the table. */
+  readonly restDays: number;
+  readonly reason: string;
+};
+
+/** A time for the tasting at which every roast fits. */
+export type FittingStart = { readonly start: Date; readonly roastDay: LocalDay; readonly favour: boolean };
+
+/** A roast day, or why none fits and the nearest starts at which one would. */
+export type ChosenRoastDay =
+  | { readonly ok: true; readonly roastDay: RoastDay }
+  | { readonly ok: false; readonly message: string; readonly nearest: readonly FittingStart[] };
+
+/** How far from the wanted day other tasting days are looked for. */
+const LOOK_DAYS = 60;
+
+/**
+ * The latest roast day whose rest is over by the start and not past its longest, that can still be joined.
+ * When there is none: the nearest starts at the same clock time that would fit.
+ */
+export function chooseRoastDay(now: Date, start: Date, rest: RestDays, house: RoastCalendar): ChosenRoastDay {
+  const roastDay = latestRoastDay(now, start, rest, house);
+  if (roastDay) return { ok: true, roastDay };
+  const tableDay = localDay(start, house.timeZone);
+  const today = localDay(now, house.timeZone);
+  const message = `No roast day leaves ${restWords(rest)} before ${formatDay(tableDay, today)}.`;
+  return { ok: false, message, nearest: nearestStarts(now, start, [rest], house) };
+}
+
+/** The latest fitting roast day, or null. */
+export function latestRoastDay(
+  now: Date,
+  start: Date,
+  rest: RestDays,
+  house: RoastCalendar,
+): RoastDay | null {
+  const tableDay = localDay(start, house.timeZone);
+  const today = localDay(now, house.timeZone);
+  for (let restDays = rest.minDays; restDays <= rest.maxDays; restDays += 1) {
+    const day = daysAfter(tableDay, -restDays);
+    if (day < today) return null;
+    if (!isRoastDay(day, house) || !canJoin(day, now, house)) continue;
+    const noticeDays = daysBetween(today, day);
+    const favour = noticeDays < house.noticeDays;
+    return {
+      day,
+      noticeDays,
+      favour,
+      restDays,
+      reason: reasonFor(day, restDays, noticeDays, today, rest, house),
+    };
+  }
+  return null;
+}
+
+/**
+ * Up to three starts nearest to the wanted one, at the same clock time, at which every rest fits a roast
+ * day. Closed days are left out, and weekends too unless the wanted day lies on one.
+ */
+export function nearestStarts(
+  now: Date,
+  start: Date,
+  rests: readonly RestDays[],
+  house: RoastCalendar,
+): readonly FittingStart[] {
+  const tableDay = localDay(start, house.timeZone);
+  const minutes = clockMinutes(start, house.timeZone);
+  const found: FittingStart[] = [];
+  for (let away = 1; away <= LOOK_DAYS && found.length < 3; away += 1) {
+    for (const day of [daysAfter(tableDay, away), daysAfter(tableDay, -away)]) {
+      if (isClosed(day, house) || (isWeekend(day) && !isWeekend(tableDay))) continue;
+      const at = wallTime(day, minutes, house.timeZone).at;
+      if (at.getTime() <= now.getTime()) continue;
+      const roasts = rests.map((rest) => latestRoastDay(now, at, rest, house));
+      const first = roasts.reduce((a, b) => (a && b && b.day < a.day ? b : a && b && a), roasts[0] ?? null);
+      if (first && found.length < 3) found.push({ start: at, roastDay: first.day, favour: first.favour });
+    }
+  }
+  return found;
+}
+
+/** Whether the house roasts on that day. */
+export function isRoastDay(day: LocalDay, house: RoastCalendar): boolean {
+  return house.roastDays.includes(weekdayOf(day)) && !isClosed(day, house);
+}
+
+/** The instant until which an ask can join a roast day: the cut-off hour of the day before. */
+export function cutOff(day: LocalDay, house: RoastCalendar): Date {
+  return wallTime(daysAfter(day, -1), house.cutOffHour * 60, house.timeZone).at;
+}
+
+/** Whether an ask made now can still join a roast day. */
+export function canJoin(day: LocalDay, now: Date, house: RoastCalendar): boolean {
+  return now.getTime() <= cutOff(day, house).getTime();
+}
+
+/** The roast days that can still be joined, soonest first. */
+export function comingRoastDays(now: Date, house: RoastCalendar, count: number): readonly LocalDay[] {
+  const today = localDay(now, house.timeZone);
+  const days = Array.from({ length: LOOK_DAYS }, (_, ahead) => daysAfter(today, ahead));
+  return days.filter((day) => isRoastDay(day, house) && canJoin(day, now, house)).slice(0, count);
+}
+
+function isClosed(day: LocalDay, house: RoastCalendar): boolean {
+  return house.closedDays.some((closed) => closed.day === day);
+}
+
+function isWeekend(day: LocalDay): boolean {
+  return weekdayOf(day) === 0 || weekdayOf(day) === 6;
+}
+
+function restWords(rest: RestDays): string {
+  return `${rest.minDays} to ${counted(rest.maxDays, 'day')} of rest`;
+}
+
+function reasonFor(
+  day: LocalDay,
+  restDays: number,
+  noticeDays: number,
+  today: LocalDay,
+  rest: RestDays,
+  house: RoastCalendar,
+): string {
+  const why = `${formatDay(day, today)} is the latest roast day that leaves ${counted(rest.minDays, 'day')} of rest or more; it leaves ${restDays}.`;
+  if (noticeDays >= house.noticeDays) return why;
+  const notice = noticeDays === 0 ? 'It is today' : `That is ${counted(noticeDays, 'day')} from now`;
+  return `${why} ${notice}, under the usual ${house.noticeDays}, so this is a favour.`;
+}

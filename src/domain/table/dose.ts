@@ -1,0 +1,46 @@
+import { roundToStep } from '../measure/scale-step.js';
+import type { TableFormat } from './format.js';
+
+/** What one vessel of a sample takes: a bowl when cupping, a batch when brewed. */
+export type Dose = {
+  readonly format: TableFormat;
+  /** Ground coffee, to the scale step. */
+  readonly doseMg: number;
+  readonly waterMl: number;
+  /** Vessels of every sample on one table. */
+  readonly vessels: number;
+};
+
+/** House facts the dose depends on. */
+export type DoseFacts = {
+  readonly vesselMl: number;
+  readonly gramsPerLitre: number;
+  readonly scaleStepMg: number;
+  readonly bowlsPerCup: number;
+  readonly serveMl: number;
+};
+
+/** Water that stays in the grounds, mL per gram of coffee: common practice, no source. */
+const HELD_ML_PER_GRAM = 2;
+/** The host and a place set by mistake drink too. */
+const SPARE_SERVINGS = 1;
+
+/**
+ * Dose and water of one vessel. Cupping: the bowl's water at the house ratio (8.25 g per 150 mL in the SCA
+ * cupping standards is 55 g/L, so 207 mL take 11.4 g). Brewed: one batch for all tasters and one serving
+ * over, with the water the grounds keep added.
+ */
+export function doseFor(format: TableFormat, tasters: number, facts: DoseFacts): Dose {
+  if (format === 'cupping') {
+    const doseMg = roundToStep(facts.vesselMl * facts.gramsPerLitre, facts.scaleStepMg);
+    return { format, doseMg, waterMl: facts.vesselMl, vessels: facts.bowlsPerCup };
+  }
+  const drunkMl = (Math.max(1, tasters) + SPARE_SERVINGS) * facts.serveMl;
+  const waterMl = Math.ceil(drunkMl / (1 - (facts.gramsPerLitre * HELD_ML_PER_GRAM) / 1000) / 10) * 10;
+  return {
+    format,
+    doseMg: roundToStep(waterMl * facts.gramsPerLitre, facts.scaleStepMg),
+    waterMl,
+    vessels: 1,
+  };
+}
