@@ -1,0 +1,51 @@
+import { endsItem, endsSentence, isConnector } from './boundary.js';
+import type { Piece } from './piece.js';
+import type { Degree } from './reading.js';
+
+const REACH = 3;
+
+/**
+ * The degree that the words around each piece give it. A degree word before an attribute holds over "and",
+ * "or" and "/" ("a hint of leather and smoke"), not over a comma or a verb; one behind it ("chocolate
+ * undertones", "fruit bomb", "sour!!") reaches back over the same item.
+ */
+export function findDegrees(pieces: readonly Piece[]): readonly Degree[] {
+  const degrees = new Array<Degree>(pieces.length).fill('plain');
+  let pending: Degree = 'plain';
+  let waited = 0;
+  for (const [i, piece] of pieces.entries()) {
+    if (piece.cue === 'slight' || piece.cue === 'hedged') {
+      pending = 'slight';
+      waited = 0;
+    } else if (piece.cue === 'strong') {
+      if (!followsSlight(pieces, i)) pending = 'strong';
+      waited = 0;
+    } else if (piece.kind === 'attribute') {
+      if (piece.twist === 'slight') degrees[i] = 'slight';
+      else degrees[i] = pending;
+      waited = 0;
+    } else if (piece.cue === 'afterSlight') spreadBack(pieces, degrees, i, 'slight');
+    else if (piece.cue === 'afterStrong') spreadBack(pieces, degrees, i, 'strong');
+    else if (endsItem(piece) || piece.cue === 'contrast' || piece.cue === 'link') {
+      if (piece.text === '!' && pieces[i + 1]?.text === '!') spreadBack(pieces, degrees, i, 'strong');
+      pending = 'plain';
+    } else if (!isConnector(piece) && piece.cue !== 'transparent') {
+      waited += 1;
+      if (waited > REACH) pending = 'plain';
+    }
+  }
+  return degrees;
+}
+
+function followsSlight(pieces: readonly Piece[], i: number): boolean {
+  return pieces[i - 1]?.cue === 'hedged';
+}
+
+function spreadBack(pieces: readonly Piece[], degrees: Degree[], from: number, degree: Degree): void {
+  for (let i = from - 1; i >= Math.max(0, from - REACH * 2); i -= 1) {
+    const piece = pieces[i];
+    if (piece === undefined || endsSentence(piece) || endsItem(piece)) return;
+    if (piece.kind === 'attribute') degrees[i] = degree;
+    else if (!isConnector(piece) && piece.cue !== 'transparent') return;
+  }
+}

@@ -1,0 +1,89 @@
+import { emptyTree, type PhraseTree, plant } from './phrase-tree.js';
+import { tokenise } from './tokenise.js';
+import type { VocabularyEntry } from './vocabulary-file.js';
+import { baseForms, type WordForm } from './word-forms.js';
+
+/** The vocabulary's phrases laid out for reading, with a memory of what each word met may stand for. */
+export type Lexicon = {
+  readonly phrases: PhraseTree<VocabularyEntry>;
+  /** Every word that occurs in a phrase; the entry when the word alone is a phrase. */
+  readonly words: ReadonlyMap<string, VocabularyEntry | null>;
+  /** What a word may stand for: itself, then the words it is a form of. Empty for a word of no phrase. */
+  readonly formsOf: (word: string) => readonly WordForm[];
+};
+
+/** A phrase claimed for two attributes: the one that keeps it and the one that wanted it. */
+export type PhraseConflict = { readonly words: string; readonly kept: string; readonly wanted: string };
+
+const REMEMBERED = 50_000;
+const LONGEST_WORD = 40;
+const ADJECTIVE_KINDS = new Set([
+  'taste',
+  'mouthfeel',
+  'body',
+  'acidity',
+  'sweetness',
+  'aftertaste',
+  'overall',
+]);
+
+/** Words of a phrase as the tokeniser gives them, so that "Baker's" and "tea-like" match their spellings. */
+export function phraseWords(phrase: string): readonly string[] {
+  const words: string[] = [];
+  for (const token of tokenise(phrase))
+    if (token.kind !== 'mark' && token.kind !== 'break') words.push(token.text);
+  return words;
+}
+
+/** Lays out entries for reading. Earlier entries keep a phrase that later ones claim as well. */
+export function buildLexicon(entries: Iterable<readonly [phrase: string, entry: VocabularyEntry]>): {
+  lexicon: Lexicon;
+  conflicts: readonly PhraseConflict[];
+} {
+  const phrases = emptyTree<VocabularyEntry>();
+  const words = new Map<string, VocabularyEntry | null>();
+  const conflicts: PhraseConflict[] = [];
+  const squashed: [string, VocabularyEntry][] = [];
+  for (const [phrase, entry] of entries) {
+    const parts = phraseWords(phrase);
+    const kept = plant(phrases, parts, entry);
+    if (kept.name !== entry.name) conflicts.push({ words: phrase, kept: kept.name, wanted: entry.name });
+    for (const part of parts) words.set(part, words.get(part) ?? (parts.length === 1 ? entry : null));
+    if (parts.length === 2) squashed.push([parts.join(''), entry]);
+  }
+  for (const [word, entry] of squashed) {
+    plant(phrases, [word], entry);
+    if (!words.has(word)) words.set(word, entry);
+  }
+  return { lexicon: { phrases, words, formsOf: rememberForms(words) }, conflicts };
+}
+
+function rememberForms(
+  words: ReadonlyMap<string, VocabularyEntry | null>,
+): (word: string) => readonly WordForm[] {
+  const remembered = new Map<string, readonly WordForm[]>();
+  return (word) => {
+    const before = remembered.get(word);
+    if (before !== undefined) return before;
+    const forms = findForms(word, words);
+    if (remembered.size < REMEMBERED) remembered.set(word, forms);
+    return forms;
+  };
+}
+
+function findForms(word: string, words: ReadonlyMap<string, VocabularyEntry | null>): readonly WordForm[] {
+  if (word.length > LONGEST_WORD) return [];
+  const exact = words.has(word);
+  const forms: WordForm[] = exact ? [{ word, twist: null }] : [];
+  for (const form of baseForms(word)) {
+    const entry = words.get(form.word);
+    if (entry === undefined || (exact && form.twist !== null)) continue;
+    if (entry === null ? form.of === 'noun' : takes(entry, form.of))
+      forms.push({ word: form.word, twist: form.twist });
+  }
+  return forms;
+}
+
+function takes(entry: VocabularyEntry, of: 'noun' | 'adjective' | 'any'): boolean {
+  return of === 'any' || ADJECTIVE_KINDS.has(entry.kind) === (of === 'adjective');
+}

@@ -1,0 +1,71 @@
+import type { Cue } from './cue-words.js';
+import { CUES } from './cues.js';
+import type { Lexicon } from './lexicon.js';
+import { type Found, longestPhrase } from './phrase-tree.js';
+import type { Token } from './token.js';
+import type { VocabularyEntry } from './vocabulary-file.js';
+import type { Twist, WordForm } from './word-forms.js';
+
+/**
+ * A stretch of a note that does one thing: it names an attribute, it is a cue, or it is a word, number or
+ * mark by itself. `from` and `to` count tokens, `start` and `end` offsets of the source. `text` is the
+ * folded words, joined by spaces.
+ */
+export type Piece = {
+  readonly kind: 'attribute' | 'cue' | Token['kind'];
+  readonly text: string;
+  readonly start: number;
+  readonly end: number;
+  readonly from: number;
+  readonly to: number;
+  readonly entry: VocabularyEntry | null;
+  readonly twist: Twist | null;
+  readonly cue: Cue | null;
+};
+
+/** Cuts tokens into pieces: at each place the longest phrase wins, an attribute before a cue of its length. */
+export function cutPieces(tokens: readonly Token[], lexicon: Lexicon): readonly Piece[] {
+  const pieces: Piece[] = [];
+  const attributeForms = (i: number): readonly WordForm[] | null => {
+    const token = tokens[i];
+    if (token === undefined || (token.kind !== 'word' && token.kind !== 'emoji')) return null;
+    return lexicon.formsOf(token.text);
+  };
+  const cueForms = (i: number): readonly WordForm[] | null => {
+    const token = tokens[i];
+    return token === undefined || token.kind !== 'word' ? null : [{ word: token.text, twist: null }];
+  };
+  let i = 0;
+  while (i < tokens.length) {
+    const attribute = longestPhrase(lexicon.phrases, i, attributeForms);
+    const cue = longestPhrase(CUES, i, cueForms);
+    const piece = toPiece(tokens, i, attribute, cue);
+    pieces.push(piece);
+    i = piece.to;
+  }
+  return pieces;
+}
+
+function toPiece(
+  tokens: readonly Token[],
+  from: number,
+  attribute: Found<VocabularyEntry> | null,
+  cue: Found<Cue> | null,
+): Piece {
+  const useCue = cue !== null && cue.length > (attribute?.length ?? 0);
+  const length = useCue ? cue.length : (attribute?.length ?? 1);
+  const words = tokens.slice(from, from + length);
+  const first = words[0];
+  const kind = useCue ? 'cue' : attribute === null ? (first?.kind ?? 'mark') : 'attribute';
+  return {
+    kind,
+    text: words.length === 1 ? (first?.text ?? '') : words.map((word) => word.text).join(' '),
+    start: first?.start ?? 0,
+    end: words.at(-1)?.end ?? 0,
+    from,
+    to: from + length,
+    entry: useCue ? null : (attribute?.value ?? null),
+    twist: useCue ? null : (attribute?.twist ?? null),
+    cue: useCue ? cue.value : null,
+  };
+}
