@@ -1,0 +1,30 @@
+import type { Dose } from './dose.js';
+
+/** What to set out, in order, for one table. */
+export function setOut(
+  samples: number,
+  dose: Dose,
+  tasters: number,
+  tables: number,
+  blind: boolean,
+): readonly string[] {
+  const vessels = samples * dose.vessels;
+  const each = tables > 1 ? ` on each of ${tables} tables` : '';
+  const spoonUsers = Math.max(1, tasters);
+  const cupping = [
+    `${vessels} like bowls of ${dose.waterMl} mL with lids${each}, ${dose.vessels} for each sample.`,
+    `${blind ? 'Codes' : 'Labels'} on the bowls, same place on each.`,
+    'Scale, grinder with a brush, timer, thermometer.',
+    `${(vessels * dose.waterMl) / 1000} L of water for the bowls${each}, and as much again for rinsing and a second pour.`,
+    `${spoonUsers} tasting spoons, ${spoonUsers} small cups and ${spoonUsers} spit cups, plus two skimming spoons.`,
+    'Rinse water in tall glasses, changed between passes; plain water to drink.',
+  ];
+  const brewed = [
+    `Brewer, ${samples} like flasks${each}, warmed.`,
+    `${blind ? 'Codes' : 'Labels'} on flasks and cups, same place on each.`,
+    'Scale, grinder with a brush, timer, thermometer.',
+    `${Number(((samples * dose.waterMl) / 1000).toFixed(2))} L of brew water${each}.`,
+    `${spoonUsers * samples} small cups and ${spoonUsers} spit cups; plain water to drink.`,
+  ];
+  return dose.format === 'cupping' ? cupping : brewed;
+}
