@@ -1,0 +1,71 @@
+import type { AttributeTrace, BlendTrace } from './trace.js';
+
+/** How cups and attributes are called in a sentence: coffee names for component cups, words for attributes. */
+export type TraceNames = {
+  readonly nameOfCup: (cup: string) => string;
+  readonly wordOf: (attribute: string) => string;
+};
+
+/** Something a barista can say, with the counts that stand behind it. */
+export type TraceSentence = {
+  readonly attribute: string;
+  readonly status: AttributeTrace['status'];
+  readonly text: string;
+};
+
+const SAID_FIRST = new Map<AttributeTrace['status'], number>([
+  ['carried', 0],
+  ['lifted', 1],
+  ['new', 2],
+  ['quieted', 3],
+]);
+
+/** "Chirinos", "Chirinos and Kayanza Hill", "Chirinos, Kayanza Hill and Nubosa Natural". */
+function listed(items: readonly string[]): string {
+  const last = items.at(-1) ?? '';
+  return items.length < 2 ? last : `${items.slice(0, -1).join(', ')} and ${last}`;
+}
+
+function capitalised(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}
+
+function inComponents(trace: AttributeTrace, names: TraceNames): string {
+  const counts = trace.carriedBy.flatMap((cup) => {
+    const share = trace.components.find((component) => component.cup === cup);
+    return share === undefined ? [] : [`${share.tasters} of ${share.noted} in ${names.nameOfCup(cup)} alone`];
+  });
+  return listed(counts);
+}
+
+function sentenceFor(trace: AttributeTrace, names: TraceNames): string | null {
+  const word = capitalised(names.wordOf(trace.attribute));
+  const here = `${trace.blend.tasters} of ${trace.blend.noted}`;
+  const source = listed(trace.carriedBy.map(names.nameOfCup));
+  const alone = inComponents(trace, names);
+  switch (trace.status) {
+    case 'carried':
+      return `${word} comes from ${source}: ${here} find it in the blend, ${alone}.`;
+    case 'lifted':
+      return `${word} is lifted in the blend: ${here} find it there, more than ${source} would lead to expect (${alone}).`;
+    case 'quieted':
+      return `${word} goes quiet in the blend: ${here} find it there, ${alone}.`;
+    case 'new':
+      return `${word} is new in the blend: ${here} find it there, nobody in a component alone.`;
+    case 'within chance':
+      return null;
+  }
+}
+
+/**
+ * The sentences of a trace, what comes through first and what goes quiet last, the most shared first within each.
+ * Attributes within chance yield none.
+ */
+export function traceSentences(trace: BlendTrace, names: TraceNames): readonly TraceSentence[] {
+  return trace.attributes
+    .flatMap((attribute) => {
+      const text = sentenceFor(attribute, names);
+      return text === null ? [] : [{ attribute: attribute.attribute, status: attribute.status, text }];
+    })
+    .sort((a, b) => (SAID_FIRST.get(a.status) ?? 9) - (SAID_FIRST.get(b.status) ?? 9));
+}
