@@ -1,0 +1,77 @@
+import { getState, update } from '../store.js';
+import { h } from '../vendor/preact.js';
+import { plainWords, Words } from './words.js';
+
+/** Opens a dialog as soon as it is drawn; the browser keeps the focus inside and Escape closes it. */
+export function showModal(dialog: HTMLDialogElement | null): void {
+  if (dialog !== null && !dialog.open) dialog.showModal();
+}
+
+/** "Are you sure?", in the bot's words. */
+export function ConfirmDialog() {
+  const { confirm } = getState();
+  if (confirm === null) return null;
+  const { ask, go } = confirm;
+  return (
+    <dialog class="ask" ref={showModal} aria-labelledby="ask-title" onClose={() => update({ confirm: null })}>
+      <h2 id="ask-title">{ask.title === undefined ? 'Are you sure?' : plainWords(ask.title)}</h2>
+      <Words of={ask.text} />
+      <div class="ask-buttons">
+        <button
+          type="button"
+          class={ask.style === 'danger' ? 'tap tap-danger' : 'tap tap-primary'}
+          onClick={() => {
+            update({ confirm: null });
+            go();
+          }}
+        >
+          {ask.confirm === undefined ? 'Yes' : plainWords(ask.confirm)}
+        </button>
+        <button type="button" class="tap" onClick={() => update({ confirm: null })}>
+          {ask.deny === undefined ? 'No' : plainWords(ask.deny)}
+        </button>
+      </div>
+    </dialog>
+  );
+}
+
+/** A picture as large as the screen allows. */
+export function PictureDialog() {
+  const { picture } = getState();
+  if (picture === null) return null;
+  return (
+    <dialog
+      class="big-picture"
+      ref={showModal}
+      aria-label="Picture"
+      onClose={() => update({ picture: null })}
+    >
+      <button type="button" class="tap" onClick={() => update({ picture: null })}>
+        Close the picture
+      </button>
+      <img src={picture.url} alt={picture.alt} />
+      <p>{picture.alt}</p>
+    </dialog>
+  );
+}
+
+/** One kind line about what went wrong, where it can be seen. */
+export function Trouble() {
+  const { trouble, connected } = getState();
+  const words =
+    trouble ?? (connected ? null : 'The connection to the workspace is lost; looking for it again…');
+  return (
+    <div role="alert">
+      {words === null ? null : (
+        <div class="trouble">
+          <p>{words}</p>
+          {trouble === null ? null : (
+            <button type="button" class="tap tap-small" onClick={() => update({ trouble: null })}>
+              All right
+            </button>
+          )}
+        </div>
+      )}
+    </div>
+  );
+}

@@ -1,0 +1,114 @@
+import { go } from '../moves/travel.js';
+import { getState, update, workspaceNow, zone } from '../store.js';
+import { ago, clockTime, instantOf } from '../text/time.js';
+import { h } from '../vendor/preact.js';
+import type { PageMessage } from '../wire.js';
+import { Blocks } from './blocks.js';
+import { EditBox } from './edit-box.js';
+import { Files } from './files.js';
+import { MessageMenu } from './message-menu.js';
+import { Reactions } from './reactions.js';
+import { Mrkdwn } from './words.js';
+
+interface MessageProps {
+  readonly message: PageMessage;
+  /** True when the one before is by the same hand, moments ago. */
+  readonly follows: boolean;
+  readonly inThread: boolean;
+}
+
+interface Author {
+  readonly name: string;
+  readonly isBot: boolean;
+}
+
+function authorOf(message: PageMessage): Author {
+  const { workspace } = getState();
+  const isBot = message.botId !== null || message.user === workspace?.bot.userId;
+  if (isBot) return { name: workspace?.bot.name ?? 'Bot', isBot };
+  const person = workspace?.people.find(({ id }) => id === message.user);
+  return { name: person?.realName ?? 'Someone who left', isBot };
+}
+
+export function Message({ message, follows, inThread }: MessageProps) {
+  const { spoken, editing, menu } = getState();
+  const author = authorOf(message);
+  const at = instantOf(message.ts);
+  const kinds = [
+    'slip',
+    author.isBot ? 'slip-bot' : '',
+    message.ephemeral ? 'slip-private' : '',
+    follows ? 'slip-follows' : '',
+  ];
+  const key = menuKey(message, inThread);
+  return (
+    <article
+      class={kinds.join(' ').trim()}
+      aria-label={`${author.name}, ${clockTime(at, zone())}`}
+      data-ts={message.ts}
+      onContextMenu={(event) => {
+        // A long press on a touch screen; a mouse keeps its own menu.
+        if (event instanceof PointerEvent && event.pointerType === 'mouse') return;
+        event.preventDefault();
+        update({ menu: key });
+      }}
+    >
+      <span class="stamp" aria-hidden="true">
+        {author.isBot ? <span class="stamp-bowl" /> : author.name.slice(0, 2)}
+      </span>
+      <header class="slip-head">
+        <strong class="author">{author.name}</strong>
+        <time dateTime={at.toISOString()} title={at.toISOString()}>
+          {clockTime(at, zone())}
+        </time>
+        {message.edited ? <span class="faint">edited</span> : null}
+        {message.ephemeral ? <span class="private-mark">only you can see this</span> : null}
+      </header>
+      <MessageMenu message={message} open={menu === key} menuKey={key} inThread={inThread} />
+      <div class="slip-body">
+        {editing === message.ts ? <EditBox message={message} /> : <Body message={message} />}
+        {spoken ? <Spoken text={message.text} /> : null}
+        <Files files={message.files} />
+        <Reactions message={message} />
+        {inThread || message.replyCount === 0 ? null : <Replies message={message} />}
+      </div>
+    </article>
+  );
+}
+
+function menuKey(message: PageMessage, inThread: boolean): string {
+  return `${inThread ? 'thread' : 'room'} ${message.ts}`;
+}
+
+function Body({ message }: { readonly message: PageMessage }) {
+  if (message.deleted) return <p class="faint">This message was deleted; its replies stay.</p>;
+  if (message.blocks.length === 0) return <Mrkdwn text={message.text} />;
+  const place = { kind: 'message', channel: message.channel, ts: message.ts } as const;
+  return <Blocks blocks={message.blocks} place={place} />;
+}
+
+function Spoken({ text }: { readonly text: string }) {
+  return (
+    <div class="spoken">
+      <span class="spoken-mark">Read aloud</span>
+      {text === '' ? <p class="wrong">Nothing: this message has no text.</p> : <Mrkdwn text={text} />}
+    </div>
+  );
+}
+
+function Replies({ message }: { readonly message: PageMessage }) {
+  const { route } = getState();
+  const { replyCount, latestReply } = message;
+  const count = replyCount === 1 ? '1 reply' : `${replyCount} replies`;
+  const last = latestReply === null ? '' : `, last ${ago(instantOf(latestReply), workspaceNow())}`;
+  return (
+    <button
+      type="button"
+      class="replies"
+      onClick={() => go({ ...route, place: message.channel, thread: message.ts })}
+    >
+      {count}
+      <span class="faint">{last}</span>
+    </button>
+  );
+}

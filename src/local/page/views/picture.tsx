@@ -1,0 +1,38 @@
+import { update } from '../store.js';
+import { h } from '../vendor/preact.js';
+
+interface PictureSource {
+  readonly image_url?: string;
+  readonly slack_file?: { readonly id?: string; readonly url?: string };
+}
+
+/** Where this page can load a picture from: the workspace's own files only. */
+export function pictureAddress(source: PictureSource): string | null {
+  if (source.slack_file?.id !== undefined) return `/local/files/${encodeURIComponent(source.slack_file.id)}`;
+  const address = source.slack_file?.url ?? source.image_url;
+  if (address === undefined || !URL.canParse(address, location.origin)) return null;
+  const { pathname, hostname, origin } = new URL(address, location.origin);
+  const isOurs = origin === location.origin || hostname === '127.0.0.1' || hostname === 'localhost';
+  return isOurs ? pathname : null;
+}
+
+interface PictureProps {
+  readonly url: string | null;
+  readonly alt: string;
+  readonly title?: string | undefined;
+  readonly small?: boolean;
+}
+
+/** A picture that grows with a tap; its words stand in when it cannot be shown. */
+export function Picture({ url, alt, title, small = false }: PictureProps) {
+  if (url === null) return <p class="picture-words">Picture: {alt}</p>;
+  if (small) return <img class="picture-small" src={url} alt={alt} />;
+  return (
+    <figure class="picture">
+      {title === undefined ? null : <figcaption>{title}</figcaption>}
+      <button type="button" class="picture-open" onClick={() => update({ picture: { url, alt } })}>
+        <img src={url} alt={alt} loading="lazy" />
+      </button>
+    </figure>
+  );
+}

@@ -1,0 +1,32 @@
+import { toggleReaction } from '../moves/speak.js';
+import { getState, me } from '../store.js';
+import { emojiOrName } from '../text/emoji.js';
+import { h } from '../vendor/preact.js';
+import type { PageMessage } from '../wire.js';
+
+export function Reactions({ message }: { readonly message: PageMessage }) {
+  if (message.reactions.length === 0) return null;
+  const person = me();
+  return (
+    <div class="reactions">
+      {message.reactions.map(({ name, users }) => (
+        <button
+          type="button"
+          class="reaction"
+          aria-pressed={person !== null && users.includes(person.id)}
+          aria-label={`${name}: ${users.map(nameOf).join(', ')}`}
+          title={users.map(nameOf).join(', ')}
+          onClick={() => void toggleReaction(message, name)}
+        >
+          {emojiOrName(name)} <span class="count">{users.length}</span>
+        </button>
+      ))}
+    </div>
+  );
+}
+
+function nameOf(id: string): string {
+  const { workspace } = getState();
+  if (workspace?.bot.userId === id) return workspace.bot.name;
+  return workspace?.people.find((one) => one.id === id)?.realName ?? id;
+}
