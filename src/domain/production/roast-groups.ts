@@ -1,0 +1,96 @@
+import type { HouseFacts } from '../house/house-facts.js';
+import { apportionWeight } from '../measure/apportion.js';
+import type { Coffee } from '../record/coffee.js';
+import { type Charge, planCharge } from '../roast/charge.js';
+import { greenShares, joinedLossBp } from './green-shares.js';
+
+/** A coffee of the blend with the roasted grams it gives to the batch. */
+export type Portion = {
+  readonly coffee: Coffee;
+  readonly roastGroup: string | null;
+  readonly roastedMg: number;
+};
+
+/** Grams of one coffee. */
+export type CoffeeWeight = { readonly coffeeId: number; readonly name: string; readonly mg: number };
+
+/** What is charged together, or one coffee roasted on its own and joined roasted. All weights in milligrams. */
+export type RoastGroupNote = {
+  /** Name of the group; null for a coffee joined roasted. */
+  readonly group: string | null;
+  readonly coffees: readonly CoffeeWeight[];
+  /** Roasted grams the batch needs of it. */
+  readonly roastedMg: number;
+  readonly lossBp: number;
+  /** Where the loss comes from: measured for the group, each coffee's own, or the house's default for a level. */
+  readonly lossFrom: 'group' | 'coffees' | 'defaults';
+  /** Drum, equal loads, green in and roasted out. */
+  readonly charge: Charge;
+  readonly loadMg: number;
+  /** Green of each coffee in one load, to the scale step, adding up to the load. */
+  readonly perLoad: readonly CoffeeWeight[];
+  /** Green of each coffee over all loads. */
+  readonly green: readonly CoffeeWeight[];
+  /** Green kilograms for one kilogram of it roasted, per coffee, unrounded. */
+  readonly greenPerRoasted: readonly number[];
+};
+
+/** House facts that roast groups depend on. */
+export type GroupHouse = Pick<HouseFacts, 'drums' | 'batchStepMg' | 'lossDefaultsBp'>;
+
+/** The loss to plan with for a coffee: its own, else the house's default for its level. */
+export function plannedLossBp(
+  coffee: Pick<Coffee, 'lossBp' | 'level'>,
+  house: Pick<HouseFacts, 'lossDefaultsBp'>,
+): number {
+  return coffee.lossBp ?? house.lossDefaultsBp[coffee.level];
+}
+
+/** Works out every roast group: those joined green together, each coffee joined roasted on its own. */
+export function roastGroups(
+  portions: readonly Portion[],
+  groupLossBp: ReadonlyMap<string, number>,
+  house: GroupHouse,
+): readonly RoastGroupNote[] {
+  const keyed = new Map<string, readonly Portion[]>();
+  for (const portion of portions) {
+    if (portion.roastedMg === 0) continue;
+    const key = portion.roastGroup === null ? `alone ${portion.coffee.id}` : `group ${portion.roastGroup}`;
+    keyed.set(key, [...(keyed.get(key) ?? []), portion]);
+  }
+  return [...keyed.values()].map((members) => groupNote(members, groupLossBp, house));
+}
+
+function groupNote(
+  members: readonly Portion[],
+  groupLossBp: ReadonlyMap<string, number>,
+  house: GroupHouse,
+): RoastGroupNote {
+  const group = members[0]?.roastGroup ?? null;
+  const losses = members.map((member) => plannedLossBp(member.coffee, house));
+  const roasted = members.map((member) => member.roastedMg);
+  const roastedMg = roasted.reduce((sum, mg) => sum + mg, 0);
+  const measured = group === null ? undefined : groupLossBp.get(group);
+  const lossBp = measured ?? joinedLossBp(roasted, losses);
+  const production = house.drums.filter((drum) => drum.kind === 'production');
+  const drums = production.length > 0 ? production : house.drums;
+  const charge = planCharge(roastedMg, lossBp, drums, house.batchStepMg).proposed;
+  const loadMg = charge.greenMg / charge.loads;
+  const share = greenShares(roasted, losses);
+  const inLoad = apportionWeight(loadMg, share, house.batchStepMg);
+  const weights = (mg: readonly number[]) =>
+    members.map(({ coffee }, index) => ({ coffeeId: coffee.id, name: coffee.name, mg: mg[index] ?? 0 }));
+  const ownLosses = members.every((member) => member.coffee.lossBp !== null);
+  return {
+    group,
+    coffees: weights(roasted),
+    roastedMg,
+    lossBp: Math.round(lossBp),
+    lossFrom: measured !== undefined ? 'group' : ownLosses ? 'coffees' : 'defaults',
+    charge: { ...charge, lossBp: Math.round(lossBp) },
+    loadMg,
+    perLoad: weights(inLoad),
+    green: weights(inLoad.map((mg) => mg * charge.loads)),
+    greenPerRoasted: share.map((part) => part / (1 - lossBp / 10_000)),
+  };
+}
