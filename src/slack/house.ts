@@ -1,0 +1,22 @@
+import type { WebClient } from '@slack/web-api';
+import type { Bot } from '../commands/bot.js';
+import type { Deps } from '../commands/deps.js';
+import type { Inbox } from '../store/inbox.js';
+import type { Counters } from './counters.js';
+import type { FormPlaces } from './form-places.js';
+import type { Identity } from './identity.js';
+import type { InHand } from './in-hand.js';
+
+/** What the parts of the Slack layer share. */
+export type House = {
+  readonly bot: Bot;
+  readonly deps: Deps;
+  readonly web: WebClient;
+  readonly me: Identity;
+  readonly inbox: Inbox;
+  readonly inHand: InHand;
+  readonly counters: Counters;
+  readonly formPlaces: FormPlaces;
+  /** Something may have changed: worker, keeper and reminders look again. */
+  wake(): void;
+};

@@ -1,0 +1,77 @@
+import type { App } from '@slack/bolt';
+import { z } from 'zod';
+import type { Answer } from '../commands/answer.js';
+import type { Tap } from '../commands/intake.js';
+import type { AnswerPlace } from './answer-place.js';
+import { messageFor } from './apology.js';
+import { attempt } from './attempt.js';
+import type { House } from './house.js';
+import { inTime } from './in-time.js';
+import { TapPayload } from './payloads.js';
+import { readTap } from './read-form.js';
+import { showAnswer, TYPED_AGAIN } from './show-answer.js';
+import { runTyped } from './typed-listener.js';
+
+/**
+ * Buttons and selects. Slack hears at once that the tap arrived (after what it changed is stored); what the
+ * person sees follows on its own.
+ */
+export function listenForTaps(app: App, house: House): void {
+  app.action(/.*/, async ({ body, ack }) => {
+    house.counters.received.inc({ kind: 'tap' });
+    const payload = TapPayload.safeParse(body);
+    const tap = payload.success ? readTap(payload.data) : null;
+    if (!payload.success || !tap || tap.who.workspace !== house.me.workspace) {
+      house.deps.log.warn('a tap came in a shape that cannot be read');
+      return ack();
+    }
+    const place = placeOf(payload.data, tap, house);
+    const work = house.inHand.run(() => runTap(house, tap));
+    void house.inHand.run(async () => showAnswer(house, place, await work));
+    await inTime(work);
+    await ack();
+  });
+}
+
+async function runTap(house: House, tap: Tap): Promise<Answer> {
+  if (tap.action === TYPED_AGAIN) return typeAgain(house, tap);
+  const outcome = await attempt(house, 'tap', () => house.bot.tapped(house.deps, tap));
+  house.wake();
+  return outcome.ok ? outcome.value : { message: messageFor(outcome.problem) };
+}
+
+const Again = z.object({ words: z.string(), threadTs: z.string().nullable() });
+
+/** Does what was typed in a mention, now that there is a trigger to open its form with. */
+async function typeAgain(house: House, tap: Tap): Promise<Answer> {
+  const again = Again.safeParse(parseOrNull(tap.value));
+  if (!again.success || tap.channel === null) return {};
+  return runTyped(house, {
+    who: tap.who,
+    channel: tap.channel,
+    threadTs: again.data.threadTs,
+    words: again.data.words,
+    by: 'mention',
+  });
+}
+
+function parseOrNull(json: string): unknown {
+  try {
+    return JSON.parse(json);
+  } catch {
+    return null;
+  }
+}
+
+function placeOf(payload: TapPayload, tap: Tap, house: House): AnswerPlace {
+  const formId = tap.form?.id ?? null;
+  const from = formId === null ? null : house.formPlaces.find(payload.view?.root_view_id ?? formId);
+  return {
+    person: tap.who.person,
+    channel: tap.channel ?? from?.channel ?? null,
+    threadTs: tap.threadTs ?? from?.threadTs ?? null,
+    trigger: payload.trigger_id ?? null,
+    responseUrl: payload.response_url ?? null,
+    form: formId === null ? null : { id: formId },
+  };
+}
