@@ -128,3 +128,34 @@ export async function nextDue(db: DbOrTransaction): Promise<Date | null> {
     .executeTakeFirst();
   return row?.due_at ? new Date(row.due_at) : null;
 }
+
+/** Keys of all reminders ever set about a subject. */
+export async function listReminderKeys(
+  db: DbOrTransaction,
+  workspace: string,
+  subject: string,
+): Promise<readonly string[]> {
+  const rows = await db
+    .selectFrom('reminder')
+    .select('key')
+    .where('workspace', '=', workspace)
+    .where('subject', '=', subject)
+    .execute();
+  return rows.map((row) => row.key);
+}
+
+/** Keys of a subject's reminders whose time has come. */
+export async function listFiredKeys(
+  db: DbOrTransaction,
+  workspace: string,
+  subject: string,
+): Promise<readonly string[]> {
+  const rows = await db
+    .selectFrom('reminder')
+    .select('key')
+    .where('workspace', '=', workspace)
+    .where('subject', '=', subject)
+    .where('fired_at', 'is not', null)
+    .execute();
+  return rows.map((row) => row.key);
+}

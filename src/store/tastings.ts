@@ -211,3 +211,16 @@ function toCup(row: Selectable<CupTable>): Cup {
 function instant(text: string | null): Date | null {
   return text === null ? null : new Date(text);
 }
+
+/** Codes of the workspace's latest blind table, so that the next one uses others. */
+export async function lastCodes(db: DbOrTransaction, workspace: string): Promise<readonly string[]> {
+  const last = await db
+    .selectFrom('cup')
+    .select((eb) => eb.fn.max('tasting_id').as('id'))
+    .where('workspace', '=', workspace)
+    .where('code', 'is not', null)
+    .executeTakeFirst();
+  if (!last?.id) return [];
+  const rows = await db.selectFrom('cup').select('code').where('tasting_id', '=', last.id).execute();
+  return rows.flatMap((row) => row.code ?? []);
+}
