@@ -1,0 +1,107 @@
+import { type FriedmanResult, friedman } from '../stats/friedman.js';
+import { type PermutationOptions, USUAL_PERMUTATIONS } from '../stats/permutation-options.js';
+import { leastSignificantRankDifference } from '../stats/rank-difference.js';
+import type { SkillingsMackResult } from '../stats/skillings-mack.js';
+import type { CountedNote, Placing } from '../tally/counted.js';
+import type { DecidedBy, RatioCup } from './choose-winner.js';
+import type { HeadToHead } from './head-to-head.js';
+import { indistinguishable, judge, type Verdict } from './judge.js';
+import type { MajorityView } from './majority-view.js';
+import { completeRows, type RankTable, rankTable } from './rank-table.js';
+import type { Standing } from './standings.js';
+import { tasterRanks } from './taster-ranks.js';
+import { evidenceOf, testOverall, weigh } from './weigh.js';
+import { type WouldChange, wouldChange } from './would-change.js';
+
+/** What the winner is decided from. */
+export type WinnerInput = {
+  readonly ratioCups: readonly RatioCup[];
+  /** all counted notes: "best: D" reaches over the ratio cups its taster has noted */
+  readonly notes: readonly CountedNote[];
+  readonly placings: readonly Placing[];
+  /** the host's choice among ratios that ranks and cost leave level */
+  readonly hostChoice?: string | null;
+  readonly permutations?: PermutationOptions;
+};
+
+/** Kendall's W over the tasters who placed every ratio. */
+export type Concordance = { readonly w: number; readonly tasters: number };
+
+/** The winning ratio and everything its digest says about it. */
+export type WinnerDecision = {
+  readonly winner: string | null;
+  readonly verdict: Verdict;
+  readonly decidedBy: DecidedBy;
+  /** cups level at the top before cost or host decided */
+  readonly level: readonly string[];
+  /** best first, unplaced cups last */
+  readonly standings: readonly Standing[];
+  readonly meanRanks: ReadonlyMap<string, number>;
+  /** tasters who placed two ratios or more: those who are counted */
+  readonly placed: readonly string[];
+  /** tasters who placed a single ratio and so compare nothing */
+  readonly placedOne: readonly string[];
+  /** ratios nobody placed: outside the verdict */
+  readonly unplaced: readonly string[];
+  /** when every counted taster placed every placed ratio, else null */
+  readonly friedman: FriedmanResult | null;
+  /** when placings are missing, else null */
+  readonly skillingsMack: SkillingsMackResult | null;
+  /** p-value of whichever of the two applies; 1 when there is nothing to compare */
+  readonly p: number;
+  readonly headToHead: readonly HeadToHead[];
+  /** ratios that cannot be told from the winner */
+  readonly indistinguishable: readonly string[];
+  /** on rank sums, for a complete table; null otherwise */
+  readonly leastSignificantRankDifference: number | null;
+  readonly kendallW: Concordance | null;
+  readonly majorities: MajorityView;
+  readonly wouldChange: WouldChange;
+};
+
+function concordance({ ids, rows }: RankTable): Concordance | null {
+  const full = completeRows(rows);
+  if (ids.length < 2 || full.length < 2) return null;
+  // Only W is wanted here, so no work is spent on a p-value.
+  const { w } = friedman(full, { ...USUAL_PERMUTATIONS, smallTable: 0, exactWork: 0 });
+  return w === null ? null : { w, tasters: full.length };
+}
+
+/**
+ * Decides the winning ratio from the placings, by the rules of `chooseWinner` and `judge`: the lowest mean rank
+ * wins (ISO 8587), Friedman asks whether the table tells the ratios apart, exact sign tests with Holm whether it
+ * tells the winner from each other one. When placings are missing, Skillings–Mack takes the place of both mean
+ * rank and Friedman, so that nobody is dropped.
+ */
+export function decideWinner(input: WinnerInput): WinnerDecision {
+  const { ratioCups, permutations = USUAL_PERMUTATIONS, hostChoice = null } = input;
+  const ids = ratioCups.map(({ id }) => id);
+  const ranked = tasterRanks(ids, input.notes, input.placings);
+  const compared = ranked.filter(({ ranks }) => ranks.filter((rank) => rank !== null).length > 1);
+  const table = rankTable(ids, compared);
+  const overall = testOverall(table, permutations);
+  const weighed = weigh(ratioCups, table, hostChoice);
+  const { standings, choice, pairs, majorities } = weighed;
+  const verdict = judge(evidenceOf(weighed, () => overall.p));
+  return {
+    winner: choice.winner,
+    verdict,
+    decidedBy: choice.decidedBy,
+    level: choice.level,
+    standings,
+    meanRanks: new Map(standings.flatMap(({ id, meanRank }) => (meanRank === null ? [] : [[id, meanRank]]))),
+    placed: compared.map(({ taster }) => taster),
+    placedOne: ranked.filter((row) => !compared.includes(row)).map(({ taster }) => taster),
+    unplaced: ids.filter((id) => !table.ids.includes(id)),
+    ...overall,
+    headToHead: pairs,
+    indistinguishable: indistinguishable(pairs),
+    leastSignificantRankDifference:
+      table.complete && table.ids.length > 1 && table.rows.length > 0
+        ? leastSignificantRankDifference(table.rows.length, table.ids.length)
+        : null,
+    kendallW: concordance(table),
+    majorities,
+    wouldChange: wouldChange(ratioCups, table, weighed, verdict === 'clear', permutations),
+  };
+}

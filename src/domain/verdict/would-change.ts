@@ -1,0 +1,87 @@
+import type { PermutationOptions } from '../stats/permutation-options.js';
+import type { RatioCup } from './choose-winner.js';
+import { indistinguishable, judge } from './judge.js';
+import type { RankTable } from './rank-table.js';
+import type { Standing } from './standings.js';
+import { evidenceOf, testOverall, type Weighed, weigh } from './weigh.js';
+
+/** What it would take to change the answer, counted in tasters more than there are. */
+export type WouldChange = {
+  /** the fewest more tasters who, putting `cup` first and the winner second, would make `cup` win */
+  readonly turn: { readonly cup: string; readonly tasters: number } | null;
+  /** the fewest more tasters who, placing as the table stands, would make the verdict `clear`; null when it is, or when the count would be beyond 30 */
+  readonly settle: { readonly tasters: number } | null;
+};
+
+const MOST_TASTERS_MORE = 30;
+const ROUNDING = 1e-9;
+
+function turning(
+  cups: readonly RatioCup[],
+  standings: readonly Standing[],
+  winner: string,
+): WouldChange['turn'] {
+  const placed = standings.filter(({ place }) => place !== null);
+  const top = placed.find(({ id }) => id === winner)?.weightedRankSum ?? 0;
+  // One full placing moves two neighbours apart by this much (see weightedRankSums).
+  const step = Math.sqrt(12 / (placed.length + 1));
+  const costOf = (id: string) => cups.find((cup) => cup.id === id)?.costPerKgCents ?? null;
+  const winnersCost = costOf(winner);
+  const turns = placed
+    .filter(({ id }) => id !== winner)
+    .map(({ id, weightedRankSum }) => {
+      const behind = ((weightedRankSum ?? 0) - top) / step;
+      const level = Math.round(behind);
+      const cost = costOf(id);
+      const winsLevel = cost !== null && winnersCost !== null && cost < winnersCost;
+      const reachesLevel = Math.abs(behind - level) < ROUNDING;
+      const tasters = reachesLevel && winsLevel ? level : Math.floor(behind + ROUNDING) + 1;
+      return { cup: id, tasters: Math.max(1, tasters) };
+    })
+    .sort((a, b) => a.tasters - b.tasters);
+  return turns[0] ?? null;
+}
+
+function rankAsTheyStand(
+  table: RankTable,
+  standings: readonly Standing[],
+  winner: string,
+): readonly number[] {
+  const order = [winner, ...standings.map(({ id }) => id).filter((id) => id !== winner)];
+  return table.ids.map((id) => order.indexOf(id) + 1);
+}
+
+function settling(
+  cups: readonly RatioCup[],
+  table: RankTable,
+  { standings, choice }: Weighed,
+  options: PermutationOptions,
+): WouldChange['settle'] {
+  const { winner } = choice;
+  if (winner === null) return null;
+  const more = rankAsTheyStand(table, standings, winner);
+  for (let tasters = 1; tasters <= MOST_TASTERS_MORE; tasters += 1) {
+    const rows = [...table.rows, ...Array.from({ length: tasters }, () => more)];
+    const grown = { ...table, rows };
+    const weighed = weigh(cups, grown, winner);
+    if (weighed.choice.winner !== winner || indistinguishable(weighed.pairs).length > 0) continue;
+    if (judge(evidenceOf(weighed, () => testOverall(grown, options).p)) === 'clear') return { tasters };
+  }
+  return null;
+}
+
+/** Works out what would turn the answer and, unless it is clear already, what would settle it. */
+export function wouldChange(
+  cups: readonly RatioCup[],
+  table: RankTable,
+  weighed: Weighed,
+  isClear: boolean,
+  options: PermutationOptions,
+): WouldChange {
+  const { winner } = weighed.choice;
+  if (winner === null || table.ids.length < 2) return { turn: null, settle: null };
+  return {
+    turn: turning(cups, weighed.standings, winner),
+    settle: isClear ? null : settling(cups, table, weighed, options),
+  };
+}
