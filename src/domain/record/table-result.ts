@@ -1,0 +1,110 @@
+import type { HouseFacts } from '../house/house-facts.js';
+import type { Vocabulary } from '../notes/vocabulary.js';
+import { type ProductionNote, productionNote } from '../production/production-note.js';
+import { attributeTree, countedNotes, countingNotes, placingsIn } from '../tally/table-words.js';
+import { type TableTally, tallyTable } from '../tally/tally.js';
+import { type BlendTrace, traceBlend } from '../trace/trace.js';
+import { decideWinner, type WinnerDecision } from '../verdict/verdict.js';
+import type { Coffee } from './coffee.js';
+import type { ReadNote } from './note.js';
+import { ratioCups, type TableSetting } from './table-setting.js';
+import type { Cup } from './tasting.js';
+
+/** Everything a table found, from its notes alone. Cups are named by their id as text. */
+export type TableResult = {
+  readonly tally: TableTally;
+  readonly decision: WinnerDecision;
+  /** Of the winner, or of the blend as it stands while there is none. */
+  readonly trace: BlendTrace | null;
+  readonly notes: number;
+  readonly tasters: number;
+};
+
+export type ResultInput = {
+  readonly setting: TableSetting;
+  readonly notes: readonly ReadNote[];
+  readonly house: HouseFacts;
+  readonly vocabulary: Vocabulary;
+  /** Cup the host chose, when ranks and cost leave ratios level, or against the table. */
+  readonly hostChoice: number | null;
+};
+
+/** Works out tally, verdict and trace of one table. */
+export function tableResult({ setting, notes, house, vocabulary, hostChoice }: ResultInput): TableResult {
+  const counting = countingNotes(notes);
+  const counted = countedNotes(counting);
+  const tally = tallyTable({
+    cups: setting.cups.map((cup) => String(cup.id)),
+    notes: counted,
+    tree: attributeTree(vocabulary),
+  });
+  const decision = decideWinner({
+    ratioCups: ratioCups(setting.cups).map((cup) => ({
+      id: String(cup.id),
+      costPerKgCents: costPerKg(cup, setting, house),
+    })),
+    notes: counted,
+    placings: placingsIn(counting),
+    hostChoice: hostChoice === null ? null : String(hostChoice),
+  });
+  const chosen =
+    cupById(setting, hostChoice ?? Number(decision.winner)) ??
+    setting.cups.find((cup) => cup.kind === 'blend');
+  return {
+    tally,
+    decision,
+    trace: chosen ? traceOf(chosen, setting, tally) : null,
+    notes: counting.length,
+    tasters: new Set(counting.map((note) => note.person)).size,
+  };
+}
+
+/** The production note of one ratio cup for a finished batch. */
+export function productionOf(
+  cup: Cup,
+  setting: TableSetting,
+  house: HouseFacts,
+  finishedMg: number,
+  signedOffBy: string | null,
+): ProductionNote {
+  const parts = setting.recipe.parts.flatMap((part) => {
+    const held = cup.parts.find((own) => own.coffeeId === part.coffeeId);
+    return held ? [{ ...part, parts: held.parts }] : [];
+  });
+  return productionNote(
+    {
+      blendName: setting.recipe.name,
+      parts,
+      coffees: parts.flatMap((part): readonly Coffee[] => {
+        const coffee = setting.coffees.get(part.coffeeId);
+        return coffee ? [coffee] : [];
+      }),
+      groupLossBp: setting.recipe.groupLossBp,
+      finishedMg,
+      pouredOnly: cup.kind === 'pour',
+      signedOffBy,
+    },
+    house,
+  );
+}
+
+export function cupById(setting: TableSetting, id: number): Cup | undefined {
+  return setting.cups.find((cup) => cup.id === id);
+}
+
+const ONE_KG = 1_000_000;
+
+function costPerKg(cup: Cup, setting: TableSetting, house: HouseFacts): number | null {
+  const { cost } = productionOf(cup, setting, house, ONE_KG, null);
+  return cost.ok ? cost.cost.perKgCents : null;
+}
+
+function traceOf(blend: Cup, setting: TableSetting, tally: TableTally): BlendTrace {
+  const components = blend.parts.flatMap((part) => {
+    const alone = setting.cups.find(
+      (cup) => cup.kind === 'component' && cup.parts[0]?.coffeeId === part.coffeeId,
+    );
+    return alone ? [{ cup: String(alone.id), parts: part.parts }] : [];
+  });
+  return traceBlend({ blend: String(blend.id), components, tally });
+}
