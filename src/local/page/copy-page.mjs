@@ -1,4 +1,5 @@
-// Puts what the compiler leaves alone beside the compiled page: html, styles, and the two modules it borrows.
+// Puts what the compiler leaves alone beside the compiled page (html, styles) and, in place of the two modules in
+// vendor/, the packages they name: the browser resolves no package names.
 import { cpSync, mkdirSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';

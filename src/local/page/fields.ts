@@ -1,6 +1,5 @@
 import type { KnownBlock } from '@slack/types';
-import type { Offer } from './store.js';
-import type { Picked } from './wire.js';
+import type { Offer, Picked } from './wire.js';
 
 type InputBlock = Extract<KnownBlock, { type: 'input' }>;
 type ActionsBlock = Extract<KnownBlock, { type: 'actions' }>;

@@ -1,20 +1,33 @@
 const NEAR_END = 80;
-const seen = new Set<Element>();
-let lastErrors = 0;
+const atEnd = new WeakMap<Element, boolean>();
+let wrongBefore = 0;
 
-/** Draws, and keeps message lists at their end when they were there; new lists start at the end. */
-export function keepPlace(root: HTMLElement, draw: () => void): void {
-  const atEnd = new Set([...lists(root)].filter((list) => isAtEnd(list) || !seen.has(list)));
-  draw();
-  for (const list of lists(root)) {
-    if (atEnd.has(list) || !seen.has(list)) list.scrollTop = list.scrollHeight;
-    if (list.querySelector('.slip') !== null) seen.add(list);
-  }
+/**
+ * Keeps message lists at their end while they are there: when messages come, when pictures arrive and the list
+ * grows, when the keyboard of a phone opens. A list someone has scrolled back in stays where it is.
+ */
+export function watchEnds(root: HTMLElement): void {
+  root.addEventListener(
+    'scroll',
+    ({ target }) => {
+      if (target instanceof HTMLElement && target.matches('[data-stick]')) atEnd.set(target, isAtEnd(target));
+    },
+    true,
+  );
+  root.addEventListener('load', () => stick(root), true);
+  window.addEventListener('resize', () => stick(root));
+}
+
+/** After each drawing. */
+export function settle(root: HTMLElement): void {
+  stick(root);
   focusFirstError(root);
 }
 
-function lists(root: HTMLElement): Iterable<HTMLElement> {
-  return root.querySelectorAll<HTMLElement>('[data-stick]');
+function stick(root: HTMLElement): void {
+  for (const list of root.querySelectorAll<HTMLElement>('[data-stick]')) {
+    if (atEnd.get(list) !== false) list.scrollTop = list.scrollHeight;
+  }
 }
 
 function isAtEnd(list: HTMLElement): boolean {
@@ -24,9 +37,9 @@ function isAtEnd(list: HTMLElement): boolean {
 /** Leads to the first field that needs another look, once per refusal. */
 function focusFirstError(root: HTMLElement): void {
   const wrong = root.querySelectorAll<HTMLElement>('dialog .input-wrong');
-  if (wrong.length > 0 && lastErrors === 0) {
+  if (wrong.length > 0 && wrongBefore === 0) {
     wrong[0]?.querySelector<HTMLElement>('input, textarea, select, summary')?.focus();
     wrong[0]?.scrollIntoView({ block: 'center' });
   }
-  lastErrors = wrong.length;
+  wrongBefore = wrong.length;
 }

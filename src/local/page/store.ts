@@ -1,6 +1,6 @@
 import type { ConfirmationDialog } from '@slack/types';
 import { type Route, readRoute } from './route.js';
-import type { PageMessage, PageView, PageViews, Person, Picked, WorkspaceState } from './wire.js';
+import type { Offer, PageMessage, PageView, PageViews, Person, Picked, WorkspaceState } from './wire.js';
 
 /** All the page knows. Drawing is a function of this and nothing else. */
 export interface PageState {
@@ -31,13 +31,6 @@ export interface PageState {
   readonly busy: ReadonlySet<string>;
   readonly connected: boolean;
   readonly announcement: string;
-}
-
-/** One option of a select, as drawn. */
-export interface Offer {
-  readonly value: string;
-  readonly label: string;
-  readonly description?: string | undefined;
 }
 
 const NO_VIEWS: PageViews = { stack: [], errors: null, notice: null };

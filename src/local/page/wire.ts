@@ -22,3 +22,10 @@ export type PageViews = Omit<OpenViews, 'stack'> & { readonly stack: readonly Pa
 export type Place =
   | { readonly kind: 'message'; readonly channel: string; readonly ts: string }
   | { readonly kind: 'view'; readonly id: string };
+
+/** One option of a select, as drawn. */
+export interface Offer {
+  readonly value: string;
+  readonly label: string;
+  readonly description?: string | undefined;
+}

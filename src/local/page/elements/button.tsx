@@ -38,9 +38,7 @@ export function WorkflowButtonElement({ element }: { readonly element: WorkflowB
 export function OverflowElement({ spot, element }: { readonly spot: FieldSpot; readonly element: Overflow }) {
   return (
     <details class="overflow">
-      <summary class="tap tap-small" aria-label="More choices">
-        ⋯
-      </summary>
+      <summary class="tap tap-small">More</summary>
       <ul class="overflow-list">
         {element.options.map((option) => (
           <li>

@@ -1,6 +1,7 @@
 import { type Element, offerOf } from '../fields.js';
 import { type FieldSpot, keyOf } from '../moves/forms.js';
-import { getState, type Offer } from '../store.js';
+import { getState } from '../store.js';
+import type { Offer } from '../wire.js';
 
 /** A run of options, under a heading when the bot groups them. */
 export interface OfferGroup {

@@ -3,7 +3,8 @@ import { tzOffset } from '../vendor/tz-offset.js';
 const LOCALE = 'en-GB';
 
 function format(at: Date, timeZone: string, options: Intl.DateTimeFormatOptions): string {
-  return new Intl.DateTimeFormat(LOCALE, { ...options, timeZone }).format(at);
+  // Without commas: whether a weekday has one differs between browsers.
+  return new Intl.DateTimeFormat(LOCALE, { ...options, timeZone }).format(at).replaceAll(',', '');
 }
 
 /** The instant a message was written, from its ts. */
@@ -17,7 +18,7 @@ export function clockTime(at: Date, timeZone: string): string {
 
 /** "Wed 25 Nov": short enough for the top bar of a phone. */
 export function shortDay(at: Date, timeZone: string): string {
-  return format(at, timeZone, { weekday: 'short', day: 'numeric', month: 'short' }).replace(',', '');
+  return format(at, timeZone, { weekday: 'short', day: 'numeric', month: 'short' });
 }
 
 /** The day heading over messages: "Today", "Yesterday" or the whole date. */

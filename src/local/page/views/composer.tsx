@@ -35,7 +35,7 @@ export function Composer({ channel, thread, label }: ComposerProps) {
           class="line"
           rows={1}
           aria-label={label}
-          placeholder={label}
+          placeholder={thread === null ? 'Write, or type /spoon' : 'Reply'}
           value={text}
           onInput={(event) => draft(channel, thread, event.currentTarget.value)}
           onKeyDown={(event) => {

@@ -31,7 +31,7 @@ export function Picture({ url, alt, title, small = false }: PictureProps) {
     <figure class="picture">
       {title === undefined ? null : <figcaption>{title}</figcaption>}
       <button type="button" class="picture-open" onClick={() => update({ picture: { url, alt } })}>
-        <img src={url} alt={alt} loading="lazy" />
+        <img src={url} alt={alt} />
       </button>
     </figure>
   );

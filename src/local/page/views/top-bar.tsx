@@ -15,7 +15,11 @@ export function TopBar() {
         <span class="visually-hidden">, workspace time; set another</span>
       </button>
       <button type="button" class="tap tap-small" onClick={() => void moveClock({ advance: HOUR })}>
-        +1 hour
+        <span class="on-desk">+1 hour</span>
+        <span class="on-phone" aria-hidden="true">
+          +1 h
+        </span>
+        <span class="visually-hidden on-phone">+1 hour</span>
       </button>
       <button type="button" class="tap tap-small" onClick={() => void moveClock({ advance: DAY })}>
         +1 day

@@ -1,2 +1,0 @@
-// The build copies this one module of @date-fns/tz next to this file.
-export { tzOffset } from '@date-fns/tz/tzOffset';
