@@ -1,0 +1,58 @@
+import { Matrix, pseudoInverse } from 'ml-matrix';
+
+/** One taster's liking of one cup, 1–9. */
+export type Liking = { readonly taster: string; readonly cup: string; readonly liking: number };
+
+/** A cup's mean liking with tasters made comparable, and how many rated it. */
+export type CupLiking = { readonly cup: string; readonly liking: number; readonly tasters: number };
+
+function sum(values: readonly number[]): number {
+  return values.reduce((total, value) => total + value, 0);
+}
+
+/**
+ * Mean liking per cup. When everyone rated every cup this is the plain mean. When cups were skipped, a generous
+ * taster would lift the cups that they happened to rate, so taster and cup are fitted together by least squares
+ * (the intra-block analysis of incomplete blocks; F. Yates, 1936, Annals of Eugenics 7:121–140) and the cups'
+ * effects are shown around the mean of all likings. Cups nobody rated are left out.
+ */
+export function adjustedLikings(cups: readonly string[], likings: readonly Liking[]): readonly CupLiking[] {
+  const rated = cups.filter((cup) => likings.some((liking) => liking.cup === cup));
+  const tasters = [
+    ...new Set(likings.filter(({ cup }) => rated.includes(cup)).map(({ taster }) => taster)),
+  ].sort();
+  const rows = tasters.map((taster) => {
+    const own = new Map(
+      likings.filter((liking) => liking.taster === taster).map(({ cup, liking }) => [cup, liking]),
+    );
+    return rated.map((cup) => own.get(cup) ?? null);
+  });
+  const given = rows.map((row) => row.filter((value) => value !== null));
+  const columns = rated.map((_, column) => rows.flatMap((row) => row[column] ?? []));
+  const plain = rated.map((cup, column) => {
+    const values = columns[column] ?? [];
+    return { cup, liking: sum(values) / values.length, tasters: values.length };
+  });
+  if (given.every((row) => row.length === rated.length)) return plain;
+  const information = Matrix.zeros(rated.length, rated.length);
+  const totals = new Array<number>(rated.length).fill(0);
+  rows.forEach((row, index) => {
+    const own = given[index] ?? [];
+    const mean = sum(own) / own.length;
+    row.forEach((value, a) => {
+      if (value === null) return;
+      totals[a] = (totals[a] ?? 0) + value - mean;
+      row.forEach((other, b) => {
+        if (other === null) return;
+        information.set(a, b, information.get(a, b) + (a === b ? 1 : 0) - 1 / own.length);
+      });
+    });
+  });
+  const effects = pseudoInverse(information).mmul(Matrix.columnVector(totals)).getColumn(0);
+  const grand = sum(plain.map(({ liking }) => liking)) / plain.length;
+  return plain.map(({ cup, tasters: count }, index) => ({
+    cup,
+    liking: grand + (effects[index] ?? 0),
+    tasters: count,
+  }));
+}

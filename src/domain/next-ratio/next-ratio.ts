@@ -1,0 +1,123 @@
+import type { Placing } from '../tally/counted.js';
+import { adjustedLikings, type CupLiking } from './adjusted-liking.js';
+import { latestLikings } from './latest-likings.js';
+import { fitMixture, linearTerms, type MixtureModel, predict, quadraticTerms } from './mixture-model.js';
+import { tastedRegion } from './tasted-region.js';
+import { wholePartRatios } from './whole-parts.js';
+
+/** A cup as a point of the mixture design: whole-number parts per component, a component cup having one part. */
+export type MixtureCup = { readonly cup: string; readonly parts: readonly number[] };
+
+/** Cups of the table, placings for their likings, and the winning ratio to beat. */
+export type NextRatioInput = {
+  readonly cups: readonly MixtureCup[];
+  readonly placings: readonly Placing[];
+  readonly winner: string | null;
+};
+
+/** A ratio worth pouring next. */
+export type Suggestion = {
+  /** whole-number parts per component, in lowest terms */
+  readonly parts: readonly number[];
+  readonly predictedLiking: number;
+  /** predicted liking above the winner's */
+  readonly gain: number;
+};
+
+/** Why nothing is suggested. */
+export type NoSuggestion =
+  | 'no winner'
+  | 'winner not rated'
+  | 'too few rated ratios'
+  | 'nothing beyond the error'
+  | null;
+
+/** The model, its error, and a suggestion when there is one. */
+export type NextRatio = {
+  readonly likings: readonly CupLiking[];
+  readonly model: MixtureModel | null;
+  readonly kind: 'linear' | 'quadratic' | null;
+  /** leave-one-out error in points of liking, the bar that a suggestion must clear */
+  readonly error: number | null;
+  readonly winnerLiking: number | null;
+  readonly suggestion: Suggestion | null;
+  readonly reason: NoSuggestion;
+};
+
+type Fit = { readonly kind: 'linear' | 'quadratic'; readonly model: MixtureModel; readonly error: number };
+
+function toShares(parts: readonly number[]): readonly number[] {
+  const whole = parts.reduce((sum, part) => sum + part, 0);
+  return parts.map((part) => part / whole);
+}
+
+/** The model that predicts ratios it has not seen best; the simpler one when they are level. */
+function bestModel(points: readonly (readonly number[])[], likings: readonly number[]): Fit | null {
+  const components = points[0]?.length ?? 0;
+  const fits = (
+    [
+      ['linear', linearTerms(components)],
+      ['quadratic', quadraticTerms(components)],
+    ] as const
+  ).flatMap(([kind, terms]): readonly Fit[] => {
+    const model = fitMixture(points, likings, terms);
+    return model === null || model.leaveOneOutError === null
+      ? []
+      : [{ kind, model, error: model.leaveOneOutError }];
+  });
+  const [linear, quadratic] = fits;
+  if (linear !== undefined && quadratic !== undefined)
+    return quadratic.error < linear.error ? quadratic : linear;
+  return linear ?? null;
+}
+
+function bestRatio(
+  points: readonly (readonly number[])[],
+  { model, error }: Fit,
+  toBeat: number,
+): Suggestion | null {
+  const better = wholePartRatios(points[0]?.length ?? 0)
+    .map((parts) => ({ parts, predictedLiking: predict(model, toShares(parts)) }))
+    .filter(({ predictedLiking }) => predictedLiking - toBeat > error)
+    // Stable: among ratios predicted alike the simplest stays first.
+    .sort((a, b) => b.predictedLiking - a.predictedLiking);
+  if (better.length === 0) return null;
+  const isInside = tastedRegion(points);
+  const isTasted = (shares: readonly number[]) =>
+    points.some((point) => point.every((share, index) => Math.abs(share - (shares[index] ?? 0)) < 1e-9));
+  const found = better.find(({ parts }) => isInside(toShares(parts)) && !isTasted(toShares(parts)));
+  return found === undefined ? null : { ...found, gain: found.predictedLiking - toBeat };
+}
+
+/**
+ * Suggests a ratio worth pouring next from a Scheffé model of liking over the tasted cups, components included:
+ * linear, or quadratic when the points allow and its leave-one-out error is smaller. A ratio is suggested only
+ * inside the tasted region and only when its predicted liking beats the winner's (what the table gave it or what
+ * the model gives it, whichever is higher) by more than that error.
+ */
+export function nextRatio({ cups, placings, winner }: NextRatioInput): NextRatio {
+  const likings = adjustedLikings(
+    cups.map(({ cup }) => cup),
+    latestLikings(placings),
+  );
+  const partsOf = new Map(cups.map(({ cup, parts }) => [cup, parts]));
+  const points = likings.map(({ cup }) => toShares(partsOf.get(cup) ?? []));
+  const nothing = { likings, model: null, kind: null, error: null, winnerLiking: null, suggestion: null };
+  if (winner === null) return { ...nothing, reason: 'no winner' };
+  const rated = likings.find(({ cup }) => cup === winner);
+  if (rated === undefined) return { ...nothing, reason: 'winner not rated' };
+  const fit = bestModel(
+    points,
+    likings.map(({ liking }) => liking),
+  );
+  if (fit === null) return { ...nothing, winnerLiking: rated.liking, reason: 'too few rated ratios' };
+  const toBeat = Math.max(rated.liking, predict(fit.model, toShares(partsOf.get(winner) ?? [])));
+  const suggestion = bestRatio(points, fit, toBeat);
+  return {
+    likings,
+    ...fit,
+    winnerLiking: toBeat,
+    suggestion,
+    reason: suggestion === null ? 'nothing beyond the error' : null,
+  };
+}
