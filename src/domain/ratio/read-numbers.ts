@@ -1,3 +1,5 @@
+import { smallestParts } from './parts.js';
+
 /** One number as typed: its whole digits scaled by ten to the power of its decimals. */
 export type TypedNumber = { readonly value: number; readonly decimals: number };
 
@@ -38,5 +40,6 @@ function overCommonDenominator(words: readonly string[]): readonly TypedNumber[]
   const pairs = words.map((word) => word.split('/').map(Number));
   const product = pairs.reduce((all, pair) => all * (pair[1] ?? 0), 1);
   if (product === 0 || product > 1_000_000) return null;
-  return pairs.map((pair) => ({ value: ((pair[0] ?? 0) * product) / (pair[1] ?? 1), decimals: 0 }));
+  const whole = pairs.map((pair) => ((pair[0] ?? 0) * product) / (pair[1] ?? 1));
+  return smallestParts(whole).map((value) => ({ value, decimals: 0 }));
 }
