@@ -98,6 +98,19 @@ export function me(of: PageState = state): Person | null {
   return of.workspace?.people.find(({ name, isBot }) => name === of.route.handle && !isBot) ?? null;
 }
 
+/** What the bot is called where people read it. */
+export function botName(of: PageState = state): string {
+  return of.workspace === null ? 'The bot' : nameOf(of.workspace.bot.userId, of);
+}
+
+/** What somebody is called: person or bot. */
+export function nameOf(id: string | null, of: PageState = state): string {
+  const { workspace } = of;
+  const person = workspace?.people.find((one) => one.id === id);
+  if (person !== undefined) return person.realName;
+  return workspace?.bot.userId === id ? (workspace?.bot.name ?? '') : 'Someone who left';
+}
+
 /** The workspace's time now. */
 export function workspaceNow(of: PageState = state): Date {
   return new Date(Date.now() + of.offsetMs);

@@ -1,6 +1,6 @@
 import type { Channel } from '../../api-types.js';
 import { get, post } from '../api.js';
-import { getState, me, placeKey, update, withEntry } from '../store.js';
+import { getState, me, nameOf, placeKey, update, withEntry } from '../store.js';
 import type { PageMessage, PageView, PageViews, WorkspaceState } from '../wire.js';
 
 /** Reads people, channels and the clock. */
@@ -42,9 +42,7 @@ function announce(before: readonly PageMessage[], after: readonly PageMessage[])
   const fresh = after.filter(({ ts, user }) => !known.has(ts) && user !== me()?.id);
   const last = fresh.at(-1);
   if (last === undefined) return;
-  const people = getState().workspace?.people ?? [];
-  const author = people.find(({ id }) => id === last.user)?.realName ?? getState().workspace?.bot.name ?? '';
-  update({ announcement: `${author}: ${last.text}` });
+  update({ announcement: `${nameOf(last.user)}: ${last.text}` });
 }
 
 export async function loadUnread(): Promise<void> {

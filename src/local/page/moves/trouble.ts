@@ -1,4 +1,4 @@
-import { getState } from '../store.js';
+import { botName } from '../store.js';
 
 const REASONS = new Map([
   ['operation_timeout', 'did not answer within three seconds'],
@@ -8,7 +8,6 @@ const REASONS = new Map([
 
 /** One kind sentence about a bot that did not do what was asked. */
 export function botTrouble(error: string | undefined): string {
-  const name = getState().workspace?.bot.name ?? 'The bot';
   const reason = REASONS.get(error ?? '') ?? `could not do that${error === undefined ? '' : ` (${error})`}`;
-  return `${name} ${reason}. What you typed is kept; please try again in a moment.`;
+  return `${botName()} ${reason}. What you typed is kept; please try again in a moment.`;
 }

@@ -103,7 +103,8 @@ function dateToken(name: string, at: Date, now: Date, timeZone: string): string 
 /** "3 hours ago", "in 2 days": the coarsest unit that is not zero. */
 export function ago(at: Date, now: Date): string {
   const seconds = Math.round((at.getTime() - now.getTime()) / 1000);
-  const relative = new Intl.RelativeTimeFormat(LOCALE, { numeric: 'auto' });
+  const relative = new Intl.RelativeTimeFormat(LOCALE, { numeric: 'always' });
+  if (Math.abs(seconds) < 60) return 'just now';
   if (Math.abs(seconds) >= 86_400) return relative.format(Math.round(seconds / 86_400), 'day');
   if (Math.abs(seconds) >= 3_600) return relative.format(Math.round(seconds / 3_600), 'hour');
   return relative.format(Math.round(seconds / 60), 'minute');

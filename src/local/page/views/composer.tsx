@@ -1,5 +1,5 @@
 import { draft, send } from '../moves/speak.js';
-import { getState, me, placeKey } from '../store.js';
+import { botName, getState, me, placeKey } from '../store.js';
 import { h } from '../vendor/preact.js';
 
 interface ComposerProps {
@@ -61,11 +61,10 @@ export function Composer({ channel, thread, label }: ComposerProps) {
 }
 
 function CommandHint({ inThread }: { readonly inThread: boolean }) {
-  const { workspace } = getState();
   return (
     <p class="hint">
       {inThread
-        ? `Slash commands do not work in threads; write “@${workspace?.bot.name ?? 'bot'} …” instead.`
+        ? `Slash commands do not work in threads; write “@${botName()} …” instead.`
         : 'This goes to the bot as a command; only you see that you typed it.'}
     </p>
   );
@@ -83,7 +82,7 @@ function Suggestions({ text, channel, thread, boxId }: SuggestionsProps) {
   const begun = LAST_MENTION.exec(text)?.[1]?.toLowerCase();
   const { workspace } = getState();
   if (begun === undefined || workspace === null) return null;
-  const handles = [workspace.bot.name, ...workspace.people.filter(isMentionable).map(({ name }) => name)];
+  const handles = [botName(), ...workspace.people.filter(isMentionable).map(({ name }) => name)];
   const fitting = handles.filter((handle) => {
     const low = handle.toLowerCase();
     return low.startsWith(begun) && low !== begun;

@@ -1,14 +1,14 @@
-import { getState } from '../store.js';
+import { botName, getState } from '../store.js';
 import { h } from '../vendor/preact.js';
 import { Blocks } from './blocks.js';
 
 /** The bot's home tab, as it last published it for this person. */
 export function Home() {
-  const { home, workspace } = getState();
+  const { home } = getState();
   if (home === null) {
     return (
       <div class="home">
-        <p class="empty">{workspace?.bot.name ?? 'The bot'} has put nothing here yet.</p>
+        <p class="empty">{botName()} has put nothing here yet.</p>
       </div>
     );
   }

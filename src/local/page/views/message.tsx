@@ -1,5 +1,5 @@
 import { go } from '../moves/travel.js';
-import { getState, update, workspaceNow, zone } from '../store.js';
+import { botName, getState, nameOf, update, workspaceNow, zone } from '../store.js';
 import { ago, clockTime, instantOf } from '../text/time.js';
 import { h } from '../vendor/preact.js';
 import type { PageMessage } from '../wire.js';
@@ -17,26 +17,18 @@ interface MessageProps {
   readonly inThread: boolean;
 }
 
-interface Author {
-  readonly name: string;
-  readonly isBot: boolean;
-}
-
-function authorOf(message: PageMessage): Author {
-  const { workspace } = getState();
-  const isBot = message.botId !== null || message.user === workspace?.bot.userId;
-  if (isBot) return { name: workspace?.bot.name ?? 'Bot', isBot };
-  const person = workspace?.people.find(({ id }) => id === message.user);
-  return { name: person?.realName ?? 'Someone who left', isBot };
+function isByBot(message: PageMessage): boolean {
+  return message.botId !== null || message.user === getState().workspace?.bot.userId;
 }
 
 export function Message({ message, follows, inThread }: MessageProps) {
   const { spoken, editing, menu } = getState();
-  const author = authorOf(message);
+  const isBot = isByBot(message);
+  const author = isBot ? botName() : nameOf(message.user);
   const at = instantOf(message.ts);
   const kinds = [
     'slip',
-    author.isBot ? 'slip-bot' : '',
+    isBot ? 'slip-bot' : '',
     message.ephemeral ? 'slip-private' : '',
     follows ? 'slip-follows' : '',
   ];
@@ -44,7 +36,7 @@ export function Message({ message, follows, inThread }: MessageProps) {
   return (
     <article
       class={kinds.join(' ').trim()}
-      aria-label={`${author.name}, ${clockTime(at, zone())}`}
+      aria-label={`${author}, ${clockTime(at, zone())}`}
       data-ts={message.ts}
       onContextMenu={(event) => {
         // A long press on a touch screen; a mouse keeps its own menu.
@@ -54,10 +46,10 @@ export function Message({ message, follows, inThread }: MessageProps) {
       }}
     >
       <span class="stamp" aria-hidden="true">
-        {author.isBot ? <span class="stamp-bowl" /> : author.name.slice(0, 2)}
+        {isBot ? <span class="stamp-bowl" /> : author.slice(0, 2)}
       </span>
       <header class="slip-head">
-        <strong class="author">{author.name}</strong>
+        <strong class="author">{author}</strong>
         <time dateTime={at.toISOString()} title={at.toISOString()}>
           {clockTime(at, zone())}
         </time>

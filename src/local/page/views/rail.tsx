@@ -1,5 +1,5 @@
 import { writeRoute } from '../route.js';
-import { getState, me } from '../store.js';
+import { botName, getState, me } from '../store.js';
 import { h } from '../vendor/preact.js';
 import type { Channel } from '../wire.js';
 
@@ -28,21 +28,19 @@ export function Rail() {
       <ul>{channels.map((channel) => drawPlace(channel, `#${channel.name}`))}</ul>
       <h2>Direct messages</h2>
       <ul>
-        {direct.map((channel) => drawPlace(channel, workspace.bot.name))}
+        {direct.map((channel) => drawPlace(channel, botName()))}
         <li>
           <a
             class="place"
             href={writeRoute({ handle: route.handle, place: 'home' })}
             aria-current={route.place === 'home' ? 'page' : undefined}
           >
-            <span>{workspace.bot.name}’s home tab</span>
+            <span>{botName()}’s home tab</span>
           </a>
         </li>
       </ul>
       {workspace.bot.online ? null : (
-        <p class="closed-note">
-          {workspace.bot.name} is not connected. What you write reaches it when it is back.
-        </p>
+        <p class="closed-note">{botName()} is not connected. What you write reaches it when it is back.</p>
       )}
     </nav>
   );

@@ -1,5 +1,5 @@
 import { toggleReaction } from '../moves/speak.js';
-import { getState, me } from '../store.js';
+import { me, nameOf } from '../store.js';
 import { emojiOrName } from '../text/emoji.js';
 import { h } from '../vendor/preact.js';
 import type { PageMessage } from '../wire.js';
@@ -14,8 +14,8 @@ export function Reactions({ message }: { readonly message: PageMessage }) {
           type="button"
           class="reaction"
           aria-pressed={person !== null && users.includes(person.id)}
-          aria-label={`${name}: ${users.map(nameOf).join(', ')}`}
-          title={users.map(nameOf).join(', ')}
+          aria-label={`${name}: ${users.map((id) => nameOf(id)).join(', ')}`}
+          title={users.map((id) => nameOf(id)).join(', ')}
           onClick={() => void toggleReaction(message, name)}
         >
           {emojiOrName(name)} <span class="count">{users.length}</span>
@@ -23,10 +23,4 @@ export function Reactions({ message }: { readonly message: PageMessage }) {
       ))}
     </div>
   );
-}
-
-function nameOf(id: string): string {
-  const { workspace } = getState();
-  if (workspace?.bot.userId === id) return workspace.bot.name;
-  return workspace?.people.find((one) => one.id === id)?.realName ?? id;
 }

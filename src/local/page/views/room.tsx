@@ -1,5 +1,5 @@
 import { writeRoute } from '../route.js';
-import { getState, me, placeKey } from '../store.js';
+import { botName, getState, me, placeKey } from '../store.js';
 import { h } from '../vendor/preact.js';
 import type { Channel } from '../wire.js';
 import { Composer } from './composer.js';
@@ -65,10 +65,6 @@ function ChannelRoom({ channel }: { readonly channel: Channel }) {
       )}
     </main>
   );
-}
-
-function botName(): string {
-  return getState().workspace?.bot.name ?? 'the bot';
 }
 
 export function BackToList() {

@@ -1,5 +1,5 @@
 import { writeRoute } from '../route.js';
-import { getState, placeKey } from '../store.js';
+import { botName, getState, placeKey } from '../store.js';
 import { h } from '../vendor/preact.js';
 import { Composer } from './composer.js';
 import { MessageList } from './message-list.js';
@@ -8,7 +8,7 @@ import { MessageList } from './message-list.js';
 export function Thread({ channelId, ts }: { readonly channelId: string; readonly ts: string }) {
   const { route, workspace, messages } = getState();
   const channel = workspace?.channels.find(({ id }) => id === channelId);
-  const name = channel?.kind === 'im' ? (workspace?.bot.name ?? '') : `#${channel?.name ?? ''}`;
+  const name = channel?.kind === 'im' ? botName() : `#${channel?.name ?? ''}`;
   return (
     <aside class="pane thread" aria-label="Thread">
       <header class="pane-head">

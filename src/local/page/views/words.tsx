@@ -1,5 +1,5 @@
 import type { MrkdwnElement, PlainTextElement } from '@slack/types';
-import { getState, workspaceNow, zone } from '../store.js';
+import { botName, getState, workspaceNow, zone } from '../store.js';
 import { emojiFor } from '../text/emoji.js';
 import { type Inline, type Passage, parseMrkdwn } from '../text/mrkdwn.js';
 import { writeDate } from '../text/time.js';
@@ -74,7 +74,7 @@ export function PersonMark({ id, label = null }: { readonly id: string; readonly
   const person = workspace?.people.find((one) => one.id === id);
   const isMe = person !== undefined && person.name === route.handle;
   const isBot = workspace?.bot.userId === id;
-  const name = isBot ? workspace?.bot.name : (person?.realName ?? label ?? id);
+  const name = isBot ? botName() : (person?.realName ?? label ?? id);
   return <span class={isMe ? 'mark mark-me' : 'mark'}>@{name}</span>;
 }
 
