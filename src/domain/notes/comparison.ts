@@ -1,4 +1,4 @@
-import { endsSentence } from './boundary.js';
+import { endsItem, endsSentence } from './boundary.js';
 import type { Piece } from './piece.js';
 
 /**
@@ -8,39 +8,41 @@ import type { Piece } from './piece.js';
 export type Comparison = 'none' | 'compared' | 'against';
 
 /**
- * "More X", "less X", "not as X as", "X-er than" and the superlatives compare. A sentence that speaks of
- * the cup over time ("more bitter as it cooled") or weighs two attributes of one cup against each other
- * ("more lemon than lime") states its first attribute plainly.
+ * "More X", "less X", "not as X as", "X-er than" and the superlatives compare. A clause that speaks of the
+ * cup over time ("got more bitter", "less acidic as it cooled") or weighs two attributes of one cup against
+ * each other ("more lemon than lime") states its first attribute plainly.
  */
 export function findComparisons(pieces: readonly Piece[]): readonly Comparison[] {
   const found = new Array<Comparison>(pieces.length).fill('none');
   let start = 0;
   for (let i = 0; i <= pieces.length; i += 1) {
     const piece = pieces[i];
-    if (piece !== undefined && !endsSentence(piece)) continue;
-    compareSentence(pieces, start, i, found);
+    if (piece !== undefined && !endsClause(piece)) continue;
+    compareClause(pieces, start, i, found);
     start = i + 1;
   }
   return found;
 }
 
-function compareSentence(pieces: readonly Piece[], start: number, end: number, found: Comparison[]): void {
-  const overTime = hasCue(pieces, start, end, 'time');
+function endsClause(piece: Piece): boolean {
+  return endsSentence(piece) || piece.text === ',' || piece.cue === 'contrast';
+}
+
+function compareClause(pieces: readonly Piece[], start: number, end: number, found: Comparison[]): void {
   const than = hasCue(pieces, start, end, 'than');
+  const overTime = !than && hasCue(pieces, start, end, 'time');
   let comparing = false;
   let against = false;
   for (let i = start; i < end; i += 1) {
     const piece = pieces[i];
     if (piece === undefined) continue;
-    if (piece.cue === 'more' || piece.cue === 'less' || piece.cue === 'most' || piece.cue === 'equal') {
-      comparing = !overTime;
-      against = false;
-    } else if (piece.cue === 'contrast' || piece.text === ',') {
-      comparing = false;
-      against = false;
-    } else if (piece.cue === 'than') {
+    if (piece.cue === 'than') {
       against = true;
       comparing = false;
+    } else if (isComparing(piece)) {
+      comparing = !overTime && pieces[i - 1]?.cue !== 'change';
+      against = false;
+      if (comparing && standsBehind(pieces, i)) compareBack(pieces, start, i, found);
     } else if (piece.kind === 'attribute') {
       const twisted = piece.twist === 'most' || (piece.twist === 'more' && than);
       if (against) {
@@ -48,6 +50,25 @@ function compareSentence(pieces: readonly Piece[], start: number, end: number, f
         plainBefore(found, start, i);
       } else if (comparing || (twisted && !overTime)) found[i] = 'compared';
     }
+  }
+}
+
+function isComparing({ cue }: Piece): boolean {
+  return cue === 'more' || cue === 'less' || cue === 'most' || cue === 'equal';
+}
+
+/** "Brings out the fruit more": the comparing word ends its item, so it speaks of what came before. */
+function standsBehind(pieces: readonly Piece[], i: number): boolean {
+  const next = pieces[i + 1];
+  if (next?.cue === 'than') return pieces[i + 2]?.text !== 'it' && pieces[i + 2]?.text !== 'i';
+  return next === undefined || endsItem(next) || next.cue === 'contrast';
+}
+
+function compareBack(pieces: readonly Piece[], start: number, from: number, found: Comparison[]): void {
+  for (let i = from - 1; i >= start; i -= 1) {
+    const piece = pieces[i];
+    if (piece === undefined || endsItem(piece)) return;
+    if (piece.kind === 'attribute') found[i] = 'compared';
   }
 }
 

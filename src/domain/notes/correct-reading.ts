@@ -1,9 +1,9 @@
 import type { Mention, Reading } from './reading.js';
 
-/** A taster's correction of one mention, found by the words it came from. */
+/** A taster's correction of one mention, found by the words it came from; no attribute drops it as well. */
 export type Correction =
   | { readonly span: readonly [number, number]; readonly drop: true }
-  | { readonly span: readonly [number, number]; readonly attribute: string };
+  | { readonly span: readonly [number, number]; readonly attribute: string | null };
 
 /**
  * Applies a taster's corrections to a reading. A correction names its mention by the span of the words, so
@@ -16,8 +16,8 @@ export function correctReading(reading: Reading, corrections: readonly Correctio
   const mentions: Mention[] = [];
   for (const mention of [...reading.mentions, ...placedWords(reading, bySpan)]) {
     const correction = bySpan.get(mention.span.join());
-    if (correction !== undefined && 'drop' in correction) continue;
-    const attribute = correction === undefined ? mention.attribute : correction.attribute;
+    const attribute = correction === undefined ? mention.attribute : meant(correction);
+    if (attribute === null) continue;
     const key = `${mention.cup ?? ''}\n${attribute}\n${mention.polarity}`;
     if (seen.has(key)) continue;
     seen.add(key);
@@ -27,14 +27,19 @@ export function correctReading(reading: Reading, corrections: readonly Correctio
   return { ...reading, mentions, unplaced };
 }
 
+function meant(correction: Correction): string | null {
+  return 'drop' in correction ? null : correction.attribute;
+}
+
 function placedWords(reading: Reading, bySpan: ReadonlyMap<string, Correction>): readonly Mention[] {
   const placed: Mention[] = [];
   for (const { span } of reading.unplaced) {
     const correction = bySpan.get(span.join());
-    if (correction === undefined || 'drop' in correction) continue;
+    const attribute = correction === undefined ? null : meant(correction);
+    if (attribute === null) continue;
     placed.push({
       cup: nearestCup(reading.mentions, span[0]),
-      attribute: correction.attribute,
+      attribute,
       polarity: 'present',
       degree: 'plain',
       intensity: null,

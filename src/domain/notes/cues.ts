@@ -1,17 +1,9 @@
 import { CUE_PHRASES, type Cue } from './cue-words.js';
 import { emptyTree, type PhraseTree, plant } from './phrase-tree.js';
 
-/** The phrases that steer a reading, laid out for longest match. A phrase listed twice keeps its first cue. */
-export const CUES: PhraseTree<Cue> = layOut();
-
-function layOut(): PhraseTree<Cue> {
-  const tree = emptyTree<Cue>();
-  for (const cue of cueNames()) for (const phrase of CUE_PHRASES[cue]) plant(tree, phrase.split(' '), cue);
-  return tree;
-}
-
-function cueNames(): readonly Cue[] {
-  return [
+/** A phrase listed under two cues has the one that stands first here. */
+const CUE_NAMES: readonly Cue[] = [
+  ...([
     'deny',
     'denyNot',
     'hedged',
@@ -21,21 +13,16 @@ function cueNames(): readonly Cue[] {
     'strong',
     'afterSlight',
     'afterStrong',
-    'doubt',
-    'more',
-    'less',
-    'most',
-    'equal',
-    'than',
-    'contrast',
-    'and',
-    'or',
-    'time',
-    'link',
-    'transparent',
-    'liking',
-    'body',
-    'finish',
-    'smell',
-  ];
+  ] as const),
+  ...(['doubt', 'more', 'less', 'most', 'equal', 'than', 'contrast', 'and', 'or', 'time', 'change'] as const),
+  ...(['inert', 'link', 'transparent', 'liking', 'body', 'finish', 'smell'] as const),
+];
+
+/** The phrases that steer a reading, laid out for longest match. */
+export const CUES: PhraseTree<Cue> = layOut();
+
+function layOut(): PhraseTree<Cue> {
+  const tree = emptyTree<Cue>();
+  for (const cue of CUE_NAMES) for (const phrase of CUE_PHRASES[cue]) plant(tree, phrase.split(' '), cue);
+  return tree;
 }

@@ -3,7 +3,10 @@ import { assignCups } from './cups.js';
 import { findDegrees } from './degree.js';
 import { findDenials } from './denial.js';
 import { findDoubts } from './doubt.js';
+import { readFrames } from './frames.js';
+import { findInert } from './inert.js';
 import { degreeIntensity } from './intensity.js';
+import { settleModifiers } from './modifiers.js';
 import type { NoteContext } from './note-context.js';
 import { cutPieces } from './piece.js';
 import type { Mention, Polarity, Reading } from './reading.js';
@@ -12,7 +15,10 @@ import type { Vocabulary } from './vocabulary.js';
 
 /** Reads a taster's note, as Slack sends its text. Never throws; linear in the text's length. */
 export function readNote(text: string, context: NoteContext, vocabulary: Vocabulary): Reading {
-  const pieces = cutPieces(tokenise(text), vocabulary.lexicon);
+  const { attributes, lexicon } = vocabulary;
+  const cut = cutPieces(tokenise(text), lexicon);
+  const pieces = settleModifiers(readFrames(cut, attributes), attributes);
+  const inert = findInert(pieces);
   const { pieceCups, order, worst, liking } = assignCups(pieces, context);
   const denied = findDenials(pieces);
   const degrees = findDegrees(pieces);
@@ -21,7 +27,7 @@ export function readNote(text: string, context: NoteContext, vocabulary: Vocabul
   const mentions: Mention[] = [];
   const seen = new Map<string, number>();
   for (const [i, piece] of pieces.entries()) {
-    if (piece.entry === null || comparisons[i] === 'against') continue;
+    if (piece.entry === null || inert[i] === true || comparisons[i] === 'against') continue;
     const turned = (denied[i] === true) !== (piece.twist === 'reversed');
     const polarity: Polarity = comparisons[i] === 'compared' ? 'compared' : turned ? 'denied' : 'present';
     const degree = degrees[i] ?? 'plain';

@@ -32,8 +32,6 @@ const ENDINGS: readonly Ending[] = [
   ['ish', ['', 'e', 'y'], 'any', 'slight'],
   ['esque', ['', 'e', 'y'], 'noun', null],
   ['like', [''], 'noun', null],
-  ['ily', ['y', ''], 'any', null],
-  ['ly', ['', 'e'], 'adjective', null],
   ['ey', ['', 'e', 'y'], 'noun', null],
   ['ie', ['y'], 'noun', null],
   ['y', ['', 'e'], 'noun', null],

@@ -1,0 +1,81 @@
+import { endsItem, endsSentence } from './boundary.js';
+import type { Piece } from './piece.js';
+
+const ADDITIVES = new Set([
+  'milk',
+  'cream',
+  'sugar',
+  'sugars',
+  'butter',
+  'honey',
+  'salt',
+  'heavy cream',
+  'whole milk',
+  'ice cream',
+]);
+const ADDING = new Set(
+  'add added adding to the in had put with w without after needs need my your wanted'.split(' '),
+);
+const PASSED_OVER = new Set('no some oat or any and of a / heavy little bit splash'.split(' '));
+const STRENGTH = new Set('strong intense weak mild subtle faint light heavy'.split(' '));
+const ROAST_SHADES = new Set('light lighter medium med natural tasting the this that a of blonde'.split(' '));
+const BACK = 4;
+
+/**
+ * Marks attribute pieces that claim nothing of the cup: milk, cream and sugar that were or would be put into
+ * it ("better with milk"), the roast itself ("the roast was too light"), the strength of a smell ("aroma is
+ * not strong enough"), plain water that was poured.
+ */
+export function findInert(pieces: readonly Piece[]): readonly boolean[] {
+  const inert = new Array<boolean>(pieces.length).fill(false);
+  for (const [i, piece] of pieces.entries()) {
+    if (piece.entry === null) continue;
+    if (ADDITIVES.has(piece.text)) inert[i] = isAdded(pieces, i, inert);
+    else if (piece.text === 'roast' || piece.text === 'roasts') inert[i] = isTheRoast(pieces, i);
+    else if (piece.text === 'water') inert[i] = !isWateryTaste(pieces, i);
+    else if (STRENGTH.has(piece.text)) inert[i] = isStrengthOfOther(pieces, i);
+  }
+  return inert;
+}
+
+function isAdded(pieces: readonly Piece[], i: number, inert: readonly boolean[]): boolean {
+  const after = pieces[i + 1]?.text;
+  if (after === 'drink' || after === 'drinks' || after === 'made' || after === 'helped') return true;
+  for (let j = i - 1; j >= Math.max(0, i - BACK); j -= 1) {
+    const piece = pieces[j];
+    if (piece === undefined || endsSentence(piece) || piece.text === ',') return false;
+    if (inert[j] === true) return true;
+    if (piece.entry !== null && !ADDITIVES.has(piece.text)) return false;
+    if (ADDING.has(piece.text)) return !followsFlavour(pieces, j);
+    if (!PASSED_OVER.has(piece.text) && piece.cue !== 'slight') return false;
+  }
+  return false;
+}
+
+/** "Chocolate with cream" is two flavours. */
+function followsFlavour(pieces: readonly Piece[], i: number): boolean {
+  return pieces[i]?.text === 'with' && pieces[i - 1]?.entry != null;
+}
+
+function isTheRoast(pieces: readonly Piece[], i: number): boolean {
+  return ROAST_SHADES.has(pieces[i - 1]?.text ?? '') || pieces[i + 1]?.cue === 'link';
+}
+
+/** "Bitter acid water", or "water" as an item of its own. */
+function isWateryTaste(pieces: readonly Piece[], i: number): boolean {
+  const before = pieces[i - 1];
+  const after = pieces[i + 1];
+  if (before?.entry != null) return true;
+  return (before === undefined || endsItem(before)) && (after === undefined || endsItem(after));
+}
+
+/** Strength said of a smell or a roast, or wished for: "the aroma is not strong enough". */
+function isStrengthOfOther(pieces: readonly Piece[], i: number): boolean {
+  if (pieces[i + 1]?.text === 'enough') return true;
+  for (let j = i - 1; j >= Math.max(0, i - BACK); j -= 1) {
+    const piece = pieces[j];
+    if (piece === undefined || endsItem(piece) || piece.kind === 'attribute') return piece?.text === 'roast';
+    if (piece.cue === 'smell') return true;
+  }
+  return false;
+}
