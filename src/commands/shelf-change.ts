@@ -4,7 +4,6 @@ import { parseMoney } from '../domain/measure/money.js';
 import { parseBp } from '../domain/measure/percent.js';
 import { type Coffee, LEVELS, PROCESSES } from '../domain/record/coffee.js';
 import { ROLES } from '../domain/record/role.js';
-import { KindRefusal } from '../errors.js';
 import { mrkdwn } from '../notices/escape.js';
 import { type CoffeeDraft, coffeeForm } from '../notices/shelf-form.js';
 import { updateCoffee } from '../store/coffees.js';
