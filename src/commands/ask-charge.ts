@@ -1,0 +1,50 @@
+import type { HouseFacts } from '../domain/house/house-facts.js';
+import type { Coffee } from '../domain/record/coffee.js';
+import { planCharge } from '../domain/roast/charge.js';
+import { estimateLoss, type LossEstimate } from '../domain/roast/loss-estimate.js';
+import type { DbOrTransaction } from '../store/db.js';
+import { listRoastsAlone } from '../store/roasts.js';
+
+/** What an ask proposes to the roaster for some roasted grams, all weights in milligrams. */
+export type AskCharge = {
+  readonly greenMg: number;
+  readonly roastedMg: number;
+  readonly overMg: number;
+  readonly lossBp: number;
+  readonly drum: string;
+  /** Short sentences the roaster should read: minimum charge, sample roaster, equal loads. */
+  readonly remarks: readonly string[];
+};
+
+/** The loss to plan a coffee's next roast with: its own roasts, else its own figure, else the house's. */
+export async function lossOf(
+  db: DbOrTransaction,
+  workspace: string,
+  coffee: Coffee,
+  house: HouseFacts,
+): Promise<LossEstimate> {
+  const roasts = await listRoastsAlone(db, workspace, coffee.id);
+  return estimateLoss(roasts, coffee.lossBp ?? house.lossDefaultsBp[coffee.level]);
+}
+
+/** The charge for some roasted grams at the loss the coffee has shown so far. */
+export async function chargeFor(
+  db: DbOrTransaction,
+  workspace: string,
+  coffee: Coffee,
+  house: HouseFacts,
+  wantedMg: number,
+): Promise<AskCharge> {
+  const { lossBp } = await lossOf(db, workspace, coffee, house);
+  const { proposed } = planCharge(wantedMg, lossBp, house.drums, house.batchStepMg);
+  // What the drum's scale shows may round a little under the wish that decided the green weight.
+  const roastedMg = Math.max(proposed.roastedMg, wantedMg);
+  return {
+    greenMg: proposed.greenMg,
+    roastedMg,
+    overMg: roastedMg - wantedMg,
+    lossBp,
+    drum: proposed.drum.name,
+    remarks: proposed.remarks,
+  };
+}

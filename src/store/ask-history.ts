@@ -1,0 +1,129 @@
+import { z } from 'zod';
+import { ASK_STATES, type AskState } from '../domain/record/ask.js';
+import type { DbOrTransaction } from './db.js';
+
+const State = z.enum(ASK_STATES);
+
+/** What a change of an ask was about; everything is optional because each kind of change says its own part. */
+export const AskDetail = z.object({
+  /** Which change it was: 'asked', 'joined', 'accept', 'offer', 'agree', 'decline', 'grams' … */
+  what: z.string(),
+  /** Grams that a person wants without a tasting, from now on (0: none). */
+  free: z.object({ person: z.string(), mg: z.number().int().nonnegative() }).optional(),
+  /** The day that was asked for or offered. */
+  day: z.string().optional(),
+  /** The roaster's or the bot's reason, in words. */
+  because: z.string().nullable().optional(),
+  /** Green to charge before and after, when the amount changed. */
+  greenMg: z.tuple([z.number().int(), z.number().int()]).optional(),
+  /** The tasting that was put on the ask or taken off it. */
+  tasting: z.number().int().optional(),
+});
+export type AskDetail = z.output<typeof AskDetail>;
+
+/** One entry of an ask's history, the oldest first in lists. */
+export type AskChanged = {
+  readonly id: number;
+  readonly at: Date;
+  readonly who: string;
+  readonly from: AskState | null;
+  readonly to: AskState;
+  readonly detail: AskDetail;
+};
+
+/** Who changed an ask, when, and what it was about. */
+export type HistoryEntry = { readonly who: string; readonly at: Date; readonly detail: AskDetail };
+
+/** Roast days that a tasting must not be asked for again by itself: a person took it off, or the roaster declined. */
+export async function listRefusedDays(
+  db: DbOrTransaction,
+  workspace: string,
+  tastingId: number,
+  coffeeId: number,
+): Promise<ReadonlySet<string>> {
+  const declined = await db
+    .selectFrom('ask')
+    .innerJoin('ask_for', 'ask_for.ask_id', 'ask.id')
+    .select('roast_day')
+    .where('workspace', '=', workspace)
+    .where('coffee_id', '=', coffeeId)
+    .where('ask_for.tasting_id', '=', tastingId)
+    .where('state', '=', 'declined')
+    .execute();
+  const left = await db
+    .selectFrom('ask_change')
+    .innerJoin('ask', 'ask.id', 'ask_change.ask_id')
+    .select('ask_change.detail_json')
+    .where('ask.workspace', '=', workspace)
+    .where('ask.coffee_id', '=', coffeeId)
+    .where('ask_change.detail_json', 'like', '%"left"%')
+    .execute();
+  const leftDays = left
+    .map((row) => AskDetail.parse(JSON.parse(row.detail_json)))
+    .filter((detail) => detail.what === 'left' && detail.tasting === tastingId)
+    .flatMap((detail) => detail.day ?? []);
+  return new Set([...declined.map((row) => row.roast_day), ...leftDays]);
+}
+
+/** The history of one ask, the oldest first. */
+export async function listAskChanges(
+  db: DbOrTransaction,
+  workspace: string,
+  askId: number,
+): Promise<readonly AskChanged[]> {
+  const rows = await db
+    .selectFrom('ask_change')
+    .selectAll()
+    .where('workspace', '=', workspace)
+    .where('ask_id', '=', askId)
+    .orderBy('id')
+    .execute();
+  return rows.map((row) => ({
+    id: row.id,
+    at: new Date(row.at),
+    who: row.who,
+    from: row.from_state === null ? null : State.parse(row.from_state),
+    to: State.parse(row.to_state),
+    detail: AskDetail.parse(JSON.parse(row.detail_json)),
+  }));
+}
+
+/** Kinds of the reminders about one subject that have fired, with when. */
+export async function listFired(
+  db: DbOrTransaction,
+  workspace: string,
+  subject: string,
+): Promise<ReadonlyMap<string, Date>> {
+  const rows = await db
+    .selectFrom('reminder')
+    .select(['kind', 'fired_at'])
+    .where('workspace', '=', workspace)
+    .where('subject', '=', subject)
+    .where('fired_at', 'is not', null)
+    .orderBy('fired_at')
+    .execute();
+  return new Map(rows.map((row) => [row.kind, new Date(row.fired_at ?? 0)]));
+}
+
+/** Keeps one change of an ask. Call it in the transaction that makes the change. */
+export async function keepChange(
+  db: DbOrTransaction,
+  workspace: string,
+  askId: number,
+  from: AskState | null,
+  to: AskState,
+  change: HistoryEntry,
+): Promise<void> {
+  await db
+    .insertInto('ask_change')
+    .values({
+      workspace,
+      ask_id: askId,
+      at: change.at.toISOString(),
+      who: change.who,
+      from_state: from,
+      to_state: to,
+      detail_json: JSON.stringify(AskDetail.parse(change.detail)),
+    })
+    .execute();
+}
