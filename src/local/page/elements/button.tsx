@@ -37,7 +37,13 @@ export function WorkflowButtonElement({ element }: { readonly element: WorkflowB
 /** The little menu of an overflow element. */
 export function OverflowElement({ spot, element }: { readonly spot: FieldSpot; readonly element: Overflow }) {
   return (
-    <details class="overflow">
+    <details
+      class="overflow"
+      onFocusOut={({ currentTarget, relatedTarget }) => {
+        if (relatedTarget instanceof Node && currentTarget.contains(relatedTarget)) return;
+        currentTarget.open = false;
+      }}
+    >
       <summary class="tap tap-small">More</summary>
       <ul class="overflow-list">
         {element.options.map((option) => (

@@ -18,6 +18,8 @@ export function Composer({ channel, thread, label }: ComposerProps) {
     const broadcast = new FormData(form ?? undefined).get('broadcast') === 'on';
     void send(channel, thread, broadcast);
     form?.reset();
+    // Keeps a phone's keyboard open for the next note.
+    document.getElementById(boxId)?.focus();
   }
   return (
     <form

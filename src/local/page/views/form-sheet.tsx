@@ -21,6 +21,7 @@ export function FormSheet({ view, depth }: { readonly view: PageView; readonly d
         event.preventDefault();
         void closeView(view);
       }}
+      onClose={() => void closeView(view)}
     >
       <form
         noValidate

@@ -68,11 +68,13 @@ function ChannelRoom({ channel }: { readonly channel: Channel }) {
 }
 
 export function BackToList() {
-  const { route } = getState();
+  const { route, unread } = getState();
+  const waiting = [...unread].filter(([id, count]) => count > 0 && id !== route.place).length;
   return (
     <a class="back" href={writeRoute({ handle: route.handle })}>
       <span aria-hidden="true">‹</span>
       <span class="visually-hidden">Back to the list</span>
+      {waiting > 0 ? <span class="back-mark" role="img" aria-label="Unread messages elsewhere" /> : null}
     </a>
   );
 }
@@ -83,7 +85,7 @@ function ChannelHead({ channel }: { readonly channel: Channel }) {
   return (
     <header class="pane-head">
       <BackToList />
-      <h1>#{channel.name}</h1>
+      <h1 tabIndex={-1}>#{channel.name}</h1>
       <span class="faint">{here === 1 ? '1 person' : `${here} people`}</span>
     </header>
   );
@@ -97,7 +99,7 @@ function BotHead({ current }: { readonly current: 'messages' | 'home' }) {
   return (
     <header class="pane-head">
       <BackToList />
-      <h1>{botName()}</h1>
+      <h1 tabIndex={-1}>{botName()}</h1>
       <nav class="tabs" aria-label={botName()}>
         <a
           href={writeRoute({ handle: route.handle, place: direct?.id ?? null })}

@@ -21,7 +21,7 @@ export function Thread({ channelId, ts }: { readonly channelId: string; readonly
           </span>
           <span class="visually-hidden">Close the thread, back to {name}</span>
         </a>
-        <h1>Thread</h1>
+        <h1 tabIndex={-1}>Thread</h1>
         <span class="faint">in {name}</span>
       </header>
       <MessageList

@@ -31,7 +31,7 @@ export function TopBar() {
         title="What a notification reads aloud"
         onClick={() => update({ spoken: !spoken })}
       >
-        <span aria-hidden="true">Aa</span>
+        <span aria-hidden="true">🔔</span>
         <span class="ear-words">What a notification reads aloud</span>
       </button>
     </header>
