@@ -65,6 +65,8 @@ export type TableSheet = {
   readonly tables: number;
   readonly dose: Dose;
   readonly gramsPerLitre: number;
+  /** What the scale at the table shows. */
+  readonly scaleStepMg: number;
   readonly cups: readonly SheetCup[];
   readonly totals: readonly SheetTotal[];
   readonly orders: readonly { readonly taster: string; readonly cups: readonly string[] }[];
@@ -103,6 +105,7 @@ export function tableSheet(plan: TableSheetPlan, house: HouseFacts): TableSheet 
     tables: plan.tables,
     dose,
     gramsPerLitre: house.gramsPerLitre,
+    scaleStepMg: house.scaleStepMg,
     cups,
     totals: totals.map((need) => ({ ...need, name: names.get(need.coffeeId) ?? '' })),
     orders: plan.tasters.map((taster, index) => ({

@@ -1,0 +1,101 @@
+import { createRequire } from 'node:module';
+import PDFDocument from 'pdfkit';
+
+/** A sheet being drawn, with A4 measures in points (1/72 inch). */
+export type SheetPage = {
+  readonly doc: PDFKit.PDFDocument;
+  readonly left: number;
+  readonly right: number;
+  readonly bottom: number;
+};
+
+const MARGIN = 42;
+const INK = '#1d1b18';
+const PALE = '#6b655c';
+const LINE = '#b9b1a5';
+
+/** Opens an A4 document in DejaVu Sans, which has every letter that names of coffees and people need. */
+export function openSheet(title: string, madeAt: Date): SheetPage {
+  const fonts = createRequire(import.meta.url);
+  const info = {
+    Title: title,
+    Author: 'Tallyspoon',
+    Creator: 'Tallyspoon',
+    Producer: 'Tallyspoon',
+    CreationDate: madeAt,
+  };
+  const doc = new PDFDocument({
+    size: 'A4',
+    margin: MARGIN,
+    info,
+    lang: 'en-GB',
+    displayTitle: true,
+    autoFirstPage: true,
+  });
+  doc.registerFont('plain', fonts.resolve('dejavu-fonts-ttf/ttf/DejaVuSans.ttf'));
+  doc.registerFont('bold', fonts.resolve('dejavu-fonts-ttf/ttf/DejaVuSans-Bold.ttf'));
+  return { doc, left: MARGIN, right: doc.page.width - MARGIN, bottom: doc.page.height - MARGIN };
+}
+
+/** Finishes the document and collects its bytes. */
+export async function closeSheet({ doc }: SheetPage): Promise<Buffer> {
+  const chunks: Buffer[] = [];
+  const whole = new Promise<Buffer>((resolve, reject) => {
+    doc.on('data', (chunk: Buffer) => chunks.push(chunk));
+    doc.on('end', () => resolve(Buffer.concat(chunks)));
+    doc.on('error', reject);
+  });
+  doc.end();
+  return whole;
+}
+
+/** How a text is set. */
+export type Setting = {
+  readonly size?: number;
+  readonly bold?: boolean;
+  readonly pale?: boolean;
+  readonly align?: 'left' | 'center' | 'right';
+};
+
+/** Draws wrapped text in a box `width` wide and returns the height it took. */
+export function putText(
+  page: SheetPage,
+  text: string,
+  x: number,
+  y: number,
+  width: number,
+  setting: Setting = {},
+): number {
+  const { doc } = page;
+  doc
+    .font(setting.bold ? 'bold' : 'plain')
+    .fontSize(setting.size ?? 9)
+    .fillColor(setting.pale ? PALE : INK);
+  const options = { width, align: setting.align ?? 'left', lineGap: 1 };
+  const height = doc.heightOfString(text, options);
+  doc.text(text, x, y, options);
+  return height;
+}
+
+/** Height that text would take. */
+export function heightOf(page: SheetPage, text: string, width: number, setting: Setting = {}): number {
+  page.doc.font(setting.bold ? 'bold' : 'plain').fontSize(setting.size ?? 9);
+  return page.doc.heightOfString(text, { width, lineGap: 1 });
+}
+
+/** A thin rule across the page. */
+export function rule(page: SheetPage, y: number, from = page.left, to = page.right): void {
+  page.doc.moveTo(from, y).lineTo(to, y).lineWidth(0.6).strokeColor(LINE).stroke();
+}
+
+/** A thin rounded frame. */
+export function frame(page: SheetPage, x: number, y: number, width: number, height: number): void {
+  page.doc.roundedRect(x, y, width, height, 4).lineWidth(0.8).strokeColor(LINE).stroke();
+}
+
+/** A heading with a rule under it; returns where what follows begins. */
+export function heading(page: SheetPage, text: string, y: number, from = page.left, to = page.right): number {
+  const height = putText(page, text, from, y, to - from, { size: 11, bold: true });
+  rule(page, y + height + 1, from, to);
+  return y + height + 6;
+}
