@@ -30,7 +30,7 @@ export async function takeIn(house: House, envelope: EventEnvelope): Promise<boo
     house.wake();
   }
   const now = deps.clock.now();
-  if (!(await house.bot.concerns(deps, readEvent(kind, envelope, now)))) return false;
+  if (!(await house.bot.concerns(deps, readEvent(kind, envelope, me, now)))) return false;
   house.counters.received.inc({ kind });
   const isNew = await house.inbox.insert(keepEvent(kind, envelope, now));
   if (isNew) house.wake();

@@ -2,12 +2,12 @@ import { z } from 'zod';
 import type { Received } from '../commands/intake.js';
 import type { Incoming } from '../store/inbox.js';
 import type { Identity } from './identity.js';
-import { afterMention, decodeText } from './text-in.js';
+import { decodeText } from './text-in.js';
 
 /*
- * Which events the bot looks at, and how the bot sees them. `Received.kind` is one of KINDS; `Received.body`
- * is Slack's inner event with the text of its messages decoded. A thread's parent that was deleted while it
- * has replies reaches Slack apps as an edit into a tombstone; here it is a `message_deleted` like any other.
+ * Which events the bot looks at, and how the bot sees them: `Received.body` is Slack's envelope with the text
+ * of its messages decoded. A thread's parent that was deleted while it has replies reaches Slack apps as an
+ * edit into a tombstone; its kind here is `message_deleted` like any other deletion.
  */
 
 export const EVENT_TYPES = ['message', 'app_mention', 'app_home_opened', 'member_joined_channel'] as const;
@@ -57,27 +57,15 @@ const PLAIN_SUBTYPES = new Set(['file_share', 'thread_broadcast', 'me_message'])
 /** What the event is to the bot, or null when it is none of its business. */
 export function kindOf(event: InnerEvent, me: Identity): Kind | null {
   if (isOwn(event, me)) return null;
-  if (event.type === 'app_mention') return mentionKind(event, me);
+  // Slack repeats a mention when its message is edited; what was asked for was done the first time.
+  if (event.type === 'app_mention') return event['edited'] === undefined ? 'app_mention' : null;
   if (event.type === 'app_home_opened' || event.type === 'member_joined_channel') return event.type;
   if (event.type !== 'message') return null;
   if (event.subtype === 'message_deleted') return 'message_deleted';
   if (event.subtype === 'message_changed') return changedKind(event);
   const isPlain = event.subtype === undefined || PLAIN_SUBTYPES.has(event.subtype);
   if (!isPlain || event.bot_id !== undefined || event.user === undefined) return null;
-  return isMentionCommand(event, me) ? null : 'message';
-}
-
-/** A mention is a command when it begins the message; in a thread any other mention is part of a note. */
-function mentionKind(event: InnerEvent, me: Identity): Kind | null {
-  if (event['edited'] !== undefined) return null;
-  const leads = afterMention(event.text ?? '')?.mentioned === me.botUserId;
-  return leads || event.thread_ts === undefined ? 'app_mention' : null;
-}
-
-/** In channels Slack sends a mention as `app_mention` too, which is the one that counts. */
-function isMentionCommand(event: InnerEvent, me: Identity): boolean {
-  if (event.channel_type === 'im') return false;
-  return afterMention(event.text ?? '')?.mentioned === me.botUserId;
+  return 'message';
 }
 
 function changedKind(event: InnerEvent): Kind | null {
@@ -97,13 +85,13 @@ function isOwn(event: InnerEvent, me: Identity): boolean {
 }
 
 /** The event as the bot sees it. */
-export function readEvent(kind: string, envelope: EventEnvelope, receivedAt: Date): Received {
+export function readEvent(kind: string, envelope: EventEnvelope, me: Identity, receivedAt: Date): Received {
   const { event } = envelope;
-  const body: InnerEvent = { ...event };
-  if (event.text !== undefined) body.text = decodeText(event.text);
-  if (event.message) body.message = decoded(event.message);
-  if (event.previous_message) body.previous_message = decoded(event.previous_message);
-  if (kind === 'message_deleted' && event.message?.ts !== undefined) body.deleted_ts = event.message.ts;
+  const read: InnerEvent = { ...event };
+  if (event.text !== undefined) read.text = decodeText(event.text);
+  if (event.message) read.message = decoded(event.message);
+  if (event.previous_message) read.previous_message = decoded(event.previous_message);
+  const body = { ...envelope, event: read, authorizations: [{ user_id: me.botUserId, is_bot: true }] };
   return { workspace: envelope.team_id, kind, body, receivedAt };
 }
 

@@ -30,7 +30,7 @@ export function listenForSubmissions(app: App, house: House): void {
       responseUrl: null,
       form: null,
     };
-    void house.inHand.run(async () => {
+    house.inHand.background(async () => {
       const { message } = await work;
       if (message) await showAnswer(house, place, { message });
     });

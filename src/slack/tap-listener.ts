@@ -27,7 +27,7 @@ export function listenForTaps(app: App, house: House): void {
     }
     const place = placeOf(payload.data, tap, house);
     const work = house.inHand.run(() => runTap(house, tap));
-    void house.inHand.run(async () => showAnswer(house, place, await work));
+    house.inHand.background(async () => showAnswer(house, place, await work));
     await inTime(work);
     await ack();
   });

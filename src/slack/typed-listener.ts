@@ -28,11 +28,11 @@ export function listenForCommands(app: App, house: House): void {
       form: null,
     };
     if (answer === null) {
-      void house.inHand.run(async () => showAnswer(house, place, await work));
+      house.inHand.background(async () => showAnswer(house, place, await work));
       return ack('Still working on it. The answer comes in a moment.');
     }
     const { message, ...forms } = answer;
-    if (forms.form || forms.pushForm) void house.inHand.run(() => showAnswer(house, place, forms));
+    if (forms.form || forms.pushForm) house.inHand.background(() => showAnswer(house, place, forms));
     await (message
       ? ack({ response_type: 'ephemeral', text: message.text, blocks: [...message.blocks] })
       : ack());

@@ -54,9 +54,17 @@ export function createInbox({ db, sqlite }: OpenDatabase): Inbox {
     }
   }
 
+  function refuseAll(error: unknown): void {
+    for (const { reject } of pending) reject(error);
+    pending = [];
+  }
+
   function flush(): void {
     if (!sqlite.inTransaction) commit();
-    else void db.connection().execute(async () => commit());
+    else
+      db.connection()
+        .execute(async () => commit())
+        .catch(refuseAll);
   }
 
   return {
@@ -163,19 +171,16 @@ export async function waitingEvents(
   return { count: Number(row.count), nextTry: row.next_try_at ? new Date(row.next_try_at) : null };
 }
 
-/** Forgets handled events older than `before`, at most `limit` at a time; returns how many went. */
+/**
+ * Forgets handled events older than `before` among the `limit` oldest (ids are in the order of arrival, so
+ * nothing else has to be read); returns how many went.
+ */
 export async function pruneInbox(db: DbOrTransaction, before: Date, limit: number): Promise<number> {
   const result = await db
     .deleteFrom('inbox')
-    .where('id', 'in', (eb) =>
-      eb
-        .selectFrom('inbox')
-        .select('id')
-        .where('state', '=', 'done')
-        .where('received_at', '<', before.toISOString())
-        .orderBy('id')
-        .limit(limit),
-    )
+    .where('id', 'in', (eb) => eb.selectFrom('inbox').select('id').orderBy('id').limit(limit))
+    .where('state', '=', 'done')
+    .where('received_at', '<', before.toISOString())
     .executeTakeFirst();
   return Number(result.numDeletedRows);
 }

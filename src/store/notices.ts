@@ -18,7 +18,7 @@ export type NoticeRow = Readonly<NoticeTable>;
 
 /**
  * Stores what a notice should be. What can be shown only once (a private message, a file) stays as it was
- * shown; a stopped notice is tried again only when it changes.
+ * shown; a stopped notice stays stopped until it is revived.
  */
 export async function wantNotice(db: DbOrTransaction, notice: WantedNotice): Promise<void> {
   await db
@@ -58,12 +58,24 @@ export async function wantNotice(db: DbOrTransaction, notice: WantedNotice): Pro
     .execute();
 }
 
-/** Notices that do not stand as they should, in the order in which they were first wanted. */
+/** A thread can only be written in when the notice above it stands; what is unwanted need not wait for that. */
+const HAS_ITS_PLACE = sql<boolean>`(
+  place_json not like '%"kind":"thread"%'
+  or json_type(wanted_json, '$.message') = 'null'
+  or exists (
+    select 1 from notice as above
+    where above.workspace = notice.workspace
+      and above.key = json_extract(notice.place_json, '$.under') and above.ts is not null
+  )
+)`;
+
+/** Notices that do not stand as they should and could, in the order in which they were first wanted. */
 export async function listDiffering(db: DbOrTransaction, limit: number): Promise<readonly NoticeRow[]> {
   return db
     .selectFrom('notice')
     .selectAll()
     .where(sql<boolean>`wanted_hash is not shown_hash and state <> 'stopped'`)
+    .where(HAS_ITS_PLACE)
     .orderBy(sql`rowid`)
     .limit(limit)
     .execute();
@@ -81,16 +93,6 @@ export async function findNotice(
     .where('key', '=', key)
     .executeTakeFirst();
   return row ?? null;
-}
-
-/** Where a notice stands, by key: what a thread under it needs. */
-export async function standingAt(
-  db: DbOrTransaction,
-  workspace: string,
-  key: string,
-): Promise<{ readonly channel: string; readonly ts: string } | null> {
-  const row = await findNotice(db, workspace, key);
-  return row?.channel && row.ts ? { channel: row.channel, ts: row.ts } : null;
 }
 
 /** Which notice stands at this message, if it is one of ours. */
@@ -111,23 +113,22 @@ export async function noticeAt(
   return row ?? null;
 }
 
-/** Where every message of some subjects stands: the threads to read again after being away. */
-export async function threadsOf(
+/** Where the bot's messages in channels stand that were posted since a moment, the oldest first. */
+export async function listStandingMessages(
   db: DbOrTransaction,
-  subjects: readonly { readonly workspace: string; readonly subject: string }[],
+  workspace: string,
+  since: Date,
 ): Promise<readonly { readonly channel: string; readonly ts: string }[]> {
-  const threads: { channel: string; ts: string }[] = [];
-  for (const { workspace, subject } of subjects) {
-    const rows = await db
-      .selectFrom('notice')
-      .select(['channel', 'ts'])
-      .where('workspace', '=', workspace)
-      .where('subject', '=', subject)
-      .where('kind', '=', 'message')
-      .execute();
-    for (const { channel, ts } of rows) if (channel && ts) threads.push({ channel, ts });
-  }
-  return threads;
+  const rows = await db
+    .selectFrom('notice')
+    .select(['channel', 'ts'])
+    .where('workspace', '=', workspace)
+    .where('kind', '=', 'message')
+    .where('place_json', 'like', '%"kind":"channel"%')
+    .where('ts', '>', (since.getTime() / 1000).toFixed(6))
+    .orderBy('ts')
+    .execute();
+  return rows.flatMap(({ channel, ts }) => (channel && ts ? [{ channel, ts }] : []));
 }
 
 /** What a notice's row may change to after a step towards being shown. */
@@ -183,6 +184,7 @@ export async function countNotices(
     .selectFrom('notice')
     .select((eb) => eb.fn.countAll<number>().as('count'))
     .where(sql<boolean>`wanted_hash is not shown_hash and state <> 'stopped'`)
+    .where(HAS_ITS_PLACE)
     .executeTakeFirstOrThrow();
   const stopped = await db
     .selectFrom('notice')

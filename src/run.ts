@@ -1,0 +1,171 @@
+import { randomInt } from 'node:crypto';
+import { mkdirSync } from 'node:fs';
+import { dirname } from 'node:path';
+import type { Receiver } from '@slack/bolt';
+import type { Clock } from './clock.js';
+import type { Bot } from './commands/bot.js';
+import type { Deps } from './commands/deps.js';
+import type { Config, Connection } from './config.js';
+import type { Log } from './log.js';
+import { createApp } from './slack/app.js';
+import { createCounters } from './slack/counters.js';
+import { createFormPlaces } from './slack/form-places.js';
+import { createHealth, type Health, serveMetrics } from './slack/health.js';
+import type { House } from './slack/house.js';
+import { createHttpReceiver } from './slack/http-receiver.js';
+import { createInHand } from './slack/in-hand.js';
+import { introduce } from './slack/introduce.js';
+import { createKeeper } from './slack/keeper.js';
+import type { PictureDrawer, SheetDrawer, StoppedNotice } from './slack/keeper-types.js';
+import type { Loop } from './slack/loop.js';
+import { createReminderLoop } from './slack/reminder-loop.js';
+import { rereadThread, rereadThreads } from './slack/reread.js';
+import { isSettled } from './slack/settled.js';
+import { createSocketReceiver } from './slack/socket-receiver.js';
+import { createWeb } from './slack/web.js';
+import { createWorker } from './slack/worker.js';
+import { type OpenDatabase, openDatabase } from './store/db.js';
+import { createInbox, retrySetAside } from './store/inbox.js';
+import { lockDatabase } from './store/lock.js';
+
+export type BotOptions = {
+  readonly config: Config & { readonly connection: Exclude<Connection, { readonly mode: 'local' }> };
+  readonly clock: Clock;
+  readonly log: Log;
+  readonly bot: Bot;
+  readonly drawPicture: PictureDrawer;
+  readonly drawSheet: SheetDrawer;
+  /** A notice was given up because Slack will not take it; called once for each. */
+  readonly onStopped?: (deps: Deps, notice: StoppedNotice) => Promise<void>;
+  readonly newSeed?: () => number;
+  /** A message is updated at most this often; bursts become one update. */
+  readonly updateGapMs?: number;
+};
+
+export type RunningBot = {
+  /** Where Slack's requests go, in HTTP mode. */
+  readonly url: string | null;
+  readonly metricsUrl: string | null;
+  readonly workspace: string;
+  readonly deps: Deps;
+  readonly house: House;
+  readonly health: Health;
+  /** Resolves true once nothing is left to do: events, notices, reminders, answers. */
+  settled(timeoutMs?: number): Promise<boolean>;
+  /** Takes nothing new in, finishes what is in hand (ten seconds at most) and closes the database. */
+  stop(): Promise<void>;
+};
+
+const STOP_MS = 10_000;
+
+/**
+ * Starts the bot: locks and opens the database, asks Slack who it is, listens, and goes on where it stopped.
+ *
+ * @throws DatabaseProblem or StartProblem, each with one line saying what to do
+ */
+export async function startBot(options: BotOptions): Promise<RunningBot> {
+  const { database } = options.config;
+  if (database !== ':memory:') mkdirSync(dirname(database), { recursive: true });
+  const lock = lockDatabase(database);
+  let open: OpenDatabase | undefined;
+  try {
+    open = await openDatabase(database);
+    return await startWith(options, open, lock.release);
+  } catch (error) {
+    await open?.close();
+    lock.release();
+    throw error;
+  }
+}
+
+async function startWith(options: BotOptions, open: OpenDatabase, release: () => void): Promise<RunningBot> {
+  const { config, clock, log, bot } = options;
+  const { connection, slackApiUrl } = config;
+  const { db } = open;
+  const web = createWeb(connection.botToken, slackApiUrl, log);
+  const me = await introduce(web, log);
+  await retrySetAside(db);
+
+  const loops = new Map<string, Loop>();
+  const wakeAll = () => {
+    for (const loop of loops.values()) loop.wake();
+  };
+  const house: House = {
+    bot,
+    deps: { db, clock, log, newSeed: options.newSeed ?? (() => randomInt(2 ** 32)) },
+    web,
+    me,
+    inbox: createInbox(open),
+    inHand: createInHand(log),
+    counters: createCounters(),
+    formPlaces: createFormPlaces(),
+    wake: wakeAll,
+  };
+  const tools = {
+    house,
+    drawPicture: options.drawPicture,
+    drawSheet: options.drawSheet,
+    onStopped: async (notice: StoppedNotice) => {
+      await options.onStopped?.(house.deps, notice);
+      wakeAll();
+    },
+    onFound: (channel: string, ts: string) => house.inHand.background(() => rereadThread(house, channel, ts)),
+  };
+  loops.set('worker', createWorker(house));
+  loops.set('reminders', createReminderLoop(house));
+  loops.set('keeper', createKeeper(tools, options.updateGapMs ?? 1000));
+
+  const health = createHealth(house, open, loops);
+  const receiver = receiverFor(options, health);
+  const app = createApp(house, { receiver, botToken: connection.botToken, apiUrl: slackApiUrl });
+  const metrics = config.metricsPort === null ? null : await serveMetrics(house, health, config.metricsPort);
+  await app.start();
+  const stopListening = clock.onMove(wakeAll);
+  wakeAll();
+  void house.inHand
+    .run(() => rereadThreads(house))
+    .catch((error: unknown) => {
+      log.warn({ err: error }, 'the open threads could not all be read again');
+    });
+
+  let stopping: Promise<void> | undefined;
+  async function stop(): Promise<void> {
+    stopListening();
+    await atMost(app.stop(), STOP_MS);
+    await metrics?.close();
+    await atMost(Promise.all([...loops.values()].map((loop) => loop.stop())), STOP_MS);
+    await atMost(house.inHand.idle(), STOP_MS);
+    await open.close();
+    release();
+  }
+  return {
+    url: 'url' in receiver ? receiver.url() : null,
+    metricsUrl: metrics?.url ?? null,
+    workspace: me.workspace,
+    deps: house.deps,
+    house,
+    health,
+    settled: (timeoutMs = 10_000) => isSettled(house, loops, timeoutMs),
+    stop: () => {
+      stopping ??= stop();
+      return stopping;
+    },
+  };
+}
+
+function receiverFor({ config, log }: BotOptions, health: Health): Receiver & { url?(): string } {
+  const { connection, slackApiUrl } = config;
+  if (connection.mode === 'socket')
+    return createSocketReceiver({ appToken: connection.appToken, apiUrl: slackApiUrl, log });
+  const { signingSecret, port, host } = connection;
+  return createHttpReceiver({ signingSecret, port, host, log, other: health.answer });
+}
+
+async function atMost(work: Promise<unknown>, milliseconds: number): Promise<void> {
+  let timer: NodeJS.Timeout | undefined;
+  const late = new Promise((resolve) => {
+    timer = setTimeout(resolve, milliseconds);
+  });
+  await Promise.race([work, late]);
+  clearTimeout(timer);
+}

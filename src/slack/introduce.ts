@@ -1,0 +1,34 @@
+import type { WebClient } from '@slack/web-api';
+import type { Log } from '../log.js';
+import { readFailure } from './call-outcome.js';
+import { type Identity, whoAmI } from './identity.js';
+
+/** The bot cannot start; the message says in one line why and what to do. */
+export class StartProblem extends Error {
+  override readonly name = 'StartProblem';
+}
+
+const LONGEST_WAIT_MS = 30_000;
+
+/**
+ * Asks Slack who the bot is, and keeps asking while Slack does not answer.
+ *
+ * @throws StartProblem when Slack refuses the token
+ */
+export async function introduce(web: WebClient, log: Log): Promise<Identity> {
+  for (let attempt = 0; ; attempt += 1) {
+    try {
+      return await whoAmI(web);
+    } catch (error) {
+      const failure = readFailure(error);
+      if (failure.kind === 'refused')
+        throw new StartProblem(
+          `Slack does not accept SLACK_BOT_TOKEN (${failure.error}). Copy the bot token again from the app's OAuth page, or install the app anew.`,
+        );
+      const waitMs =
+        failure.kind === 'rate limited' ? failure.retryMs : Math.min(500 * 2 ** attempt, LONGEST_WAIT_MS);
+      log.warn({ failure, waitMs }, 'Slack does not answer yet; asking again');
+      await new Promise((resolve) => setTimeout(resolve, waitMs));
+    }
+  }
+}

@@ -1,0 +1,59 @@
+import { z } from 'zod';
+import type { NoticeRow } from '../store/notices.js';
+import { readFailure } from './call-outcome.js';
+import type { House } from './house.js';
+import type { KeeperTools, Kept, NoticeOf } from './keeper-types.js';
+
+/** Shows something to one person once. Slack cannot be asked whether it did, so an unclear try is repeated. */
+export async function keepPrivate(
+  { house }: KeeperTools,
+  row: NoticeRow,
+  notice: NoticeOf<'private'>,
+): Promise<Kept> {
+  await house.web.chat.postEphemeral({
+    channel: notice.channel,
+    user: notice.person,
+    ...(notice.threadTs === null ? {} : { thread_ts: notice.threadTs }),
+    text: notice.message.text,
+    blocks: [...notice.message.blocks],
+  });
+  return { kind: 'shown', step: { shown_hash: row.wanted_hash, channel: notice.channel } };
+}
+
+/** A person's home tab. */
+export async function keepHome(
+  { house }: KeeperTools,
+  row: NoticeRow,
+  notice: NoticeOf<'home'>,
+): Promise<Kept> {
+  await house.web.views.publish({ user_id: notice.person, view: notice.view });
+  return { kind: 'shown', step: { shown_hash: row.wanted_hash } };
+}
+
+const Standing = z.object({ name: z.string().nullable() });
+
+/** The bot's one reaction on a message: the earlier one is taken away first. */
+export async function keepReaction(
+  { house }: KeeperTools,
+  row: NoticeRow,
+  notice: NoticeOf<'reaction'>,
+): Promise<Kept> {
+  const { channel, ts: timestamp, name } = notice;
+  const standing = row.shown_json === null ? null : Standing.parse(JSON.parse(row.shown_json)).name;
+  if (standing !== null && standing !== name)
+    await tolerating(house, () => house.web.reactions.remove({ channel, timestamp, name: standing }));
+  if (name !== null) await tolerating(house, () => house.web.reactions.add({ channel, timestamp, name }));
+  const step = { shown_hash: row.wanted_hash, shown_json: JSON.stringify({ name }), channel, ts: timestamp };
+  return { kind: 'shown', step };
+}
+
+const AS_GOOD_AS_DONE = new Set(['already_reacted', 'no_reaction', 'message_not_found', 'thread_locked']);
+
+async function tolerating(_house: House, call: () => Promise<unknown>): Promise<void> {
+  try {
+    await call();
+  } catch (error) {
+    const failure = readFailure(error);
+    if (failure.kind !== 'refused' || !AS_GOOD_AS_DONE.has(failure.error)) throw error;
+  }
+}

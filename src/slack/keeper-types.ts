@@ -1,0 +1,29 @@
+import type { Notice } from '../notices/notice.js';
+import type { NoticeRow, NoticeStep } from '../store/notices.js';
+import type { House } from './house.js';
+
+/** Draws a picture (PNG) from what a notice asks for. */
+export type PictureDrawer = (drawing: unknown) => Promise<Buffer>;
+/** Draws a printable table sheet (PDF). */
+export type SheetDrawer = (sheet: unknown) => Promise<Buffer>;
+
+/** A notice that was given up because Slack will not take it. */
+export type StoppedNotice = Pick<NoticeRow, 'workspace' | 'key' | 'subject' | 'kind' | 'channel' | 'error'>;
+
+export type KeeperTools = {
+  readonly house: House;
+  readonly drawPicture: PictureDrawer;
+  readonly drawSheet: SheetDrawer;
+  /** Called once for each notice that is given up, so that the host can be told. */
+  readonly onStopped: (notice: StoppedNotice) => Promise<void>;
+  /** Called when a message was found again after an unclear outcome: replies to it may have been missed. */
+  readonly onFound: (channel: string, ts: string) => void;
+};
+
+export type NoticeOf<Kind extends Notice['kind']> = Extract<Notice, { readonly kind: Kind }>;
+
+/** How one try went: the row's next state, or that it has to wait for something else first. */
+export type Kept =
+  | { readonly kind: 'shown'; readonly step: NoticeStep }
+  | { readonly kind: 'partly'; readonly step: NoticeStep; readonly error: string }
+  | { readonly kind: 'blocked' };

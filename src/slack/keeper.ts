@@ -1,0 +1,109 @@
+import { countNotices, listDiffering, type NoticeRow } from '../store/notices.js';
+import { keepOne } from './keep-one.js';
+import type { KeeperTools } from './keeper-types.js';
+import { createLoop, type Loop } from './loop.js';
+import { createPauses } from './pauses.js';
+import { laneOf, parseNotice } from './wanted.js';
+import { workOutChanged } from './work-out.js';
+
+const ROWS = 500;
+/** Places worked on at the same time. */
+const LANES = 8;
+
+/**
+ * Keeps every notice true: works out what changed subjects should show, then posts or updates whatever
+ * differs. Each place is worked on in order; different places do not wait for one another. A message is
+ * updated at most once in `updateGapMs`, so a burst of notes becomes one update.
+ */
+export function createKeeper(tools: KeeperTools, updateGapMs: number): Loop {
+  const { house } = tools;
+  const pauses = createPauses(() => house.deps.clock.now());
+  const busyLanes = new Set<string>();
+  const updatedAt = new Map<string, number>();
+
+  /** When a row may be tried, in milliseconds since 1970. */
+  function dueAt(row: NoticeRow): number {
+    const wait = row.next_try_at === null ? 0 : new Date(row.next_try_at).getTime();
+    const last = row.ts === null ? undefined : updatedAt.get(`${row.workspace} ${row.key}`);
+    return last === undefined ? wait : Math.max(wait, last + updateGapMs);
+  }
+
+  async function workLane(lane: string, rows: readonly NoticeRow[]): Promise<void> {
+    busyLanes.add(lane);
+    try {
+      for (const row of rows) {
+        const done = await keepOne(tools, pauses, row);
+        if (row.kind === 'message')
+          updatedAt.set(`${row.workspace} ${row.key}`, house.deps.clock.now().getTime());
+        if (!done && isPost(row)) break;
+      }
+    } finally {
+      busyLanes.delete(lane);
+      loop.wake();
+    }
+  }
+
+  const loop = createLoop('keeper', house, async () => {
+    while (await workOutChanged(house));
+    const { db, clock } = house.deps;
+    const now = clock.now().getTime();
+    let next: number | null = null;
+    for (const [lane, rows] of byLane(await listDiffering(db, ROWS))) {
+      if (busyLanes.has(lane) || busyLanes.size >= LANES) continue;
+      const ready = readyRows(rows, dueAt, now);
+      if (ready.length > 0) house.inHand.background(() => workLane(lane, ready));
+      else next = Math.min(next ?? Number.POSITIVE_INFINITY, ...rows.map((row) => dueAt(row) - now));
+    }
+    forget(updatedAt, now - updateGapMs);
+    house.counters.differing.set((await countNotices(db)).differing);
+    return next === null ? null : Math.max(next, 1);
+  });
+
+  return {
+    wake: loop.wake,
+    get busy() {
+      return loop.busy || busyLanes.size > 0;
+    },
+    get since() {
+      return loop.since;
+    },
+    stop: () => loop.stop(),
+  };
+}
+
+/** Rows that may be tried now, leaving out posts behind a post in the same place that has to wait. */
+function readyRows(
+  rows: readonly NoticeRow[],
+  dueAt: (row: NoticeRow) => number,
+  now: number,
+): readonly NoticeRow[] {
+  const ready: NoticeRow[] = [];
+  let postWaits = false;
+  for (const row of rows) {
+    const isDue = dueAt(row) <= now;
+    if (isPost(row)) {
+      if (isDue && !postWaits) ready.push(row);
+      else postWaits = true;
+    } else if (isDue) ready.push(row);
+  }
+  return ready;
+}
+
+function isPost(row: NoticeRow): boolean {
+  return row.ts === null && (row.kind === 'message' || row.kind === 'file');
+}
+
+function byLane(rows: readonly NoticeRow[]): ReadonlyMap<string, readonly NoticeRow[]> {
+  const lanes = new Map<string, NoticeRow[]>();
+  for (const row of rows) {
+    const lane = laneOf(parseNotice(row));
+    const lined = lanes.get(lane);
+    if (lined) lined.push(row);
+    else lanes.set(lane, [row]);
+  }
+  return lanes;
+}
+
+function forget(times: Map<string, number>, before: number): void {
+  for (const [key, at] of times) if (at < before) times.delete(key);
+}

@@ -1,0 +1,141 @@
+import type { Answer } from '../commands/answer.js';
+import type { Deps } from '../commands/deps.js';
+import { KindRefusal } from '../errors.js';
+import {
+  type InboxRow,
+  listWaiting,
+  markDone,
+  pruneInbox,
+  putOff,
+  setAside,
+  waitingEvents,
+} from '../store/inbox.js';
+import { inTransaction } from '../store/transaction.js';
+import { messageFor } from './apology.js';
+import { EventEnvelope, readEvent } from './events.js';
+import type { House } from './house.js';
+import { createLoop, type Loop } from './loop.js';
+import { showAnswer } from './show-answer.js';
+import { afterMention, decodeText } from './text-in.js';
+
+const BATCH = 50;
+/** A batch holds the database; an event that arrives meanwhile waits for it, so batches stay short. */
+const BATCH_MS = 8;
+const TRIES = 5;
+const KEPT_MS = 24 * 60 * 60 * 1000;
+
+type Handled = { readonly row: InboxRow; readonly envelope: EventEnvelope; readonly answer: Answer | null };
+
+/** Takes stored events in order and hands them to the bot, several in one commit. */
+export function createWorker(house: House): Loop {
+  return createLoop('worker', house, async () => {
+    const now = house.deps.clock.now();
+    const rows = await listWaiting(house.deps.db, now, BATCH);
+    if (rows.length === 0) return rest(house);
+    const handled = (await handleTogether(house, rows)) ?? (await handleOneByOne(house, rows));
+    house.counters.handled.inc(handled.length);
+    for (const { envelope, answer } of handled)
+      if (answer) house.inHand.background(() => showAnswer(house, placeOf(envelope), answer));
+    if (handled.length > 0) house.wake();
+    return 0;
+  });
+}
+
+/** As many as fit into a short transaction; null when one of them throws, and then nothing has happened. */
+async function handleTogether(house: House, rows: readonly InboxRow[]): Promise<readonly Handled[] | null> {
+  const started = performance.now();
+  try {
+    return await inTransaction(house.deps.db, async (db) => {
+      const deps = { ...house.deps, db };
+      const handled: Handled[] = [];
+      for (const row of rows) {
+        handled.push(await handle(house, deps, row));
+        if (performance.now() - started > BATCH_MS) break;
+      }
+      await markDone(
+        db,
+        handled.map(({ row }) => row.id),
+      );
+      return handled;
+    });
+  } catch {
+    return null;
+  }
+}
+
+async function handleOneByOne(house: House, rows: readonly InboxRow[]): Promise<readonly Handled[]> {
+  const handled: Handled[] = [];
+  const held = new Set<string>();
+  for (const row of rows) {
+    if (held.has(row.lane)) continue;
+    try {
+      const done = await inTransaction(house.deps.db, async (db) => {
+        const one = await handle(house, { ...house.deps, db }, row);
+        await markDone(db, [row.id]);
+        return one;
+      });
+      handled.push(done);
+    } catch (error) {
+      const refused = error instanceof KindRefusal ? await refuse(house, row, error) : null;
+      if (refused) handled.push(refused);
+      else if (await fail(house, row, error)) held.add(row.lane);
+    }
+  }
+  return handled;
+}
+
+async function handle(house: House, deps: Deps, row: InboxRow): Promise<Handled> {
+  const envelope = EventEnvelope.parse(JSON.parse(row.bodyJson));
+  const answer = await house.bot.received(deps, readEvent(row.kind, envelope, house.me, row.receivedAt));
+  return { row, envelope, answer };
+}
+
+/** What a person asked for in a mention was refused: nothing was changed, and they are told. */
+async function refuse(house: House, row: InboxRow, refusal: KindRefusal): Promise<Handled> {
+  await markDone(house.deps.db, [row.id]);
+  const envelope = EventEnvelope.parse(JSON.parse(row.bodyJson));
+  return { row, envelope, answer: { message: messageFor(refusal) } };
+}
+
+/** Puts a failed event off, or aside after several tries; true while its lane has to wait for it. */
+async function fail(house: House, row: InboxRow, error: unknown): Promise<boolean> {
+  const { log, db, clock } = house.deps;
+  const reason = error instanceof Error ? error.message : String(error);
+  house.counters.failed.inc({ where: 'event' });
+  if (row.attempts + 1 >= TRIES) {
+    log.error({ err: error, eventId: row.eventId }, 'an event is set aside; npm run doctor lists it');
+    house.counters.setAside.inc();
+    await setAside(db, row.id, reason);
+    return false;
+  }
+  const waitMs = 500 * 4 ** row.attempts;
+  log.warn(
+    { err: error, eventId: row.eventId, attempts: row.attempts + 1 },
+    'an event failed and is tried again',
+  );
+  await putOff(db, row.id, new Date(clock.now().getTime() + waitMs), reason);
+  return true;
+}
+
+/** Nothing to do: forget old events, and say when the next try is due. */
+async function rest(house: House): Promise<number | null> {
+  const { db, clock } = house.deps;
+  const now = clock.now();
+  await pruneInbox(db, new Date(now.getTime() - KEPT_MS), 200);
+  const { count, nextTry } = await waitingEvents(db);
+  house.counters.waiting.set(count);
+  return nextTry === null ? null : Math.max(nextTry.getTime() - now.getTime(), 1);
+}
+
+function placeOf({ event }: EventEnvelope): Parameters<typeof showAnswer>[1] {
+  const words = afterMention(event.text ?? '')?.words ?? event.text ?? '';
+  return {
+    person: event.user ?? '',
+    channel: event.channel ?? null,
+    threadTs: event.thread_ts ?? null,
+    trigger: null,
+    responseUrl: null,
+    form: null,
+    words: decodeText(words),
+  };
+}

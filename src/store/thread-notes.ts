@@ -1,0 +1,20 @@
+import type { DbOrTransaction } from './db.js';
+
+/** The messages in a thread that are notes and stand, by their ts. */
+export async function listThreadNotes(
+  db: DbOrTransaction,
+  workspace: string,
+  channel: string,
+  threadTs: string,
+): Promise<readonly string[]> {
+  const rows = await db
+    .selectFrom('note')
+    .select('ts')
+    .where('workspace', '=', workspace)
+    .where('channel', '=', channel)
+    .where('thread_ts', '=', threadTs)
+    .where('source', '=', 'thread')
+    .where('deleted_at', 'is', null)
+    .execute();
+  return rows.map(({ ts }) => ts);
+}
