@@ -19,6 +19,6 @@ export function bookAnswer(
     cups: booked.cups,
     blind: booking.blind,
     remarks,
-    roasts: booked.plan.said,
+    roasts: booked.plan.coffees.map((coffee) => coffee.said),
   });
 }

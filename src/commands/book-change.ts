@@ -97,7 +97,7 @@ async function move(deps: Deps, who: Who, tasting: Tasting, at: Date): Promise<A
   );
   const lines = [
     `Moved *${tastingName(tasting)}* to ${mrkdwn(formatWhen(at, timeZone, now))}.`,
-    ...plan.said.map((line) => `• ${mrkdwn(line)}`),
+    ...plan.coffees.map((coffee) => `• ${mrkdwn(coffee.said)}`),
   ];
   return { message: say(lines.join('\n')) };
 }

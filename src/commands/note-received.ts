@@ -38,6 +38,7 @@ export async function noteReceived(deps: Deps, place: Place, change: MessageChan
     source: 'thread',
     channel: place.channel,
     ts: change.ts,
+    threadTs: change.threadTs,
     person: change.user,
     homeCupId: thread.cupId,
     text: change.text,

@@ -40,7 +40,7 @@ function cupLine(cup: Cup, view: TableView): string {
 
 function missingLines(view: TableView): readonly string[] {
   if (view.tasting.state !== 'booked' && view.tasting.state !== 'ready') return [];
-  const waiting = view.readiness.filter((coffee) => coffee.state !== 'there');
+  const waiting = view.readiness.filter((coffee) => !coffee.there);
   if (waiting.length === 0) return ['Every coffee is here and rested in time.'];
   const asked =
     view.asked.length > 0 ? ` Asked: ${view.asked.map((person) => `<@${person}>`).join(', ')}.` : '';
@@ -117,7 +117,7 @@ function nextButtons(view: TableView): readonly KnownBlock[] {
 
 function spokenState(view: TableView): string {
   const { tasting } = view;
-  const waiting = view.readiness.filter((coffee) => coffee.state !== 'there');
+  const waiting = view.readiness.filter((coffee) => !coffee.there);
   if (tasting.state === 'booked' || tasting.state === 'ready') {
     if (waiting.length === 0) return 'Every coffee is here.';
     if (isHidden(view)) return 'Not every coffee is here yet.';

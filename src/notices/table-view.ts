@@ -1,11 +1,10 @@
 import type { HouseFacts } from '../domain/house/house-facts.js';
 import type { TableSetting } from '../domain/record/table-setting.js';
-import type { CoffeeReadiness } from '../domain/table/readiness.js';
 
 /** What the messages about one table are made from: state, and nothing but state. */
 export type TableView = TableSetting & {
   readonly house: HouseFacts;
-  readonly readiness: readonly CoffeeReadiness[];
+  readonly readiness: readonly { readonly name: string; readonly there: boolean; readonly said: string }[];
   /** People who were asked for a roast that is still to come. */
   readonly asked: readonly string[];
   readonly counts: { readonly notes: number; readonly tasters: number };

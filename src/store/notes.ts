@@ -12,6 +12,7 @@ export type WrittenNote = {
   readonly source: Note['source'];
   readonly channel: string;
   readonly ts: string;
+  readonly threadTs: string | null;
   readonly person: string;
   readonly homeCupId: number | null;
   readonly text: string;
@@ -68,6 +69,7 @@ async function insertNote(db: DbOrTransaction, note: WrittenNote): Promise<numbe
       source: note.source,
       channel: note.channel,
       ts: note.ts,
+      thread_ts: note.threadTs,
       person: note.person,
       home_cup_id: note.homeCupId,
       chosen_cup_id: null,
@@ -193,6 +195,7 @@ function toNote(row: Selectable<NoteTable>): Note {
     source: Source.parse(row.source),
     channel: row.channel,
     ts: row.ts,
+    threadTs: row.thread_ts,
     person: row.person,
     homeCupId: row.home_cup_id,
     chosenCupId: row.chosen_cup_id,
@@ -200,4 +203,26 @@ function toNote(row: Selectable<NoteTable>): Note {
     late: row.late === 1,
     receivedAt: new Date(row.received_at),
   };
+}
+
+/** Notes written late, changed or taken back after the table closed. */
+export async function countAfterClosing(
+  db: DbOrTransaction,
+  tastingId: number,
+  closedAt: Date,
+): Promise<number> {
+  const seconds = String(Math.floor(closedAt.getTime() / 1000));
+  const row = await db
+    .selectFrom('note')
+    .select((eb) => eb.fn.countAll<number>().as('count'))
+    .where('tasting_id', '=', tastingId)
+    .where((eb) =>
+      eb.or([
+        eb('late', '=', 1),
+        eb('edited_ts', '>', seconds),
+        eb('deleted_at', '>', closedAt.toISOString()),
+      ]),
+    )
+    .executeTakeFirst();
+  return row?.count ?? 0;
 }

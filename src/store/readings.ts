@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import type { NotedMention, NoteReading, ReadNote } from '../domain/record/note.js';
 import type { DbOrTransaction } from './db.js';
-import { listNotes } from './notes.js';
+import { findNote, listNotes } from './notes.js';
 
 const Order = z.array(z.array(z.number().int()));
 const Liking = z.array(z.tuple([z.number().int(), z.number()]));
@@ -53,7 +53,7 @@ export async function listReadNotes(
   person?: string,
 ): Promise<readonly ReadNote[]> {
   const notes = await listNotes(db, tastingId, person);
-  const readings = await readingsOf(db, tastingId);
+  const readings = await readingsOf(db, { tastingId });
   return notes.map((note) => ({ ...note, reading: readings.get(note.id) ?? NOTHING_READ }));
 }
 
@@ -66,14 +66,46 @@ const NOTHING_READ: NoteReading = {
   unplaced: [],
 };
 
-async function readingsOf(db: DbOrTransaction, tastingId: number): Promise<ReadonlyMap<number, NoteReading>> {
+/** One standing note with what it was understood to say, or null. */
+export async function findReadNote(
+  db: DbOrTransaction,
+  workspace: string,
+  noteId: number,
+): Promise<ReadNote | null> {
+  const note = await findNote(db, workspace, noteId);
+  if (!note) return null;
+  const readings = await readingsOf(db, { noteId });
+  return { ...note, reading: readings.get(noteId) ?? NOTHING_READ };
+}
+
+/** Where a note that was taken back stood, or null. */
+export async function findGoneNote(
+  db: DbOrTransaction,
+  workspace: string,
+  noteId: number,
+): Promise<{ readonly channel: string; readonly ts: string } | null> {
+  const row = await db
+    .selectFrom('note')
+    .select(['channel', 'ts'])
+    .where('workspace', '=', workspace)
+    .where('id', '=', noteId)
+    .where('deleted_at', 'is not', null)
+    .where('source', '=', 'thread')
+    .executeTakeFirst();
+  return row ?? null;
+}
+
+type Which = { readonly tastingId?: number; readonly noteId?: number };
+
+async function readingsOf(db: DbOrTransaction, which: Which): Promise<ReadonlyMap<number, NoteReading>> {
   const rows = await db
     .selectFrom('reading')
     .innerJoin('note', 'note.id', 'reading.note_id')
     .selectAll('reading')
-    .where('note.tasting_id', '=', tastingId)
+    .$if(which.tastingId !== undefined, (query) => query.where('note.tasting_id', '=', which.tastingId ?? 0))
+    .$if(which.noteId !== undefined, (query) => query.where('note.id', '=', which.noteId ?? 0))
     .execute();
-  const mentions = await mentionsOf(db, tastingId);
+  const mentions = await mentionsOf(db, which);
   return new Map(
     rows.map((row) => [
       row.note_id,
@@ -89,15 +121,13 @@ async function readingsOf(db: DbOrTransaction, tastingId: number): Promise<Reado
   );
 }
 
-async function mentionsOf(
-  db: DbOrTransaction,
-  tastingId: number,
-): Promise<ReadonlyMap<number, NotedMention[]>> {
+async function mentionsOf(db: DbOrTransaction, which: Which): Promise<ReadonlyMap<number, NotedMention[]>> {
   const rows = await db
     .selectFrom('mention')
     .innerJoin('note', 'note.id', 'mention.note_id')
     .selectAll('mention')
-    .where('note.tasting_id', '=', tastingId)
+    .$if(which.tastingId !== undefined, (query) => query.where('note.tasting_id', '=', which.tastingId ?? 0))
+    .$if(which.noteId !== undefined, (query) => query.where('note.id', '=', which.noteId ?? 0))
     .orderBy('mention.note_id')
     .orderBy('mention.seq')
     .execute();

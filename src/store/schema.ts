@@ -158,6 +158,7 @@ export type NoteTable = Keyed & {
   source: string;
   channel: string;
   ts: string;
+  thread_ts: string | null;
   person: string;
   home_cup_id: number | null;
   /** The cup the taster named when asked which one was meant. */

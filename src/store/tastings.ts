@@ -224,3 +224,15 @@ export async function lastCodes(db: DbOrTransaction, workspace: string): Promise
   const rows = await db.selectFrom('cup').select('code').where('tasting_id', '=', last.id).execute();
   return rows.flatMap((row) => row.code ?? []);
 }
+
+/** Who cancelled a tasting, or null. */
+export async function cancelledBy(db: DbOrTransaction, tastingId: number): Promise<string | null> {
+  const row = await db
+    .selectFrom('tasting_change')
+    .select('who')
+    .where('tasting_id', '=', tastingId)
+    .where('change', '=', 'cancelled')
+    .orderBy('id', 'desc')
+    .executeTakeFirst();
+  return row?.who ?? null;
+}

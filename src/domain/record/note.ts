@@ -7,6 +7,8 @@ export type Note = {
   readonly channel: string;
   /** Slack's own message id; with the channel it names the message. Never a number. */
   readonly ts: string;
+  /** The thread it stands in; null for a note that is no message. */
+  readonly threadTs: string | null;
   readonly person: string;
   /** The cup in whose thread it was written. */
   readonly homeCupId: number | null;

@@ -112,7 +112,7 @@ const STATEMENTS = [
   `create table note (
     id integer primary key, workspace text not null, tasting_id integer not null references tasting (id),
     source text not null check (source in ('thread','form','paper')), channel text not null, ts text not null,
-    person text not null, home_cup_id integer references cup (id), chosen_cup_id integer references cup (id),
+    thread_ts text, person text not null, home_cup_id integer references cup (id), chosen_cup_id integer references cup (id),
     text text not null, edited_ts text, deleted_at text, late integer not null check (late in (0,1)),
     received_at text not null, unique (workspace, channel, ts)
   ) strict`,

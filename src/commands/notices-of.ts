@@ -1,0 +1,57 @@
+import type { KnownBlock } from '@slack/types';
+import { z } from 'zod';
+import type { Message } from '../notices/message.js';
+import { goneNoteNotices, noteNotices } from '../notices/note-notices.js';
+import type { Notice } from '../notices/notice.js';
+import { tastingNotices } from '../notices/tasting-notices.js';
+import type { DbOrTransaction } from '../store/db.js';
+import { findDigest } from '../store/digests.js';
+import { findGoneNote, findReadNote } from '../store/readings.js';
+import { findTasting } from '../store/tastings.js';
+import type { Deps } from './deps.js';
+import { loadResult } from './load-result.js';
+import { loadTable, requireTable } from './load-table.js';
+import { loadView } from './load-view.js';
+
+/** Notices of a tasting, from its state alone. */
+export async function noticesOfTasting(
+  deps: Deps,
+  workspace: string,
+  tastingId: number,
+): Promise<readonly Notice[]> {
+  const tasting = await findTasting(deps.db, workspace, tastingId);
+  if (!tasting) return [];
+  const setting = await loadTable(deps.db, workspace, tasting);
+  const view = await loadView(deps.db, workspace, setting, deps.clock.now());
+  const shown = tasting.tallyShown || tasting.state === 'closed' || tasting.state === 'decided';
+  const result = shown && tasting.openedAt !== null ? await loadResult(deps.db, workspace, setting) : null;
+  return tastingNotices({
+    view,
+    result,
+    tallyPicture: null,
+    digest: await postedDigest(deps.db, tastingId),
+    digestPicture: null,
+  });
+}
+
+/** Notices of a note: the reaction on it, and the question which cup was meant. */
+export async function noticesOfNote(
+  deps: Deps,
+  workspace: string,
+  noteId: number,
+): Promise<readonly Notice[]> {
+  const note = await findReadNote(deps.db, workspace, noteId);
+  if (note) return noteNotices(note, await requireTable(deps.db, workspace, note.tastingId));
+  const gone = await findGoneNote(deps.db, workspace, noteId);
+  return gone ? goneNoteNotices(noteId, gone.channel, gone.ts) : [];
+}
+
+/** The stored digest was checked against Slack's limits when it was made. */
+async function postedDigest(db: DbOrTransaction, tastingId: number): Promise<Message | null> {
+  const stored = await findDigest(db, tastingId);
+  return stored && { text: stored.text, blocks: z.array(z.custom<KnownBlock>(isBlock)).parse(stored.blocks) };
+}
+
+function isBlock(value: unknown): boolean {
+  return typeof value === 'object' && value !== null && 'type' in value;
+}

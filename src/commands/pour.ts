@@ -1,0 +1,136 @@
+import { z } from 'zod';
+import { parseRatio } from '../domain/ratio/parse-ratio.js';
+import type { TableSetting } from '../domain/record/table-setting.js';
+import { type Cup, tastingName } from '../domain/record/tasting.js';
+import { doseFor } from '../domain/table/dose.js';
+import { type BowlState, type Pour, planPour } from '../domain/table/pour.js';
+import { KindRefusal } from '../errors.js';
+import type { Message } from '../notices/message.js';
+import { POUR_FORM, pouredMessage, pourForm } from '../notices/pour.js';
+import { loadHouse } from '../store/house.js';
+import { addRatio } from './add-ratio.js';
+import type { Answer } from './answer.js';
+import { recipeComponents } from './book-places.js';
+import type { Deps } from './deps.js';
+import type { Feature } from './feature.js';
+import { written } from './form-values.js';
+import type { Typed } from './intake.js';
+import { loadTable, requireTable } from './load-table.js';
+import { requireMay, standingOf } from './standing.js';
+import { Id, readValue } from './values.js';
+import { takeTastingName, whichTasting } from './which-tasting.js';
+import type { Who } from './who.js';
+
+const Value = z.object({ tasting: Id });
+const RatioValue = Value.extend({ ratio: z.array(z.number().int().nonnegative()).min(1).max(24) });
+
+export const pour: Feature = {
+  verb: {
+    name: 'pour',
+    does: 'add a ratio: poured at an open table, weighed before',
+    example: '/spoon pour T4 3:2:1',
+    run: typedPour,
+  },
+  taps: new Map([
+    ['pour.form', (deps, tap) => openPourForm(deps, tap.who, readValue(Value, tap.value).tasting)],
+    [
+      'pour.ratio',
+      async (deps, tap) => {
+        const { tasting, ratio } = readValue(RatioValue, tap.value);
+        return {
+          message: await pourRatio(
+            deps,
+            tap.who,
+            await requireTable(deps.db, tap.who.workspace, tasting),
+            ratio,
+            null,
+          ),
+        };
+      },
+    ],
+  ]),
+  forms: new Map([
+    [
+      POUR_FORM,
+      async (deps, { who, form }) => {
+        const table = await requireTable(
+          deps.db,
+          who.workspace,
+          readValue(Value, form.privateMetadata).tasting,
+        );
+        return { message: await pourWords(deps, who, table, written(form, 'ratio')) };
+      },
+    ],
+  ]),
+};
+
+async function typedPour(deps: Deps, typed: Typed): Promise<Answer> {
+  const { number, rest } = takeTastingName(typed.words);
+  const tasting = await whichTasting(
+    deps.db,
+    typed,
+    number,
+    ['open', 'ready', 'booked'],
+    '/spoon pour T4 3:2:1',
+  );
+  if (rest === '') return openPourForm(deps, typed.who, tasting.id);
+  return {
+    message: await pourWords(deps, typed.who, await loadTable(deps.db, typed.who.workspace, tasting), rest),
+  };
+}
+
+async function openPourForm(deps: Deps, who: Who, tastingId: number): Promise<Answer> {
+  const table = await requireTable(deps.db, who.workspace, tastingId);
+  requireMay(
+    'pour',
+    standingOf(who.person, await loadHouse(deps.db, who.workspace), { tasting: table.tasting }),
+    table.tasting,
+  );
+  return { form: pourForm(table) };
+}
+
+async function pourWords(deps: Deps, who: Who, table: TableSetting, words: string): Promise<Message> {
+  const parsed = parseRatio(words, await recipeComponents(deps.db, who.workspace, table.recipe));
+  if (!parsed.ok)
+    throw new KindRefusal(
+      'not understood',
+      parsed.message,
+      `Like \`/spoon pour ${tastingName(table.tasting)} 3:2:1\``,
+      'ratio',
+    );
+  return pourRatio(deps, who, table, parsed.parts, parsed.saidSo);
+}
+
+async function pourRatio(
+  deps: Deps,
+  who: Who,
+  table: TableSetting,
+  ratio: readonly number[],
+  saidSo: string | null,
+): Promise<Message> {
+  const cup = await addRatio(deps, who, table, ratio);
+  return pouredMessage(cup, table, cup.kind === 'pour' ? await plan(deps, who, table, cup) : null, saidSo);
+}
+
+const PASSES = 3;
+
+async function plan(deps: Deps, who: Who, table: TableSetting, cup: Cup): Promise<Pour> {
+  const house = await loadHouse(deps.db, who.workspace);
+  const tasters = Math.max(1, table.tasting.invited.length);
+  const dose = doseFor(table.tasting.format, tasters, house);
+  const bowls = cup.parts.map(
+    (): BowlState => ({
+      vessels: dose.vessels * table.tasting.tables,
+      waterMl: dose.waterMl,
+      doseMg: dose.doseMg,
+      spoonfulsTaken: tasters * PASSES,
+      pouredMl: 0,
+    }),
+  );
+  return planPour(
+    cup.parts.map((part) => part.parts),
+    bowls,
+    tasters,
+    house.scoopTolerancePoints,
+  );
+}
