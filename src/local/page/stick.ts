@@ -1,5 +1,6 @@
 const NEAR_END = 80;
-const atEnd = new WeakMap<Element, boolean>();
+const leftEnd = new WeakSet<Element>();
+const lastTop = new WeakMap<Element, number>();
 let wrongBefore = 0;
 
 /**
@@ -10,7 +11,7 @@ export function watchEnds(root: HTMLElement): void {
   root.addEventListener(
     'scroll',
     ({ target }) => {
-      if (target instanceof HTMLElement && target.matches('[data-stick]')) atEnd.set(target, isAtEnd(target));
+      if (target instanceof HTMLElement && target.matches('[data-stick]')) noteScroll(target);
     },
     true,
   );
@@ -26,8 +27,18 @@ export function settle(root: HTMLElement): void {
 
 function stick(root: HTMLElement): void {
   for (const list of root.querySelectorAll<HTMLElement>('[data-stick]')) {
-    if (atEnd.get(list) !== false) list.scrollTop = list.scrollHeight;
+    noteScroll(list);
+    if (leftEnd.has(list)) continue;
+    list.scrollTop = list.scrollHeight;
+    lastTop.set(list, list.scrollTop);
   }
+}
+
+/** Only going up leaves the end: a list that grew is further from it, but nobody scrolled. */
+function noteScroll(list: HTMLElement): void {
+  if (isAtEnd(list)) leftEnd.delete(list);
+  else if (list.scrollTop < (lastTop.get(list) ?? 0)) leftEnd.add(list);
+  lastTop.set(list, list.scrollTop);
 }
 
 function isAtEnd(list: HTMLElement): boolean {

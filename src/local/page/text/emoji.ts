@@ -37,7 +37,7 @@ const EMOJI = new Map(
 );
 
 /** What the reaction picker offers, most useful at a table first. */
-export const QUICK_REACTIONS = ['+1', 'yum', 'eyes', 'heart', 'fire', 'thinking_face', 'tada', 'pray'];
+export const QUICK_REACTIONS = ['+1', 'yum', 'eyes', 'heart', 'fire', 'thinking_face', 'tada'];
 
 /** The character for a shortcode, or undefined when it is not one of ours. */
 export function emojiFor(name: string): string | undefined {

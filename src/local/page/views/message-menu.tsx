@@ -54,7 +54,7 @@ function MenuPanel({ message, inThread }: { readonly message: PageMessage; reado
       </div>
       {inThread ? null : (
         <button type="button" class="menu-item" onClick={reply}>
-          Reply in thread
+          Reply
         </button>
       )}
       {mine ? (

@@ -59,7 +59,7 @@ export function Message({ message, follows, inThread }: MessageProps) {
       <MessageMenu message={message} open={menu === key} menuKey={key} inThread={inThread} />
       <div class="slip-body">
         {editing === message.ts ? <EditBox message={message} /> : <Body message={message} />}
-        {spoken ? <Spoken text={message.text} /> : null}
+        {spoken && message.blocks.length > 0 ? <Spoken text={message.text} /> : null}
         <Files files={message.files} />
         <Reactions message={message} />
         {inThread || message.replyCount === 0 ? null : <Replies message={message} />}
