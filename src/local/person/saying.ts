@@ -1,0 +1,116 @@
+import { randomUUID } from 'node:crypto';
+import type { z } from 'zod';
+import type { AttachedFile, DeleteRequest, EditRequest, ReactRequest, SayRequest } from '../api-types.js';
+import { removeMessage } from '../changing.js';
+import type { Context } from '../context.js';
+import { messageChanged, messagePosted } from '../deliver/message-events.js';
+import { announce } from '../posting.js';
+import { newId, newSecret } from '../random.js';
+import { tellReaction } from '../reacting.js';
+import { RefusedAction } from '../refusals.js';
+import { mimetypeOf } from '../server/content-types.js';
+import { addFile, addShare, markShared, storeBytes } from '../state/files.js';
+import { insertMessage, rewriteMessage } from '../state/messages.js';
+import { addReaction, removeReaction } from '../state/reactions.js';
+import { markRead } from '../state/reads.js';
+import { actingPerson, ownMessage, seenMessage, writableChannel } from './acting.js';
+import { escapedText } from './escaped-text.js';
+
+/** A person writes a message, in a channel, a thread or direct messages. */
+export function say(ctx: Context, request: SayRequest): { readonly ts: string } {
+  const person = actingPerson(ctx, request.as);
+  const channel = writableChannel(ctx, request.channel, person.id);
+  const attached = request.files ?? [];
+  if (request.text.trim() === '' && attached.length === 0) {
+    throw new RefusedAction('no_text', 'Write something, or attach a file.');
+  }
+  const threadTs = request.thread === undefined ? null : parentTs(ctx, channel.id, request.thread, person.id);
+  const broadcast = threadTs !== null && request.broadcast === true;
+  const message = ctx.db.transaction(() => {
+    const files = attached.map((file) => keepFile(ctx, person.id, file));
+    const kept = insertMessage(ctx.db, {
+      channel: channel.id,
+      ts: ctx.newTs(),
+      user: person.id,
+      text: escapedText(ctx, request.text, 'message'),
+      threadTs,
+      broadcast,
+      files,
+      subtype: files.length > 0 ? 'file_share' : broadcast ? 'thread_broadcast' : null,
+      clientMsgId: files.length > 0 ? null : randomUUID(),
+    });
+    for (const file of files) addShare(ctx.db, file, channel.id, kept.ts);
+    markRead(ctx.db, person.id, channel.id, kept.ts);
+    messagePosted(ctx, channel, kept);
+    return kept;
+  })();
+  announce(ctx, message);
+  return { ts: message.ts };
+}
+
+function parentTs(ctx: Context, channel: string, ts: string, reader: string): string {
+  const parent = seenMessage(ctx, channel, ts, reader);
+  if (parent.threadTs !== null && parent.threadTs !== parent.ts) {
+    throw new RefusedAction('not_a_parent', `A thread is named by its first message, ${parent.threadTs}.`);
+  }
+  if (parent.ephemeralTo !== null)
+    throw new RefusedAction('not_a_parent', 'A private message has no thread.');
+  return parent.ts;
+}
+
+function keepFile(ctx: Context, uploader: string, file: z.infer<typeof AttachedFile>): string {
+  const id = newId('F');
+  const title = file.title ?? file.name;
+  const bytes = Buffer.from(file.base64, 'base64');
+  const createdAt = ctx.clock.now().getTime();
+  const mimetype = mimetypeOf(file.name);
+  addFile(
+    ctx.db,
+    { id, name: file.name, title, mimetype, size: bytes.length, uploader, state: 'promised', createdAt },
+    newSecret(),
+  );
+  storeBytes(ctx.db, id, bytes);
+  markShared(ctx.db, id, title);
+  return id;
+}
+
+/** A person corrects their message. */
+export function edit(ctx: Context, request: z.infer<typeof EditRequest>): object {
+  const person = actingPerson(ctx, request.as);
+  const channel = writableChannel(ctx, request.channel, person.id);
+  const before = ownMessage(ctx, channel.id, request.ts, person.id);
+  const text = escapedText(ctx, request.text, 'message');
+  const after = { ...before, text, editedTs: ctx.newTs(), editedBy: person.id };
+  ctx.db.transaction(() => {
+    rewriteMessage(ctx.db, after);
+    messageChanged(ctx, channel, before, after);
+  })();
+  announce(ctx, after);
+  return {};
+}
+
+/** A person takes their message back. */
+export function erase(ctx: Context, request: z.infer<typeof DeleteRequest>): object {
+  const person = actingPerson(ctx, request.as);
+  const channel = writableChannel(ctx, request.channel, person.id);
+  removeMessage(ctx, channel, ownMessage(ctx, channel.id, request.ts, person.id));
+  return {};
+}
+
+/** A person adds or takes away a reaction. */
+export function react(ctx: Context, request: z.infer<typeof ReactRequest>): object {
+  const person = actingPerson(ctx, request.as);
+  const channel = writableChannel(ctx, request.channel, person.id);
+  const message = seenMessage(ctx, channel.id, request.ts, person.id);
+  const { name } = request;
+  ctx.db.transaction(() => {
+    const changed =
+      request.remove === true
+        ? removeReaction(ctx.db, channel.id, message.ts, name, person.id)
+        : addReaction(ctx.db, channel.id, message.ts, name, person.id, ctx.clock.now().getTime());
+    if (changed)
+      tellReaction(ctx, channel, message, request.remove === true ? 'removed' : 'added', name, person.id);
+  })();
+  announce(ctx, message);
+  return {};
+}

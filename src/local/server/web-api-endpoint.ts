@@ -1,0 +1,135 @@
+import type { IncomingMessage, ServerResponse } from 'node:http';
+import { setTimeout as sleep } from 'node:timers/promises';
+import type { JsonObject } from '../api-types.js';
+import type { Context } from '../context.js';
+import { newId } from '../random.js';
+import { SlackError } from '../refusals.js';
+import { logCall } from '../state/logs.js';
+import { methods } from '../web-api/table.js';
+import { sendJson } from './answers.js';
+import { readBody } from './body.js';
+import { callArguments } from './call-arguments.js';
+
+const LARGEST_BODY = 5_000_000;
+const HOLD_MS = 60_000;
+
+/** Answers one call of Slack's Web API, under the faults in force. */
+export async function answerCall(
+  ctx: Context,
+  request: IncomingMessage,
+  response: ServerResponse,
+  url: URL,
+): Promise<void> {
+  const name = url.pathname.slice('/api/'.length);
+  const body = (await readBody(request, LARGEST_BODY)).toString('utf8');
+  const { token, ...args } = callArguments(request.headers['content-type'] ?? '', body, url.searchParams);
+  const bearer = /^Bearer (.+)$/i.exec(request.headers.authorization ?? '')?.[1];
+  ctx.activity.called();
+  await ctx.activity.during(async () => {
+    await underFaults(ctx, name, args, response, () => {
+      const reply = replyTo(ctx, name, args, bearer ?? (typeof token === 'string' ? token : undefined));
+      note(ctx, name, args, reply);
+      return { status: 200, reply };
+    });
+  });
+  ctx.activity.called();
+}
+
+type Answer = { readonly status: number; readonly reply: Reply };
+type Reply = Readonly<Record<string, unknown>> & { readonly ok: boolean };
+
+/** Lets the faults in force strike before, instead of or after the work. */
+export async function underFaults(
+  ctx: Context,
+  name: string,
+  args: JsonObject,
+  response: ServerResponse,
+  work: () => Answer,
+): Promise<void> {
+  const { faults } = ctx;
+  const unhappy = (error: string): void => note(ctx, name, args, { ok: false, error });
+  const limited = faults.strike('rate-limit', name);
+  if (limited !== undefined) {
+    unhappy('ratelimited');
+    return sendJson(
+      response,
+      429,
+      { ok: false, error: 'ratelimited' },
+      { 'retry-after': String(limited.retryAfter) },
+    );
+  }
+  const broken = faults.strike('server-error', name);
+  if (broken !== undefined) {
+    unhappy(`http_${broken.status ?? 503}`);
+    return sendJson(response, broken.status ?? 503, { ok: false, error: 'service_unavailable' });
+  }
+  if (faults.strike('cut-before', name) !== undefined) {
+    unhappy('cut_before');
+    response.destroy();
+    return;
+  }
+  const refused = faults.strike('refuse', name);
+  if (refused !== undefined) {
+    unhappy(refused.error);
+    return sendJson(response, 200, { ok: false, error: refused.error });
+  }
+  const silent = faults.strike('time-out', name);
+  if (silent !== undefined) {
+    if (silent.done === true) work();
+    else unhappy('time_out');
+    // Nobody waits for this: the caller has given up long before.
+    void sleep(silent.holdMs ?? HOLD_MS, undefined, { ref: false }).then(() => response.destroy());
+    return;
+  }
+  const { status, reply } = work();
+  if (faults.strike('cut-after', name) !== undefined) response.destroy();
+  else sendJson(response, status, reply, apiHeaders(ctx, name));
+}
+
+function apiHeaders(ctx: Context, name: string): Record<string, string> {
+  return {
+    'x-oauth-scopes': [...ctx.scopes].join(','),
+    'x-accepted-oauth-scopes': methods.get(name)?.scopes.join(',') ?? '',
+    'x-slack-req-id': newId(''),
+  };
+}
+
+function replyTo(ctx: Context, name: string, args: JsonObject, token: string | undefined): Reply {
+  try {
+    const method = methods.get(name);
+    if (method === undefined) throw new SlackError('unknown_method', { req_method: name });
+    if (name !== 'api.test') checkToken(ctx, name, token);
+    if (method.scopes.length > 0 && !method.scopes.some((scope) => ctx.scopes.has(scope))) {
+      throw new SlackError('missing_scope', {
+        needed: method.scopes.join(),
+        provided: [...ctx.scopes].join(),
+      });
+    }
+    return { ok: true, ...method.answer(ctx, args) };
+  } catch (error) {
+    if (error instanceof SlackError) return { ok: false, error: error.code, ...error.details };
+    return {
+      ok: false,
+      error: 'fatal_error',
+      message: error instanceof Error ? error.message : String(error),
+    };
+  }
+}
+
+function checkToken(ctx: Context, name: string, token: string | undefined): void {
+  if (token === undefined) throw new SlackError('not_authed');
+  const forApp = name === 'apps.connections.open';
+  if (token === (forApp ? ctx.identity.appToken : ctx.identity.botToken)) return;
+  const isOther = token === ctx.identity.appToken || token === ctx.identity.botToken;
+  throw new SlackError(isOther ? 'not_allowed_token_type' : 'invalid_auth');
+}
+
+function note(ctx: Context, method: string, args: JsonObject, reply: Reply): void {
+  logCall(ctx.db, {
+    at: ctx.clock.now().toISOString(),
+    method,
+    args,
+    ok: reply.ok,
+    ...(typeof reply['error'] === 'string' ? { error: reply['error'] } : {}),
+  });
+}

@@ -1,0 +1,76 @@
+import { z } from 'zod';
+import { type Db, row, rows, run } from './database.js';
+
+const Row = z
+  .object({
+    id: z.string(),
+    name: z.string(),
+    title: z.string(),
+    mimetype: z.string(),
+    size: z.number(),
+    uploader: z.string(),
+    state: z.enum(['promised', 'uploaded', 'shared']),
+    created_at: z.number(),
+  })
+  .transform(({ created_at, ...one }) => ({ ...one, createdAt: created_at }));
+const COLUMNS = 'id, name, title, mimetype, size, uploader, state, created_at';
+
+export type StoredFile = Readonly<z.infer<typeof Row>>;
+
+export function findFile(db: Db, id: string): StoredFile | undefined {
+  return Row.optional().parse(row(db, `select ${COLUMNS} from file where id = ?`, id));
+}
+
+export function findFileByUploadKey(db: Db, key: string): StoredFile | undefined {
+  return Row.optional().parse(row(db, `select ${COLUMNS} from file where upload_key = ?`, key));
+}
+
+export function addFile(db: Db, file: StoredFile, uploadKey: string): void {
+  run(
+    db,
+    `insert into file (id, upload_key, name, title, mimetype, size, uploader, state, created_at)
+      values (?, ?, ?, ?, ?, ?, ?, ?, ?)`,
+    file.id,
+    uploadKey,
+    file.name,
+    file.title,
+    file.mimetype,
+    file.size,
+    file.uploader,
+    file.state,
+    file.createdAt,
+  );
+}
+
+export function storeBytes(db: Db, id: string, bytes: Buffer): void {
+  run(db, "update file set bytes = ?, size = ?, state = 'uploaded' where id = ?", bytes, bytes.length, id);
+}
+
+export function markShared(db: Db, id: string, title: string): void {
+  run(db, "update file set state = 'shared', title = ? where id = ?", title, id);
+}
+
+export function addShare(db: Db, file: string, channel: string, ts: string): void {
+  run(db, 'insert into file_share (file, channel, ts) values (?, ?, ?)', file, channel, ts);
+}
+
+const Share = z.object({ channel: z.string(), ts: z.string() });
+
+export function sharesOf(db: Db, file: string): readonly { readonly channel: string; readonly ts: string }[] {
+  return rows(db, 'select channel, ts from file_share where file = ? order by ts', file).map((one) =>
+    Share.parse(one),
+  );
+}
+
+const Bytes = z
+  .object({ bytes: z.instanceof(Buffer).nullable(), mimetype: z.string(), name: z.string() })
+  .optional();
+
+/** The bytes of a file whose upload is done. */
+export function fileBytes(
+  db: Db,
+  id: string,
+): { readonly bytes: Buffer; readonly mimetype: string; readonly name: string } | undefined {
+  const found = Bytes.parse(row(db, 'select bytes, mimetype, name from file where id = ?', id));
+  return found?.bytes ? { bytes: found.bytes, mimetype: found.mimetype, name: found.name } : undefined;
+}

@@ -1,0 +1,175 @@
+/**
+ * The local workspace: a loopback server that plays Slack's side, so that the bot can be lived with,
+ * shown and tested through the door that Slack uses. It knows nothing of the bot.
+ *
+ * Script a person with curl; every id comes from the state, refusals say what to do instead:
+ *
+ *     URL=http://127.0.0.1:3210
+ *     json() { curl -sS -H 'content-type: application/json' "$URL$1" -d "$2"; echo; }
+ *     curl -sS $URL/local/state                              # who is here, which channels, what time
+ *     json /local/command '{"as":"U00000INES","channel":"CTASTINGTABLE","text":"/spoon help"}'
+ *     json /local/say '{"as":"U00000NOOR","channel":"CTASTINGTABLE","text":"C: lemon, light body"}'
+ *     curl -sS "$URL/local/messages?as=U00000NOOR&channel=CTASTINGTABLE"
+ *     json /local/say '{"as":"U00000NOOR","channel":"CTASTINGTABLE","thread":"TS","text":"lemon"}'
+ *     json /local/edit '{"as":"U00000NOOR","channel":"CTASTINGTABLE","ts":"TS","text":"lime"}'
+ *     json /local/tap '{"as":"U00000BRAM","message":{"channel":"D00000BRAM","ts":"TS"},
+ *       "action":{"actionId":"ACTION"}}'
+ *     curl -sS "$URL/local/views?as=U00000INES"              # forms that are open, fields and ids
+ *     json /local/submit '{"as":"U00000INES","view":{"id":"V…"},"values":{"BLOCK":{"ACTION":"400"}}}'
+ *     json /local/clock '{"advance":86400000}'               # a day goes by
+ *     json /local/settled '{}'                               # wait until the bot has heard everything
+ *     curl -sS "$URL/local/calls"                            # what the bot asked of Slack
+ *
+ * `api-types.ts` holds the shape of each request and answer, `faults.ts` Slack's bad days on demand.
+ */
+import { once } from 'node:events';
+import { changeFeed } from './changes.js';
+import { movableClock } from './clock.js';
+import { activity, type Context } from './context.js';
+import { eventCourier } from './deliver/event-courier.js';
+import { defaultEvents } from './deliver/events.js';
+import { httpTransport } from './deliver/http-transport.js';
+import { postman } from './deliver/postman.js';
+import { presenceCheck } from './deliver/presence-check.js';
+import type { Transport } from './deliver/transport.js';
+import { triggers } from './deliver/triggers.js';
+import { noFaults } from './faults.js';
+import { keepIdentity } from './identity.js';
+import type { Scenario } from './scenario.js';
+import { emptyWorkspace, seedScenario } from './seed.js';
+import { portOf, workspaceServer } from './server/server.js';
+import { type Db, openDatabase, run } from './state/database.js';
+import { allPeople } from './state/people.js';
+import { timestampSource } from './timestamps.js';
+import { defaultScopes } from './web-api/table.js';
+
+export type WorkspaceOptions = {
+  readonly scenario: Scenario;
+  /** 0 or nothing: any free port. */
+  readonly port?: number;
+  /** ":memory:" or nothing: gone when closed. */
+  readonly databaseFile?: string;
+  /** Starts over with the scenario, with new ids and secrets. */
+  readonly fresh?: boolean;
+  /** What time is before it is moved on; real time by default. */
+  readonly clock?: { now(): Date };
+  /** Where the moved clock is offered to a bot in another process, as `{"offsetMs":…}`. */
+  readonly clockFile?: string;
+  /** The bot's request URL, when it is known already. */
+  readonly botUrl?: string;
+  /** Where the page's files are; several folders are looked through in order. */
+  readonly pageDirectory?: string | readonly string[];
+  readonly scopes?: readonly string[];
+  readonly subscriptions?: readonly string[];
+  readonly shouldEscape?: boolean;
+  /** How long an answer may take: Slack's three seconds. */
+  readonly ackTimeoutMs?: number;
+  /** How long a trigger id lives: Slack's three seconds. */
+  readonly triggerLifeMs?: number;
+  /** Reaches the bot in another way than signed HTTP (Socket Mode). */
+  readonly transport?: Transport;
+};
+
+export type Workspace = {
+  readonly url: string;
+  /** Base of the Web API, with its slash at the end. */
+  readonly apiUrl: string;
+  readonly signingSecret: string;
+  readonly botToken: string;
+  readonly appToken: string;
+  readonly teamId: string;
+  readonly botUserId: string;
+  readonly botId: string;
+  readonly clock: { now(): Date; onMove(listener: () => void): () => void };
+  /** Tells where the bot listens, now or again after it has moved. */
+  readonly connectBot: (requestUrl: string) => void;
+  readonly close: () => Promise<void>;
+};
+
+/** Opens the workspace and starts to listen on 127.0.0.1. */
+export async function startWorkspace(options: WorkspaceOptions): Promise<Workspace> {
+  const db = openDatabase(options.databaseFile ?? ':memory:');
+  const identity = prepare(db, options);
+  const clock = movableClock(db, options.clock ?? { now: () => new Date() }, options.clockFile);
+  const changes = changeFeed();
+  const faults = noFaults();
+  let requestUrl = options.botUrl;
+  const transport = options.transport ?? httpTransport(identity.signingSecret, () => requestUrl);
+  const post = postman({
+    db,
+    faults,
+    transport,
+    now: clock.now,
+    ackTimeoutMs: options.ackTimeoutMs ?? 3_000,
+    onPresence: () => changes.publish({ kind: 'people' }),
+  });
+  const events = eventCourier({ db, clock, faults, postman: post });
+  let url = '';
+  const ctx: Context = {
+    db,
+    clock,
+    identity,
+    changes,
+    faults,
+    newTs: timestampSource(db, clock),
+    events,
+    postman: post,
+    triggers: triggers(faults, options.triggerLifeMs),
+    activity: activity(),
+    scopes: new Set(options.scopes ?? defaultScopes),
+    subscriptions: new Set(options.subscriptions ?? defaultEvents),
+    shouldEscape: options.shouldEscape ?? true,
+    url: () => url,
+    socketUrl: transport.socketUrl,
+    startOver: () => startOver(db, options.scenario),
+  };
+  const folders = options.pageDirectory ?? [];
+  const server = workspaceServer(ctx, typeof folders === 'string' ? [folders] : folders);
+  server.listen({ port: options.port ?? 0, host: '127.0.0.1' });
+  await once(server, 'listening');
+  url = `http://127.0.0.1:${portOf(server)}`;
+  const presence = presenceCheck(identity, () => requestUrl, post);
+  events.wake();
+  return {
+    url,
+    apiUrl: `${url}/api/`,
+    signingSecret: identity.signingSecret,
+    botToken: identity.botToken,
+    appToken: identity.appToken,
+    teamId: identity.teamId,
+    botUserId: identity.botUserId,
+    botId: identity.botId,
+    clock: { now: clock.now, onMove: clock.onMove },
+    connectBot: (address) => {
+      requestUrl = address;
+      presence.again();
+    },
+    close: async () => {
+      presence.stop();
+      events.stop();
+      const closed = once(server, 'close');
+      server.close();
+      server.closeAllConnections();
+      await closed;
+      db.close();
+    },
+  };
+}
+
+function prepare(db: Db, options: WorkspaceOptions): ReturnType<typeof keepIdentity> {
+  return db.transaction(() => {
+    if (options.fresh === true) {
+      emptyWorkspace(db);
+      run(db, 'delete from fact');
+    }
+    if (allPeople(db).length === 0) seedScenario(db, options.scenario);
+    return keepIdentity(db, options.scenario);
+  })();
+}
+
+function startOver(db: Db, scenario: Scenario): void {
+  db.transaction(() => {
+    emptyWorkspace(db);
+    seedScenario(db, scenario);
+  })();
+}
