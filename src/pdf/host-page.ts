@@ -3,8 +3,12 @@ import type { SheetCup, TableSheet } from '../domain/table/table-sheet.js';
 import { grid } from './grid.js';
 import { heading, putText, rule, type SheetPage } from './sheet-page.js';
 
-/** Page two, for the host: what is in each cup, what to weigh, totals and what to set out. */
-export function drawHostPage(page: SheetPage, sheet: TableSheet, unitSystem: UnitSystem): void {
+/**
+ * Page two, for the host: what is in each cup, what to weigh, totals and what to set out.
+ *
+ * @returns whether all of it fits the page
+ */
+export function drawHostPage(page: SheetPage, sheet: TableSheet, unitSystem: UnitSystem): boolean {
   let y = drawTitle(page, sheet);
   y = drawWeighing(page, sheet, y);
   y = drawTotals(page, sheet, y + 6, unitSystem);
@@ -15,6 +19,7 @@ export function drawHostPage(page: SheetPage, sheet: TableSheet, unitSystem: Uni
   }
   for (const remark of sheet.remarks)
     y += putText(page, remark, page.left, y + 4, page.right - page.left, { pale: true }) + 3;
+  return y <= page.bottom;
 }
 
 function drawTitle(page: SheetPage, sheet: TableSheet): number {

@@ -7,6 +7,8 @@ export type SheetPage = {
   readonly left: number;
   readonly right: number;
   readonly bottom: number;
+  /** Share of the usual type size, so that a crowded sheet still fits its page. */
+  readonly scale: number;
 };
 
 const MARGIN = 42;
@@ -15,7 +17,7 @@ const PALE = '#6b655c';
 const LINE = '#b9b1a5';
 
 /** Opens an A4 document in DejaVu Sans, which has every letter that names of coffees and people need. */
-export function openSheet(title: string, madeAt: Date): SheetPage {
+export function openSheet(title: string, madeAt: Date, scale = 1): SheetPage {
   const fonts = createRequire(import.meta.url);
   const info = {
     Title: title,
@@ -34,7 +36,7 @@ export function openSheet(title: string, madeAt: Date): SheetPage {
   });
   doc.registerFont('plain', fonts.resolve('dejavu-fonts-ttf/ttf/DejaVuSans.ttf'));
   doc.registerFont('bold', fonts.resolve('dejavu-fonts-ttf/ttf/DejaVuSans-Bold.ttf'));
-  return { doc, left: MARGIN, right: doc.page.width - MARGIN, bottom: doc.page.height - MARGIN };
+  return { doc, left: MARGIN, right: doc.page.width - MARGIN, bottom: doc.page.height - MARGIN, scale };
 }
 
 /** Finishes the document and collects its bytes. */
@@ -69,7 +71,7 @@ export function putText(
   const { doc } = page;
   doc
     .font(setting.bold ? 'bold' : 'plain')
-    .fontSize(setting.size ?? 9)
+    .fontSize((setting.size ?? 9) * page.scale)
     .fillColor(setting.pale ? PALE : INK);
   const options = { width, align: setting.align ?? 'left', lineGap: 1 };
   const height = doc.heightOfString(text, options);
@@ -79,7 +81,7 @@ export function putText(
 
 /** Height that text would take. */
 export function heightOf(page: SheetPage, text: string, width: number, setting: Setting = {}): number {
-  page.doc.font(setting.bold ? 'bold' : 'plain').fontSize(setting.size ?? 9);
+  page.doc.font(setting.bold ? 'bold' : 'plain').fontSize((setting.size ?? 9) * page.scale);
   return page.doc.heightOfString(text, { width, lineGap: 1 });
 }
 

@@ -4,16 +4,22 @@ import { frame, heading, heightOf, putText, rule, type SheetPage } from './sheet
 
 const MOST_IN_A_ROW = 6;
 const GAP = 6;
+/** Read standing up, at arm's length. */
+const TEXT = 10;
 
-/** Page one, to lay on the table: cups, times, orders and cautions; codes only when blind. */
-export function drawTablePage(page: SheetPage, sheet: TableSheet): void {
+/**
+ * Page one, to lay on the table: cups, times, orders and cautions; codes only when blind.
+ *
+ * @returns whether all of it fits the page
+ */
+export function drawTablePage(page: SheetPage, sheet: TableSheet): boolean {
   let y = drawTitle(page, sheet);
   y = drawCups(page, sheet, y);
   const middle = page.left + (page.right - page.left) * 0.6;
   const clock = drawTimes(page, sheet, y, page.left, middle - 8);
   const notes = drawHowTo(page, sheet, y, middle + 8);
   y = drawOrders(page, sheet, Math.max(clock, notes) + 6);
-  drawCautions(page, sheet, y + 4);
+  return drawCautions(page, sheet, y + 4) <= page.bottom + 0.5;
 }
 
 function drawTitle(page: SheetPage, sheet: TableSheet): number {
@@ -51,8 +57,8 @@ function drawCups(page: SheetPage, sheet: TableSheet, from: number): number {
 function drawTimes(page: SheetPage, sheet: TableSheet, from: number, left: number, right: number): number {
   let y = heading(page, 'Times', from, left, right);
   for (const moment of sheet.timeline) {
-    putText(page, moment.clock, left, y, 40, { bold: true });
-    y += putText(page, moment.what, left + 42, y, right - left - 42) + 3;
+    putText(page, moment.clock, left, y, 42, { size: TEXT, bold: true });
+    y += putText(page, moment.what, left + 44, y, right - left - 44, { size: TEXT }) + 4;
   }
   return y;
 }
@@ -67,7 +73,7 @@ function drawHowTo(page: SheetPage, sheet: TableSheet, from: number, left: numbe
     'Taste each cup hot, warm and cool; edit your note when it changes.',
     'At the end, place the ratios: best first.',
   ];
-  for (const step of steps) y += putText(page, step, left, y, width) + 3;
+  for (const step of steps) y += putText(page, step, left, y, width, { size: TEXT }) + 4;
   return y;
 }
 
@@ -87,14 +93,14 @@ function drawOrders(page: SheetPage, sheet: TableSheet, from: number): number {
   }));
   const columns = [{ title: 'Taster', share: 3, align: 'left' as const }, ...places];
   const body = [...rows.values()].map((row) => [row.tasters.join(', '), ...row.cups]);
-  y = grid(page, columns, body, y, body.length > 14 ? 7 : 9);
+  y = grid(page, columns, body, y, 11);
   y += putText(page, sheet.orderNote, page.left, y, page.right - page.left, { size: 8, pale: true });
   return y;
 }
 
-function drawCautions(page: SheetPage, sheet: TableSheet, from: number): void {
+function drawCautions(page: SheetPage, sheet: TableSheet, from: number): number {
   const width = page.right - page.left - 16;
-  const size = 8;
+  const size = 9;
   const height = sheet.cautions.reduce(
     (sum, caution) => sum + heightOf(page, caution, width, { size }) + 2,
     10,
@@ -103,4 +109,5 @@ function drawCautions(page: SheetPage, sheet: TableSheet, from: number): void {
   frame(page, page.left, top, page.right - page.left, height);
   let y = top + 6;
   for (const caution of sheet.cautions) y += putText(page, caution, page.left + 8, y, width, { size }) + 2;
+  return top + height;
 }

@@ -4,6 +4,9 @@ import { drawHostPage } from './host-page.js';
 import { closeSheet, openSheet } from './sheet-page.js';
 import { drawTablePage } from './table-page.js';
 
+/** From the usual type size down to the smallest that can still be read. */
+const TYPE_SCALES = [1.1, 1, 0.9, 0.8, 0.7, 0.6];
+
 /**
  * The table sheet as a two-page A4 PDF. Page one lies on the table and shows codes only when blind; page two
  * is the host's and names the coffees.
@@ -15,9 +18,14 @@ export async function tableSheetPdf(
   unitSystem: UnitSystem,
   madeAt: Date,
 ): Promise<Buffer> {
-  const page = openSheet(`${sheet.blendName} ${sheet.name}: table sheet`, madeAt);
-  drawTablePage(page, sheet);
-  page.doc.addPage();
-  drawHostPage(page, sheet, unitSystem);
-  return closeSheet(page);
+  const title = `${sheet.blendName} ${sheet.name}: table sheet`;
+  // The largest type that fits is found by drawing: each try is a few milliseconds.
+  for (const scale of TYPE_SCALES) {
+    const page = openSheet(title, madeAt, scale);
+    const tableFits = drawTablePage(page, sheet);
+    page.doc.addPage();
+    const hostFits = drawHostPage(page, sheet, unitSystem);
+    if ((tableFits && hostFits) || scale === TYPE_SCALES.at(-1)) return closeSheet(page);
+  }
+  throw new RangeError('There is no type size to print with.');
 }

@@ -118,9 +118,10 @@ export function tableSheet(plan: TableSheetPlan, house: HouseFacts): TableSheet 
     remarks: remarksOn(plan),
     cautions: cautions({
       format: plan.format,
-      cups: cups.length,
+      bowls: cups.length * dose.vessels,
       serveMl: house.serveMl,
       flavourAdded: added,
+      blind: plan.blind,
     }),
   };
 }
@@ -160,8 +161,14 @@ function remarksOn(plan: TableSheetPlan): readonly string[] {
       .flatMap((cup) => cup.parts.map((part) => part.coffeeId)),
   );
   const asked = plan.coffees.filter((coffee) => alone.has(coffee.id) && !coffee.soldAlone);
-  return asked.map(
-    (coffee) =>
-      `${coffee.name} was roasted alone for this table; inside the blend it roasts a little differently.`,
-  );
+  const added = plan.blind ? plan.coffees.filter((coffee) => coffee.flavourAdded !== null) : [];
+  return [
+    ...asked.map(
+      ({ name }) =>
+        `${name} was roasted alone for this table; inside the blend it roasts a little differently.`,
+    ),
+    ...added.map(
+      ({ name, flavourAdded }) => `${name} has something added: ${flavourAdded ?? ''}. See the cautions.`,
+    ),
+  ];
 }
