@@ -50,7 +50,10 @@ export function momentsOf(ask: StoredAsk, since: Date, house: HouseFacts): reado
       : ask.state === 'asked' || ask.state === 'offered'
         ? [{ kind: 'ask lapsed', dueAt: at(1, MORNING) }]
         : [];
-  return [...said, ...own].filter((moment) => moment.dueAt.getTime() > since.getTime());
+  const ahead = [...said, ...own].filter((moment) => moment.dueAt.getTime() > since.getTime());
+  // One word before the roast is enough: the morning's is for those who accepted too late for the other.
+  const early = ahead.some((moment) => moment.kind === 'ask day before');
+  return ahead.filter((moment) => !early || moment.kind !== 'ask roast today');
 }
 
 /** Moved into waking hours: nobody is written to in the night. */

@@ -1,5 +1,6 @@
+import type { RestDays } from '../domain/house/rest-window.js';
 import type { Coffee } from '../domain/record/coffee.js';
-import { chooseRoastDay, type RoastDay } from '../domain/roast/roast-day.js';
+import { type ChosenRoastDay, chooseRoastDay, type RoastDay } from '../domain/roast/roast-day.js';
 import { listRefusedDays } from '../store/ask-history.js';
 import { insertAsk, listAsks, type StoredAsk, setWanted, updateAsk } from '../store/asks.js';
 import type { DbOrTransaction } from '../store/db.js';
@@ -36,12 +37,20 @@ export async function syncAsks(
     tableDay: table.tableDay,
     rest,
     shortMg,
-    chosen: chooseRoastDay(context.now, tasting.startsAt, rest, context.house),
+    chosen: chosenDay(context, tasting.startsAt, rest),
     refused,
   };
   const candidates: Candidate[] = [];
   for (const ask of live) candidates.push(await candidate(trx, context, coffee, ask, wish));
   await apply(trx, context, coffee, wish, live, place(wish, candidates));
+}
+
+/** The roast day, with a reason that stays true: how short the notice is, the ask itself keeps. */
+function chosenDay(context: AskContext, start: Date, rest: RestDays): ChosenRoastDay {
+  const chosen = chooseRoastDay(context.now, start, rest, { ...context.house, noticeDays: 0 });
+  if (!chosen.ok) return chosen;
+  const favour = chosen.roastDay.noticeDays < context.house.noticeDays;
+  return { ok: true, roastDay: { ...chosen.roastDay, favour } };
 }
 
 /** Takes a table off every live ask of a coffee it no longer needs. */

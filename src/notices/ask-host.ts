@@ -1,0 +1,138 @@
+import { plainList } from '../domain/measure/plain-list.js';
+import type { AskEvent, AskTable, AskView } from './ask-view.js';
+import { type Stuck, waysOut } from './ask-ways-out.js';
+import { askersOf, coffeeBold, dayOf, lastEvent, person, weight } from './ask-words.js';
+import { button, buttons, say } from './blocks.js';
+import { mrkdwn } from './escape.js';
+import type { Message } from './message.js';
+import type { Notice } from './notice.js';
+
+/** What hosts (and those who asked without a table) are told when an ask does not simply go its way. */
+export function hostNotices(view: AskView): readonly Notice[] {
+  return askersOf(view)
+    .filter((asker) => asker !== view.ask.roaster)
+    .flatMap((asker) => [
+      ...view.events
+        .filter((event) => event.what === 'offer')
+        .map((event) => direct(view, `offered:${event.id}`, asker, offered(view, event, asker))),
+      ...view.events
+        .filter((event) => ['decline', 'missed', 'lapsed'].includes(event.what))
+        .map((event) => direct(view, `${event.what}:${event.id}`, asker, fell(view, event, asker))),
+      ...alarm(view, asker, 'ask last call', 'unanswered', unanswered(view)),
+      ...alarm(view, asker, 'ask late', 'late', late(view)),
+    ]);
+}
+
+function direct(view: AskView, what: string, to: string, message: Message): Notice {
+  return {
+    kind: 'message',
+    key: `ask:${view.ask.id}:${what}:${to}`,
+    place: { kind: 'direct', person: to },
+    message,
+  };
+}
+
+function alarm(view: AskView, to: string, kind: string, what: string, message: Message): readonly Notice[] {
+  return view.fired.has(kind) ? [direct(view, what, to, message)] : [];
+}
+
+function tablesOf(view: AskView, asker: string): readonly AskTable[] {
+  return view.tables.filter((table) => table.host === asker && table.mg > 0);
+}
+
+function forTables(view: AskView, asker: string): string {
+  const names = tablesOf(view, asker).map((table) => table.name);
+  return names.length > 0 ? ` for ${plainList(names)}` : '';
+}
+
+function offered(view: AskView, event: AskEvent, asker: string): Message {
+  const { ask } = view;
+  const day = dayOf(view, event.day ?? ask.roastDay);
+  const head = `${person(event.who)} offers *${day}* for ${coffeeBold(view)}${forTables(view, asker)}.`;
+  const open = ask.state === 'offered' && lastEvent(view, 'offer')?.id === event.id;
+  if (!open) return say(`${head}\n${whatNow(view)}`);
+  const tables = tablesOf(view, asker).filter((table) => table.ahead);
+  const misfits = tables.filter((table) => table.offerFits === false);
+  const value = { ask: ask.id, day: ask.offeredDay };
+  const agree = button(`Agree to ${day}`, 'ask.agree', value, { style: 'primary' });
+  const withdraw = button('Withdraw the ask', 'ask.withdraw', { ask: ask.id });
+  if (misfits.length === 0) {
+    const rest = tables.length > 0 ? ' It leaves the rest the coffee needs.' : '';
+    return say(`${head}${rest}`, ...buttons(agree, withdraw));
+  }
+  const late = misfits.map((table) => table.name);
+  return say(
+    `${head}\nThat does not leave the rest the coffee needs before ${plainList(late)}. Move the tasting to a day that fits, and the offer is agreed; or find another way.`,
+    ...misfits.flatMap((table) => waysOut(stuckOf(view, table, false))),
+    ...buttons(withdraw),
+  );
+}
+
+/** Declined, missed or never answered: what to do for each table that still lacks the coffee. */
+function fell(view: AskView, event: AskEvent, asker: string): Message {
+  const day = dayOf(view, event.day ?? view.ask.roastDay);
+  const what = `${coffeeBold(view)}${forTables(view, asker)}`;
+  const because = event.because ? `: “${mrkdwn(event.because)}”` : '.';
+  const head =
+    event.what === 'decline'
+      ? `${person(event.who)} cannot roast ${what} on ${day}${because}`
+      : event.what === 'missed'
+        ? `${what} was *not roasted* on ${day}.`
+        : `${what}: *nobody answered* before ${day}, so that ask has lapsed.`;
+  const tables = tablesOf(view, asker);
+  const open = tables.filter((table) => table.ahead && !table.served);
+  const served = tables.filter((table) => table.served).map((table) => table.name);
+  const settled = served.length > 0 ? `\n${plainList(served)} will have it another way by now.` : '';
+  if (open.length === 0) return say(`${head}${settled}`);
+  return say(
+    `${head}${settled}\nWhat would you like to do?`,
+    ...open.flatMap((table) => waysOut(stuckOf(view, table, true))),
+  );
+}
+
+function stuckOf(view: AskView, table: AskTable, canAskAgain: boolean): Stuck {
+  return {
+    askId: view.ask.id,
+    tastingId: table.tastingId,
+    tableName: table.name,
+    coffeeId: view.coffee.id,
+    coffeeName: view.coffee.name,
+    dates: table.dates,
+    nearest: table.nearest,
+    zone: view.house.timeZone,
+    canAskAgain: canAskAgain && table.canAskAgain,
+  };
+}
+
+function unanswered(view: AskView): Message {
+  const { ask } = view;
+  const asked = `${person(ask.roaster)} was asked for ${coffeeBold(view)} on *${dayOf(view, ask.roastDay)}*`;
+  if (ask.state !== 'asked') return say(`${asked}. ${whatNow(view)}`);
+  return say(
+    `${asked} and has *not answered yet*. The roast day fills up soon: a word in person may help.`,
+    ...buttons(button('Withdraw the ask', 'ask.withdraw', { ask: ask.id })),
+  );
+}
+
+function late(view: AskView): Message {
+  const { ask } = view;
+  const was = `${coffeeBold(view)} was to be roasted on *${dayOf(view, ask.roastDay)}* by ${person(ask.roaster)}`;
+  if (ask.state !== 'accepted') return say(`${was}. ${whatNow(view)}`);
+  return say(
+    `${was}, and *nothing is recorded yet*. It may be roasted and not reported, or late: please ask.`,
+  );
+}
+
+/** Where the ask stands by now, in one sentence. */
+export function whatNow(view: AskView): string {
+  const { ask, roast } = view;
+  const day = dayOf(view, ask.roastDay);
+  if (ask.state === 'asked') return `Asked for ${day}, not answered yet.`;
+  if (ask.state === 'accepted') return `It is on the plan for ${day}.`;
+  if (ask.state === 'offered') return `${dayOf(view, ask.offeredDay ?? ask.roastDay)} is on offer.`;
+  if (ask.state === 'declined') return 'It was declined.';
+  if (ask.state === 'missed') return `It was not roasted on ${day}.`;
+  if (ask.state === 'withdrawn') return 'The ask was withdrawn.';
+  const out = roast ? `, ${weight(view, roast.roastedMg)} came out` : '';
+  return `It was roasted on ${day}${out}.`;
+}

@@ -1,0 +1,56 @@
+import { formatWeight } from '../domain/measure/format-weight.js';
+import { plainList } from '../domain/measure/plain-list.js';
+import { colourName } from '../domain/roast/colour.js';
+import { formatDay, formatWhen } from '../domain/when/format-when.js';
+import type { LocalDay } from '../domain/when/local-day.js';
+import type { AskTable, AskView } from './ask-view.js';
+import { mrkdwn } from './escape.js';
+
+/* Phrases that several messages about an ask share; everything from people is escaped here. */
+
+export function person(id: string): string {
+  return `<@${id}>`;
+}
+
+export function people(ids: readonly string[]): string {
+  return plainList([...new Set(ids)].map(person));
+}
+
+export function coffeeBold(view: AskView): string {
+  return `*${mrkdwn(view.coffee.name)}*`;
+}
+
+export function weight(view: Pick<AskView, 'house'>, mg: number): string {
+  return formatWeight(mg, view.house.unitSystem);
+}
+
+export function dayOf(view: Pick<AskView, 'today'>, day: LocalDay): string {
+  return formatDay(day, view.today);
+}
+
+export function whenOf(view: AskView, table: Pick<AskTable, 'startsAt'>): string {
+  return formatWhen(table.startsAt, view.house.timeZone, new Date(`${view.today}T12:00:00Z`));
+}
+
+/** "*T4* Harbour Lamp, Friday 27 November, 14:00, with @ines". */
+export function tableLine(view: AskView, table: AskTable): string {
+  return `*${table.name}* ${mrkdwn(table.recipe)}, ${whenOf(view, table)}, with ${person(table.host)}`;
+}
+
+/** "medium (about 62, light-medium)". */
+export function colourWords(view: AskView): string {
+  const { level, colour } = view.coffee;
+  return colour === null ? level : `${level}, colour about ${colour} (${colourName(colour)})`;
+}
+
+/** Hosts of the tables and those who asked without a table, each once, the first asker first. */
+export function askersOf(view: AskView): readonly string[] {
+  const wanting = view.tables.filter((table) => table.mg > 0).map((table) => table.host);
+  const all = [...wanting, ...view.free.map((entry) => entry.person)];
+  return [...new Set(all.length > 0 ? all : [view.askedBy])];
+}
+
+/** The last thing of this kind that happened to the ask. */
+export function lastEvent(view: AskView, what: string): AskView['events'][number] | undefined {
+  return view.events.findLast((event) => event.what === what);
+}
