@@ -226,3 +226,19 @@ export async function countAfterClosing(
     .executeTakeFirst();
   return row?.count ?? 0;
 }
+
+/** A message id of Slack's own shape for a note that is no message; two in one second follow each other. */
+export async function freeFormTs(
+  db: DbOrTransaction,
+  workspace: string,
+  channel: string,
+  now: Date,
+): Promise<string> {
+  const row = await db
+    .selectFrom('note')
+    .select((eb) => eb.fn.countAll<number>().as('count'))
+    .where('workspace', '=', workspace)
+    .where('channel', '=', channel)
+    .executeTakeFirst();
+  return `${Math.floor(now.getTime() / 1000)}.${String((row?.count ?? 0) % 1_000_000).padStart(6, '0')}`;
+}
