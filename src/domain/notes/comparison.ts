@@ -37,7 +37,7 @@ function compareClause(pieces: readonly Piece[], start: number, end: number, fou
     const piece = pieces[i];
     if (piece === undefined) continue;
     if (piece.cue === 'than') {
-      against = true;
+      against = comparesAttribute(pieces, i);
       comparing = false;
     } else if (isComparing(piece)) {
       comparing = !overTime && pieces[i - 1]?.cue !== 'change';
@@ -51,6 +51,14 @@ function compareClause(pieces: readonly Piece[], start: number, end: number, fou
       } else if (comparing || (twisted && !overTime)) found[i] = 'compared';
     }
   }
+}
+
+/** "Than acidic", "than orange sour": not "than B", "than the last one". */
+function comparesAttribute(pieces: readonly Piece[], than: number): boolean {
+  return (
+    pieces[than + 1]?.kind === 'attribute' ||
+    (pieces[than + 2]?.kind === 'attribute' && pieces[than + 1]?.kind !== 'cup')
+  );
 }
 
 function isComparing({ cue }: Piece): boolean {

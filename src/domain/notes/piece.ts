@@ -1,5 +1,6 @@
 import type { Cue } from './cue-words.js';
 import { CUES } from './cues.js';
+import type { CupReference } from './cup-reference.js';
 import type { Lexicon } from './lexicon.js';
 import { type Found, longestPhrase } from './phrase-tree.js';
 import type { Token } from './token.js';
@@ -7,12 +8,12 @@ import type { VocabularyEntry } from './vocabulary-file.js';
 import type { Twist, WordForm } from './word-forms.js';
 
 /**
- * A stretch of a note that does one thing: it names an attribute, it is a cue, or it is a word, number or
+ * A stretch of a note that does one thing: it names an attribute, it is a cue, it names cups, or it is a word, number or
  * mark by itself. `from` and `to` count tokens, `start` and `end` offsets of the source. `text` is the
  * folded words, joined by spaces.
  */
 export type Piece = {
-  readonly kind: 'attribute' | 'cue' | Token['kind'];
+  readonly kind: 'attribute' | 'cue' | 'cup' | Token['kind'];
   readonly text: string;
   readonly start: number;
   readonly end: number;
@@ -21,10 +22,15 @@ export type Piece = {
   readonly entry: VocabularyEntry | null;
   readonly twist: Twist | null;
   readonly cue: Cue | null;
+  readonly cups: readonly string[];
 };
 
 /** Cuts tokens into pieces: at each place the longest phrase wins, an attribute before a cue of its length. */
-export function cutPieces(tokens: readonly Token[], lexicon: Lexicon): readonly Piece[] {
+export function cutPieces(
+  tokens: readonly Token[],
+  lexicon: Lexicon,
+  cupAt: (index: number) => CupReference | null,
+): readonly Piece[] {
   const pieces: Piece[] = [];
   const attributeForms = (i: number): readonly WordForm[] | null => {
     const token = tokens[i];
@@ -37,6 +43,12 @@ export function cutPieces(tokens: readonly Token[], lexicon: Lexicon): readonly 
   };
   let i = 0;
   while (i < tokens.length) {
+    const cup = cupAt(i);
+    if (cup !== null) {
+      pieces.push(cupPiece(tokens, i, cup));
+      i += cup.length;
+      continue;
+    }
     const attribute = longestPhrase(lexicon.phrases, i, attributeForms);
     const cue = longestPhrase(CUES, i, cueForms);
     const piece = toPiece(tokens, i, attribute, cue);
@@ -44,6 +56,14 @@ export function cutPieces(tokens: readonly Token[], lexicon: Lexicon): readonly 
     i = piece.to;
   }
   return pieces;
+}
+
+function cupPiece(tokens: readonly Token[], from: number, { labels, length }: CupReference): Piece {
+  const to = from + length;
+  const start = tokens[from]?.start ?? 0;
+  const end = tokens[to - 1]?.end ?? start;
+  const text = tokens[from]?.text ?? '';
+  return { kind: 'cup', text, start, end, from, to, entry: null, twist: null, cue: null, cups: labels };
 }
 
 function toPiece(
@@ -67,5 +87,6 @@ function toPiece(
     entry: useCue ? null : (attribute?.value ?? null),
     twist: useCue ? null : (attribute?.twist ?? null),
     cue: useCue ? cue.value : null,
+    cups: [],
   };
 }

@@ -1,54 +1,85 @@
 import { findComparisons } from './comparison.js';
-import { assignCups } from './cups.js';
+import { assignCups } from './cup-assignment.js';
+import { cupPhrases } from './cup-phrases.js';
+import { findCupReferences } from './cup-reference.js';
 import { findDegrees } from './degree.js';
 import { findDenials } from './denial.js';
 import { findDoubts } from './doubt.js';
 import { readFrames } from './frames.js';
 import { findInert } from './inert.js';
-import { degreeIntensity } from './intensity.js';
+import { degreeIntensity, rateAttributes } from './intensity.js';
+import { readLiking } from './liking.js';
 import { settleModifiers } from './modifiers.js';
 import type { NoteContext } from './note-context.js';
-import { cutPieces } from './piece.js';
+import { cutPieces, type Piece } from './piece.js';
+import { type Placing, readPlacing } from './placing.js';
+import { placingItems } from './placing-items.js';
+import { findRatings, type Rating } from './rating-numbers.js';
 import type { Mention, Polarity, Reading } from './reading.js';
+import type { Token } from './token.js';
 import { tokenise } from './tokenise.js';
 import type { Vocabulary } from './vocabulary.js';
 
+const NO_CUP: readonly null[] = [null];
+const NO_PLACING: Placing = { order: null, worst: [] };
+
 /** Reads a taster's note, as Slack sends its text. Never throws; linear in the text's length. */
 export function readNote(text: string, context: NoteContext, vocabulary: Vocabulary): Reading {
-  const { attributes, lexicon } = vocabulary;
-  const cut = cutPieces(tokenise(text), lexicon);
-  const pieces = settleModifiers(readFrames(cut, attributes), attributes);
+  const tokens = tokenise(text);
+  const pieces = readPieces(tokens, context, vocabulary);
+  const cups = assignCups(pieces, context);
+  const ratings = findRatings(pieces);
+  const mentions = readMentions(pieces, cups, ratings);
+  const { order, worst } =
+    context.cups.length === 0 ? NO_PLACING : readPlacing(placingItems(tokens, pieces), context.homeCup);
+  const liking = context.cups.length === 0 ? {} : readLiking(pieces, ratings, cups);
+  const needsCup =
+    context.cups.length > 0 && mentions.length > 0 && mentions.every(({ cup }) => cup === null);
+  return { text, mentions, order, worst, liking, needsCup, unplaced: [] };
+}
+
+function readPieces(
+  tokens: readonly Token[],
+  context: NoteContext,
+  { attributes, lexicon }: Vocabulary,
+): readonly Piece[] {
+  const cut = cutPieces(tokens, lexicon, findCupReferences(tokens, cupPhrases(context)));
+  return settleModifiers(readFrames(cut, attributes), attributes);
+}
+
+/** What the pieces claim, each attribute once per cup and polarity, at the place where it was said first. */
+function readMentions(
+  pieces: readonly Piece[],
+  cups: readonly (readonly string[])[],
+  ratings: readonly Rating[],
+): readonly Mention[] {
+  const rated = rateAttributes(pieces, ratings);
   const inert = findInert(pieces);
-  const { pieceCups, order, worst, liking } = assignCups(pieces, context);
   const denied = findDenials(pieces);
   const degrees = findDegrees(pieces);
   const doubts = findDoubts(pieces);
   const comparisons = findComparisons(pieces);
-  const mentions: Mention[] = [];
-  const seen = new Map<string, number>();
+  const mentions = new Map<string, Mention>();
   for (const [i, piece] of pieces.entries()) {
     if (piece.entry === null || inert[i] === true || comparisons[i] === 'against') continue;
     const turned = (denied[i] === true) !== (piece.twist === 'reversed');
     const polarity: Polarity = comparisons[i] === 'compared' ? 'compared' : turned ? 'denied' : 'present';
-    const degree = degrees[i] ?? 'plain';
-    for (const cup of pieceCups[i] ?? [null]) {
+    const rating = rated.get(i);
+    const degree = rating?.degree ?? degrees[i] ?? 'plain';
+    const about = cups[i] ?? [];
+    for (const cup of about.length === 0 ? NO_CUP : about) {
       const key = `${cup ?? ''}\n${piece.entry.name}\n${polarity}`;
-      const before = seen.get(key);
-      const mention: Mention = {
+      if (mentions.has(key)) continue;
+      mentions.set(key, {
         cup,
         attribute: piece.entry.name,
         polarity,
         degree,
-        intensity: polarity === 'present' ? degreeIntensity(degree) : null,
+        intensity: polarity === 'present' ? (rating?.intensity ?? degreeIntensity(degree)) : null,
         doubt: doubts[i] === true,
         span: [piece.start, piece.end],
-      };
-      if (before === undefined) {
-        seen.set(key, mentions.length);
-        mentions.push(mention);
-      }
+      });
     }
   }
-  const needsCup = context.cups.length > 0 && mentions.some(({ cup }) => cup === null);
-  return { text, mentions, order, worst, liking, needsCup, unplaced: [] };
+  return [...mentions.values()];
 }

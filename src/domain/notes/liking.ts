@@ -1,0 +1,116 @@
+import { endsItem } from './boundary.js';
+import type { Piece } from './piece.js';
+import type { Rating } from './rating-numbers.js';
+
+const SCORE_WORDS = new Set(
+  'liking like score scored scores rate rated rating ratings overall give gave points enjoyment'.split(' '),
+);
+const BETWEEN = new Set(
+  'a an it is was this at of : - = i would id give about say solid for me my the to * ( , preference'.split(
+    ' ',
+  ),
+);
+const HEDONIC_PHRASES: readonly (readonly [string, number])[] = [
+  ['like extremely', 9],
+  ['like very much', 8],
+  ['like moderately', 7],
+  ['like slightly', 6],
+  ['neither like nor dislike', 5],
+  ['dislike slightly', 4],
+  ['dislike moderately', 3],
+  ['dislike very much', 2],
+  ['dislike extremely', 1],
+  ['love it', 8],
+  ['love this', 8],
+  ['loved it', 8],
+  ['loved this', 8],
+  ['really like it', 8],
+  ['really like this', 8],
+  ['hate it', 2],
+  ['hate this', 2],
+  ['hated it', 2],
+  ['hated this', 2],
+];
+const LONGEST_SCALE = 9;
+const REACH = 4;
+
+/**
+ * What a note says of liking, by cup label, on the nine-point hedonic scale (1 dislike extremely, 5 neither,
+ * 9 like extremely). A number out of another highest is stretched onto 1–9 (a rule of our own), to one
+ * decimal; words are the scale's own, and "love" and "hate" count as like and dislike very much (ours too).
+ */
+export function readLiking(
+  pieces: readonly Piece[],
+  ratings: readonly Rating[],
+  cups: readonly (readonly string[])[],
+): Readonly<Record<string, number>> {
+  const liking = new Map<string, number>();
+  const set = (at: number, value: number): void => {
+    for (const label of cups[at] ?? []) liking.set(label, value);
+  };
+  const scored = pieces.some(({ text }) => SCORE_WORDS.has(text));
+  const rated = new Set(ratings.flatMap(({ from, to }) => range(from, to)));
+  for (const { value, of, from, to } of ratings) {
+    if (isOfCup(pieces, from, to)) set(from, stretch(value, of));
+  }
+  for (const [i, piece] of pieces.entries()) {
+    if (piece.kind === 'number' && scored && !rated.has(i) && isScore(pieces, i)) {
+      const value = Number(piece.text);
+      if (value >= 1 && value <= 10) set(i, value > LONGEST_SCALE ? stretch(value, 10) : value);
+    }
+  }
+  for (const [at, value] of findHedonic(pieces)) set(at, value);
+  return Object.fromEntries(liking);
+}
+
+function range(from: number, to: number): readonly number[] {
+  return Array.from({ length: to - from }, (_, i) => from + i);
+}
+
+function stretch(value: number, of: number): number {
+  if (of === LONGEST_SCALE) return Math.max(1, value);
+  return Math.max(1, Math.round((1 + ((value - 1) * 8) / (of - 1)) * 10) / 10);
+}
+
+/** Whether a score is the cup's: after its name or a word of liking, or alone, not beside an attribute. */
+function isOfCup(pieces: readonly Piece[], from: number, to: number): boolean {
+  for (let i = from - 1; i >= Math.max(0, from - REACH); i -= 1) {
+    const piece = pieces[i];
+    if (piece?.kind === 'cup' || SCORE_WORDS.has(piece?.text ?? '')) return true;
+    if (piece === undefined || piece.kind === 'break') break;
+    if (piece.kind === 'attribute' || piece.cue === 'body' || piece.cue === 'finish') return false;
+    if (!BETWEEN.has(piece.text)) break;
+  }
+  const before = pieces[from - 1];
+  const after = pieces[to];
+  const alone = (before === undefined || endsItem(before)) && (after === undefined || endsItem(after));
+  return alone || after?.text === 'for';
+}
+
+/** A bare number counts only behind a word of scoring or a cup's name. */
+function isScore(pieces: readonly Piece[], at: number): boolean {
+  if (pieces[at + 1]?.text === '/' || pieces[at - 1]?.text === '/' || pieces[at + 1]?.text === '%')
+    return false;
+  for (let i = at - 1; i >= Math.max(0, at - REACH); i -= 1) {
+    const piece = pieces[i];
+    if (piece === undefined || piece.kind === 'attribute' || piece.kind === 'break') return false;
+    if (SCORE_WORDS.has(piece.text)) return true;
+    if (piece.kind === 'cup') return true;
+    if (!BETWEEN.has(piece.text)) return false;
+  }
+  return false;
+}
+
+function findHedonic(pieces: readonly Piece[]): readonly (readonly [number, number])[] {
+  const found: (readonly [number, number])[] = [];
+  for (const [i, piece] of pieces.entries()) {
+    if (!/^(?:like|love|loved|hate|hated|dislike|neither|really)/.test(piece.text)) continue;
+    const words = pieces
+      .slice(i, i + 5)
+      .map(({ text }) => text)
+      .join(' ');
+    const phrase = HEDONIC_PHRASES.find(([start]) => words === start || words.startsWith(`${start} `));
+    if (phrase !== undefined && pieces[i - 1]?.cue !== 'denyNot') found.push([i, phrase[1]]);
+  }
+  return found;
+}
