@@ -4,7 +4,7 @@ import { parseRatio } from '../domain/ratio/parse-ratio.js';
 import type { Coffee } from '../domain/record/coffee.js';
 import type { Recipe, RecipePart } from '../domain/record/recipe.js';
 import { KindRefusal } from '../errors.js';
-import { findNamed, nearNames } from './shelf-find.js';
+import { findLeading, findNamed, nearNames } from './shelf-find.js';
 
 /** What a blend is made of, with what has to be said about how it was read. */
 export type RecipeParts = {
@@ -19,27 +19,61 @@ type Share = { readonly coffeeId: number; readonly parts: number };
 
 const EXAMPLE = '/spoon recipe add "Harbour Lamp" chirinos 50 kayanza 30 nubosa 20 green chirinos+kayanza';
 
-/** Reads `chirinos 50 kayanza 30 nubosa 20`, in the order in which the coffees are named. */
+const NUMBER = /^\d+(?:[.,]\d+)?%?$/u;
+const JOINING = new Set(['and', 'of', 'with', '%', '+', '/', '&']);
+
+/**
+ * Reads `chirinos 50 kayanza 30 nubosa 20` or `50 chirinos 30 kayanza 20 nubosa`, in the order in which the
+ * coffees are named. A number that belongs to a name ("Kayanza Hill 2026") stays with it.
+ */
 export function readShares(
-  text: string,
+  words: readonly string[],
   coffees: readonly Coffee[],
 ): { readonly shares: readonly Share[]; readonly saidSo: string | null } {
-  const names = text
-    .split(/[\d.,]*\d\s*%?|[\s,;:=/]+(?=$)/u)
-    .map((piece) => piece.replace(/^[\s,;:=/+&]+|[\s,;:=/+&]+$/gu, ''))
-    .filter((piece) => piece !== '' && piece !== 'and' && piece !== '%');
-  if (names.length === 0) {
+  const named: Coffee[] = [];
+  const numbers: string[] = [];
+  const pieces = words.flatMap(splitJoined).filter((word) => !JOINING.has(word.toLowerCase()));
+  for (let at = 0; at < pieces.length; ) {
+    const word = pieces[at] ?? '';
+    if (NUMBER.test(word)) {
+      numbers.push(word.replace(',', '.'));
+      at += 1;
+      continue;
+    }
+    const { found, rest } = findLeading(pieces.slice(at, at + MOST_NAME_WORDS), coffees);
+    const used =
+      found.kind === 'none'
+        ? nameWords(pieces, at)
+        : Math.min(MOST_NAME_WORDS, pieces.length - at) - rest.length;
+    named.push(findCoffee(pieces.slice(at, at + used).join(' '), coffees));
+    at += used;
+  }
+  if (named.length === 0) {
     throw new KindRefusal('not understood', 'Which coffees is it made of?', `Like \`${EXAMPLE}\``);
   }
-  const named = names.map((name) => findCoffee(name.replace(/^and\s+|\s+and$/gu, ''), coffees));
   const twice = named.find((coffee, index) => named.indexOf(coffee) !== index);
   if (twice) {
     throw new KindRefusal('not understood', `${twice.name} is named twice. Give each coffee one part.`);
   }
-  const parsed = parseRatio(text, named);
+  const parsed = parseRatio(numbers.join(' / '), named);
   if (!parsed.ok) throw new KindRefusal('not understood', parsed.message, `Like \`${EXAMPLE}\``);
   const shares = named.map((coffee, index) => ({ coffeeId: coffee.id, parts: parsed.parts[index] ?? 0 }));
   return { shares: shares.filter((share) => share.parts > 0), saidSo: parsed.saidSo };
+}
+
+const MOST_NAME_WORDS = 8;
+
+/** Words up to the next number, for saying back a name that is not known. */
+function nameWords(pieces: readonly string[], at: number): number {
+  const end = pieces.findIndex((piece, index) => index > at && NUMBER.test(piece));
+  return (end < 0 ? pieces.length : end) - at;
+}
+
+/** "chirinos:50," is a name and a number. */
+function splitJoined(word: string): readonly string[] {
+  const bare = word.replace(/[,;]+$/u, '');
+  const joined = /^(.+?)[:=](\d[\d.,]*%?)$/u.exec(bare);
+  return joined ? [joined[1] ?? '', joined[2] ?? ''] : bare === '' ? [] : [bare];
 }
 
 /** Reads `chirinos+kayanza` (also "chirinos and kayanza", "chirinos, kayanza") with `loss 15.3 %` after it. */

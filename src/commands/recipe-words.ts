@@ -30,8 +30,7 @@ export function readRecipeWords(
   current: Recipe | null,
 ): RecipeWords {
   const { head, green, roasted, why } = intoSections(words);
-  const text = head.join(' ');
-  const read = text === '' && current ? currentShares(current) : readParts(text, coffees, current);
+  const read = head.length === 0 && current ? currentShares(current) : readParts(head, coffees, current);
   const ids = read.shares.map((share) => share.coffeeId);
   const apart = new Set(roasted.flatMap((piece) => readGroup(piece, coffees).coffeeIds));
   const said = green.map((piece) => readGroup(piece, coffees));
@@ -47,8 +46,9 @@ export function readRecipeWords(
 
 type Shares = ReturnType<typeof readShares>;
 
-function readParts(text: string, coffees: readonly Coffee[], current: Recipe | null): Shares {
-  if (/\p{L}/u.test(text) || !current) return readShares(text, coffees);
+function readParts(head: readonly string[], coffees: readonly Coffee[], current: Recipe | null): Shares {
+  const text = head.join(' ');
+  if (/\p{L}/u.test(text) || !current) return readShares(head, coffees);
   const own = current.parts.map((part) => {
     const coffee = coffees.find((known) => known.id === part.coffeeId);
     return { id: part.coffeeId, name: coffee?.name ?? 'a coffee no longer listed' };

@@ -8,14 +8,14 @@ import { versionLine } from './recipe-card.js';
 import { recipeCoffees, recipeRatio, type VersionShown } from './recipe-view.js';
 import { pickCoffee } from './shelf-list.js';
 
-const MOST_SHOWN = 15;
+const MOST_SHOWN = 12;
 
 /** The blends of a house. */
 export function recipeListMessage(recipes: readonly Recipe[], coffees: ReadonlyMap<number, Coffee>): Message {
   if (recipes.length === 0) return noRecipe(coffees.size > 0);
   const title = counted(recipes.length, 'blend');
   const lines = recipes.slice(0, MOST_SHOWN).map((recipe) => {
-    const names = recipeCoffees(recipe, coffees).slice(0, 4);
+    const names = recipeCoffees(recipe, coffees).slice(0, 3);
     return `• *${mrkdwn(recipe.name)}* · ${recipeRatio(recipe)} · ${mrkdwn(names.join(', '))}`;
   });
   const more = recipes.length - MOST_SHOWN;
