@@ -52,7 +52,10 @@ export const everyElement: ModalView = {
     input('time', 'Time', { type: 'timepicker', action_id: 'v' }),
     input('start', 'Start', { type: 'datetimepicker', action_id: 'v' }),
     input('dose', 'Dose', { type: 'number_input', action_id: 'v', is_decimal_allowed: true }),
-    input('lot', 'Lot', { type: 'external_select', action_id: 'lot', min_query_length: 1 }),
+    {
+      ...input('lot', 'Lot', { type: 'external_select', action_id: 'lot', min_query_length: 1 }),
+      dispatch_action: true,
+    },
     {
       type: 'actions',
       block_id: 'more',
