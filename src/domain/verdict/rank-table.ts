@@ -7,18 +7,26 @@ export type RankTable = {
   readonly rows: SparseRows;
   /** whether every taster placed every cup */
   readonly complete: boolean;
+  /** the tasters of the rows */
+  readonly tasters: readonly string[];
+  /** tasters who placed a single cup, or none beside another, and so compare nothing */
+  readonly placedOne: readonly string[];
 };
 
 /** Leaves out cups that nobody placed: they are missing from the table, not last. */
 export function rankTable(ids: readonly string[], ranked: readonly TasterRanks[]): RankTable {
+  const compares = ({ ranks }: TasterRanks) => ranks.filter((rank) => rank !== null).length > 1;
+  const compared = ranked.filter(compares);
   const columns = ids
     .map((_, column) => column)
-    .filter((column) => ranked.some(({ ranks }) => ranks[column] != null));
-  const rows = ranked.map(({ ranks }) => columns.map((column) => ranks[column] ?? null));
+    .filter((column) => compared.some(({ ranks }) => (ranks[column] ?? null) !== null));
+  const rows = compared.map(({ ranks }) => columns.map((column) => ranks[column] ?? null));
   return {
     ids: columns.map((column) => ids[column] ?? ''),
     rows,
     complete: rows.every((row) => row.every((rank) => rank !== null)),
+    tasters: compared.map(({ taster }) => taster),
+    placedOne: ranked.filter((row) => !compares(row)).map(({ taster }) => taster),
   };
 }
 

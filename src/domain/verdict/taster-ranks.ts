@@ -108,7 +108,7 @@ function only(placing: Placing, cups: ReadonlySet<string>): Placing {
  * "worst", and these outweigh likings. A cup never compared is missing, not last; tied cups share midranks.
  *
  * @param cups ids of the ratio cups; anything said of other cups is left out
- * @returns tasters who placed two cups or more, by id
+ * @returns every taster who placed a ratio cup, by id; all ranks are null when they compared none
  */
 export function tasterRanks(
   cups: readonly string[],
@@ -124,13 +124,14 @@ export function tasterRanks(
   }
   const placingsBy = new Map<string, Placing[]>();
   for (const placing of [...placings].sort(byWriting)) {
-    placingsBy.set(placing.taster, [...(placingsBy.get(placing.taster) ?? []), only(placing, ratioCups)]);
+    const own = only(placing, ratioCups);
+    if (cupsIn(own).length === 0) continue;
+    placingsBy.set(placing.taster, [...(placingsBy.get(placing.taster) ?? []), own]);
   }
   return [...placingsBy]
     .map(([taster, said]) => ({
       taster,
       ranks: rankPlaced(compareAll(said, notedBy.get(taster) ?? new Set()), cups),
     }))
-    .filter(({ ranks }) => ranks.some((rank) => rank !== null))
     .sort((a, b) => (a.taster < b.taster ? -1 : 1));
 }

@@ -76,9 +76,7 @@ function concordance({ ids, rows }: RankTable): Concordance | null {
 export function decideWinner(input: WinnerInput): WinnerDecision {
   const { ratioCups, permutations = USUAL_PERMUTATIONS, hostChoice = null } = input;
   const ids = ratioCups.map(({ id }) => id);
-  const ranked = tasterRanks(ids, input.notes, input.placings);
-  const compared = ranked.filter(({ ranks }) => ranks.filter((rank) => rank !== null).length > 1);
-  const table = rankTable(ids, compared);
+  const table = rankTable(ids, tasterRanks(ids, input.notes, input.placings));
   const overall = testOverall(table, permutations);
   const weighed = weigh(ratioCups, table, hostChoice);
   const { standings, choice, pairs, majorities } = weighed;
@@ -90,8 +88,8 @@ export function decideWinner(input: WinnerInput): WinnerDecision {
     level: choice.level,
     standings,
     meanRanks: new Map(standings.flatMap(({ id, meanRank }) => (meanRank === null ? [] : [[id, meanRank]]))),
-    placed: compared.map(({ taster }) => taster),
-    placedOne: ranked.filter((row) => !compared.includes(row)).map(({ taster }) => taster),
+    placed: table.tasters,
+    placedOne: table.placedOne,
     unplaced: ids.filter((id) => !table.ids.includes(id)),
     ...overall,
     headToHead: pairs,
