@@ -1,4 +1,5 @@
 import { follow } from './moves/follow.js';
+import { recallDrafts } from './moves/speak.js';
 import { arrive, refresh } from './moves/travel.js';
 import { settle, watchEnds } from './stick.js';
 import { botName, getState, onChange, type PageState, update } from './store.js';
@@ -17,6 +18,7 @@ if (root !== null) {
   window.addEventListener('hashchange', () => void arrive().then(() => focusPane(root)));
   // The clock in the top bar goes on by itself.
   setInterval(() => update({}), 10_000);
+  recallDrafts();
   follow();
   void refresh();
 }

@@ -21,7 +21,7 @@ export function External(props: FieldProps<ExternalSelect | MultiExternalSelect>
         class="line"
         type="search"
         aria-label="Search the choices"
-        placeholder={least === 0 ? 'Search the choices' : `Search: ${least} letters or more`}
+        placeholder={least <= 1 ? 'Type to search' : `Type ${least} letters or more to search`}
         onFocus={(event) => search(event.currentTarget.value)}
         onInput={(event) => search(event.currentTarget.value)}
       />

@@ -7,6 +7,15 @@ import { botTrouble } from './trouble.js';
 
 function keepDraft(key: string, text: string): void {
   update({ drafts: withEntry(getState().drafts, key, text) });
+  sessionStorage.setItem(DRAFTS, JSON.stringify([...getState().drafts].filter(([, words]) => words !== '')));
+}
+
+const DRAFTS = 'drafts';
+
+/** Half-written messages outlive a reload of the tab. */
+export function recallDrafts(): void {
+  const kept: readonly (readonly [string, string])[] = JSON.parse(sessionStorage.getItem(DRAFTS) ?? '[]');
+  update({ drafts: new Map(kept) });
 }
 
 export function draft(channel: string, thread: string | null, text: string): void {
