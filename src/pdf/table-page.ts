@@ -39,7 +39,7 @@ function drawCups(page: SheetPage, sheet: TableSheet, from: number): number {
   let y = from;
   for (let first = 0; first < sheet.cups.length; first += inRow) {
     const row = sheet.cups.slice(first, first + inRow);
-    const lines = row.map((cup) => (sheet.blind ? '' : cup.what));
+    const lines = row.map((cup) => (sheet.blind ? '' : onLines(cup.what)));
     const height =
       34 +
       Math.max(...lines.map((text) => (text === '' ? 0 : heightOf(page, text, width - 8, { size: 8 }) + 4)));
@@ -47,7 +47,8 @@ function drawCups(page: SheetPage, sheet: TableSheet, from: number): number {
       const x = page.left + index * (width + GAP);
       frame(page, x, y, width, height);
       putText(page, cup.name, x, y + 6, width, { size: 18, bold: true, align: 'center' });
-      if (!sheet.blind) putText(page, cup.what, x + 4, y + 31, width - 8, { size: 8, align: 'center' });
+      if (!sheet.blind)
+        putText(page, onLines(cup.what), x + 4, y + 31, width - 8, { size: 8, align: 'center' });
     });
     y += height + GAP;
   }
@@ -110,4 +111,9 @@ function drawCautions(page: SheetPage, sheet: TableSheet, from: number): number 
   let y = top + 6;
   for (const caution of sheet.cautions) y += putText(page, caution, page.left + 8, y, width, { size }) + 2;
   return top + height;
+}
+
+/** One coffee to a line, its share never parted from the sign. */
+function onLines(what: string): string {
+  return what.replaceAll(', ', '\n').replaceAll(' %', '\u00a0%');
 }

@@ -15,7 +15,7 @@ export function setOut(
     `${vessels} like bowls of ${dose.waterMl} mL with lids${each}, ${dose.vessels} for each sample.`,
     `${blind ? 'Codes' : 'Labels'} on the bowls, same place on each.`,
     'Scale, grinder with a brush, timer, thermometer.',
-    `${(vessels * dose.waterMl) / 1000} L of water for the bowls${each}, and as much again for rinsing and a second pour.`,
+    `${litres(vessels * dose.waterMl)} of water for the bowls${each}, and as much again for rinsing and a second pour.`,
     `${spoonUsers} tasting spoons, ${spoonUsers} small cups and ${spoonUsers} spit cups, plus two skimming spoons.`,
     'Rinse water in tall glasses, changed between passes; plain water to drink.',
   ];
@@ -23,8 +23,12 @@ export function setOut(
     `Brewer, ${samples} like flasks${each}, warmed.`,
     `${blind ? 'Codes' : 'Labels'} on flasks and cups, same place on each.`,
     'Scale, grinder with a brush, timer, thermometer.',
-    `${Number(((samples * dose.waterMl) / 1000).toFixed(2))} L of brew water${each}.`,
+    `${litres(samples * dose.waterMl)} of brew water${each}.`,
     `${spoonUsers * samples} small cups and ${spoonUsers} spit cups; plain water to drink.`,
   ];
   return dose.format === 'cupping' ? cupping : brewed;
+}
+
+function litres(ml: number): string {
+  return `${Math.ceil(ml / 100) / 10} L`;
 }

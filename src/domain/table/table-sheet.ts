@@ -163,6 +163,7 @@ function remarksOn(plan: TableSheetPlan): readonly string[] {
   const asked = plan.coffees.filter((coffee) => alone.has(coffee.id) && !coffee.soldAlone);
   const added = plan.blind ? plan.coffees.filter((coffee) => coffee.flavourAdded !== null) : [];
   return [
+    ...manyCups(plan.cups.filter((cup) => cup.droppedAt === null).length),
     ...asked.map(
       ({ name }) =>
         `${name} was roasted alone for this table; inside the blend it roasts a little differently.`,
@@ -170,5 +171,15 @@ function remarksOn(plan: TableSheetPlan): readonly string[] {
     ...added.map(
       ({ name, flavourAdded }) => `${name} has something added: ${flavourAdded ?? ''}. See the cautions.`,
     ),
+  ];
+}
+
+/** 6–9 samples are a usual table and 12 the most for trained tasters (trade pages); 4–6 for a mixed team (practice). */
+function manyCups(count: number): readonly string[] {
+  if (count <= 6) return [];
+  if (count <= 9)
+    return [`${count} cups: a usual table for trained tasters; 4 to 6 are easier for a mixed team.`];
+  return [
+    `${count} cups are many for one flight: palates tire after about 9. A second flight would say more.`,
   ];
 }

@@ -1,0 +1,150 @@
+import fc from 'fast-check';
+import { describe, expect, test } from 'vitest';
+import {
+  type Claim,
+  newlyShort,
+  planShelf,
+  restState,
+  roastAgeSpread,
+} from '../../../src/domain/roast/shelf.js';
+
+const REST = { minDays: 1, maxDays: 14 };
+
+function claim(
+  tastingId: number,
+  bookedAt: string,
+  mg: number,
+  tableDay = '2026-11-27',
+  coffeeId = 1,
+): Claim {
+  return { tastingId, bookedAt: new Date(`${bookedAt}T09:00:00Z`), coffeeId, mg, tableDay, rest: REST };
+}
+
+function lot(id: number, mg: number, roastedOn: string, bestBy: string | null = null, coffeeId = 1) {
+  return { id, coffeeId, mg, roastedOn, bestBy };
+}
+
+describe('the shelf', () => {
+  test('serves whoever booked first, and the other goes short by what is missing', () => {
+    const lots = [lot(1, 300_000, '2026-11-24')];
+    const plan = planShelf(lots, [claim(2, '2026-11-20', 200_000), claim(1, '2026-11-21', 200_000)]);
+    expect(plan).toEqual({
+      reserved: [
+        { tastingId: 2, lotId: 1, mg: 200_000 },
+        { tastingId: 1, lotId: 1, mg: 100_000 },
+      ],
+      short: [{ tastingId: 1, coffeeId: 1, mg: 100_000 }],
+    });
+  });
+
+  test('gives the oldest good lot first, and none that is resting, past or best-by', () => {
+    const lots = [
+      lot(1, 100_000, '2026-11-26'),
+      lot(2, 100_000, '2026-11-20'),
+      lot(3, 100_000, '2026-11-27'),
+      lot(4, 100_000, '2026-11-01'),
+      lot(5, 100_000, '2026-11-22', '2026-11-26'),
+    ];
+    expect(planShelf(lots, [claim(1, '2026-11-20', 250_000)])).toEqual({
+      reserved: [
+        { tastingId: 1, lotId: 2, mg: 100_000 },
+        { tastingId: 1, lotId: 1, mg: 100_000 },
+      ],
+      short: [{ tastingId: 1, coffeeId: 1, mg: 50_000 }],
+    });
+  });
+
+  test('tells those who lose by an earlier booking at once', () => {
+    const lots = [lot(1, 300_000, '2026-11-24')];
+    const mine = claim(5, '2026-11-22', 250_000);
+    const before = planShelf(lots, [mine]);
+    const after = planShelf(lots, [mine, claim(3, '2026-11-21', 200_000)]);
+    expect(newlyShort(before, after)).toEqual([{ tastingId: 5, coffeeId: 1, mg: 150_000 }]);
+    expect(newlyShort(after, after)).toEqual([]);
+  });
+
+  test('knows the state of a lot day by day', () => {
+    const roasted = { roastedOn: '2026-11-24', bestBy: null };
+    const rest = { minDays: 4, maxDays: 10 };
+    expect(restState(roasted, rest, '2026-11-27')).toBe('resting');
+    expect(restState(roasted, rest, '2026-11-28')).toBe('good');
+    expect(restState(roasted, rest, '2026-12-04')).toBe('good');
+    expect(restState(roasted, rest, '2026-12-05')).toBe('past');
+    expect(restState({ ...roasted, bestBy: '2026-11-30' }, rest, '2026-12-01')).toBe('past');
+  });
+
+  test('measures how far apart the roasts of a table lie', () => {
+    expect(roastAgeSpread([lot(1, 1, '2026-11-24'), lot(2, 1, '2026-11-26')])).toBe(2);
+    expect(roastAgeSpread([])).toBe(0);
+  });
+});
+
+const days = fc.integer({ min: 1, max: 28 }).map((day) => `2026-11-${String(day).padStart(2, '0')}`);
+const lots = fc
+  .array(
+    fc.record({
+      mg: fc.integer({ min: 0, max: 500_000 }),
+      roastedOn: days,
+      coffeeId: fc.integer({ min: 1, max: 3 }),
+    }),
+    { maxLength: 6 },
+  )
+  .map((list) => list.map((entry, index) => ({ ...entry, id: index + 1, bestBy: null })));
+const claims = fc
+  .array(fc.tuple(days, fc.integer({ min: 1, max: 400_000 }), days, fc.integer({ min: 1, max: 3 })), {
+    maxLength: 8,
+  })
+  .map((list) => list.map(([booked, mg, day, coffee], index) => claim(index + 1, booked, mg, day, coffee)));
+
+describe('whatever is booked', () => {
+  test('reservations never exceed a lot, and with what is short they add up to every claim', () => {
+    fc.assert(
+      fc.property(lots, claims, (shelf, wanted) => {
+        const plan = planShelf(shelf, wanted);
+        for (const { id, mg } of shelf) {
+          const taken = plan.reserved
+            .filter((entry) => entry.lotId === id)
+            .reduce((sum, entry) => sum + entry.mg, 0);
+          expect(taken).toBeLessThanOrEqual(mg);
+        }
+        for (const { tastingId, mg } of wanted) {
+          const got = [...plan.reserved, ...plan.short].filter((entry) => entry.tastingId === tastingId);
+          expect(got.reduce((sum, entry) => sum + entry.mg, 0)).toBe(mg);
+        }
+      }),
+    );
+  });
+
+  test('the plan does not depend on the order in which lots and claims are listed', () => {
+    fc.assert(
+      fc.property(lots, claims, (shelf, wanted) => {
+        expect(planShelf([...shelf].reverse(), [...wanted].reverse())).toEqual(planShelf(shelf, wanted));
+      }),
+    );
+  });
+
+  test('moving a tasting twice is the same as moving it once', () => {
+    const move = (list: readonly Claim[], tastingId: number, tableDay: string) =>
+      list.map((entry) => (entry.tastingId === tastingId ? { ...entry, tableDay } : entry));
+    fc.assert(
+      fc.property(lots, claims, days, days, (shelf, wanted, first, last) => {
+        expect(planShelf(shelf, move(move(wanted, 1, first), 1, last))).toEqual(
+          planShelf(shelf, move(wanted, 1, last)),
+        );
+      }),
+    );
+  });
+
+  test('a tasting that is cancelled gives back what it held', () => {
+    fc.assert(
+      fc.property(lots, claims, (shelf, wanted) => {
+        const others = wanted.filter((entry) => entry.tastingId !== 1);
+        const shortOf = (list: readonly Claim[]) =>
+          planShelf(shelf, list)
+            .short.filter((entry) => entry.tastingId !== 1)
+            .reduce((sum, entry) => sum + entry.mg, 0);
+        expect(shortOf(others)).toBeLessThanOrEqual(shortOf(wanted));
+      }),
+    );
+  });
+});
