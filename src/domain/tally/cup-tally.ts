@@ -52,7 +52,8 @@ export function tallyCup(cup: string, said: ReadonlyMap<string, CupWords>, tree:
     .map(([attribute, { words, compared }]) => attributeTally(attribute, words, compared, noted, tree))
     .sort((a, b) => mostShared([a.tasters, a.attribute], [b.tasters, b.attribute]));
   const groups = groupTallies(said, tree);
-  const isFamily = (group: GroupTally) => tree.familyOf(group.name) === group.name;
+  const familyNames = new Set(attributes.map(({ family }) => family));
+  const isFamily = (group: GroupTally) => familyNames.has(group.name);
   return {
     cup,
     tasters: noted,

@@ -1,6 +1,5 @@
 import type { Interval } from '../stats/wilson.js';
 import { wilsonInterval } from '../stats/wilson.js';
-import type { AttributeTree } from '../tally/counted.js';
 import type { CupTally } from '../tally/cup-tally.js';
 
 /** One line of a host's brief, already read: an attribute, family or subfamily that is wanted or not wanted. */
@@ -38,16 +37,15 @@ export type BriefView = {
   readonly best: readonly string[];
 };
 
-function foundIn(cup: CupTally, attribute: string, tree: AttributeTree): { tasters: number; denied: number } {
+function foundIn(cup: CupTally, attribute: string): { tasters: number; denied: number } {
   const own = cup.attributes.find((tally) => tally.attribute === attribute);
-  const isFamily = tree.familyOf(attribute) === attribute;
-  const group = (isFamily ? cup.families : cup.subfamilies).find(({ name }) => name === attribute);
+  const group = [...cup.families, ...cup.subfamilies].find(({ name }) => name === attribute);
   // A group counts everyone who found anything in it, so "chocolate" is met by dark chocolate too.
   return { tasters: Math.max(own?.tasters ?? 0, group?.tasters ?? 0), denied: own?.denied ?? 0 };
 }
 
-function lineMet(cup: CupTally, line: BriefLine, tree: AttributeTree): LineMet {
-  const { tasters: found, denied } = foundIn(cup, line.attribute, tree);
+function lineMet(cup: CupTally, line: BriefLine): LineMet {
+  const { tasters: found, denied } = foundIn(cup, line.attribute);
   const tasters = line.want === 'present' ? found : cup.tasters - found;
   return {
     ...line,
@@ -68,13 +66,9 @@ function lineMet(cup: CupTally, line: BriefLine, tree: AttributeTree): LineMet {
  *
  * @param ratios tallies of the ratio cups
  */
-export function meetBrief(
-  ratios: readonly CupTally[],
-  brief: readonly BriefLine[],
-  tree: AttributeTree,
-): BriefView {
+export function meetBrief(ratios: readonly CupTally[], brief: readonly BriefLine[]): BriefView {
   const met = ratios.map((cup): BriefMet => {
-    const lines = brief.map((line) => lineMet(cup, line, tree));
+    const lines = brief.map((line) => lineMet(cup, line));
     const sum = lines.reduce((total, { share }) => total + share, 0);
     const known = cup.tasters > 0 && lines.length > 0;
     return { id: cup.cup, noted: cup.tasters, met: known ? sum / lines.length : null, lines };
