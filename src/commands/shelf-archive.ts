@@ -30,7 +30,7 @@ export async function archiveCoffeeOf(deps: Deps, who: Who, coffeeId: number): P
       );
     }
     await archiveCoffee(trx, who.workspace, coffee.id, now);
-    await settleShelf(trx, who.workspace, now);
+    await settleShelf(trx, who, now);
     return {
       message: say(
         `Archived *${mrkdwn(coffee.name)}*. Its roasts and tastings stay on record.`,

@@ -56,7 +56,7 @@ export async function changeCoffee(
     if (draft.name !== undefined) await requireFreeName(trx, who.workspace, draft.name, coffeeId);
     const changed = { ...coffee, ...draft };
     await updateCoffee(trx, who.workspace, changed);
-    await settleShelf(trx, who.workspace, now);
+    await settleShelf(trx, who, now);
     return changed;
   });
 }

@@ -57,7 +57,7 @@ export async function putOnShelf(deps: Deps, who: Who, roasted: Roasted): Promis
       who: who.person,
       at: before.now,
     });
-    await settleShelf(trx, who.workspace, before.now);
+    await settleShelf(trx, who, before.now);
     const weight = formatWeight(roasted.mg, before.facts.unitSystem);
     const done = `Put ${weight} of *${mrkdwn(coffee.name)}* on the shelf, roasted ${formatShortDay(roasted.roastedOn)}.`;
     return { message: await coffeeCard(deps, who, coffee.id, [done, ...remark].join(' '), trx) };

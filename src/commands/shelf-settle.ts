@@ -2,12 +2,16 @@ import { listAsks } from '../store/asks.js';
 import { markChanged } from '../store/changed.js';
 import type { DbOrTransaction } from '../store/db.js';
 import { listTastings } from '../store/tastings.js';
+import { replanRoasts } from './plan-roasts.js';
+import type { Who } from './who.js';
 
 /**
- * After the shelf, a coffee or the house changed: everything that shows them is worked out anew. Call it
- * in the transaction of the change.
+ * After the shelf, a coffee or the house changed: the shelf is shared out anew, roast asks follow, and
+ * everything that shows them is worked out again. Call it in the transaction of the change.
  */
-export async function settleShelf(db: DbOrTransaction, workspace: string, now: Date): Promise<void> {
+export async function settleShelf(db: DbOrTransaction, who: Who, now: Date): Promise<void> {
+  const { workspace, person } = who;
+  await replanRoasts(db, { workspace, now, who: person });
   for (const tasting of await listTastings(db, workspace, ['booked', 'ready', 'open', 'closed'])) {
     await markChanged(db, workspace, `tasting:${tasting.id}`, now);
   }

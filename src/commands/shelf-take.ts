@@ -49,7 +49,7 @@ export async function takeOffShelf(deps: Deps, who: Who, taken: Taken): Promise<
       const lost = await setLotLeft(trx, who.workspace, lot.id, lot.mg - mg, now);
       for (const { tastingId } of lost) losers.add(tastingId);
     }
-    await settleShelf(trx, who.workspace, now);
+    await settleShelf(trx, who, now);
     const names: string[] = [];
     for (const id of losers) names.push(`T${(await findTasting(trx, who.workspace, id))?.number ?? id}`);
     const held =
