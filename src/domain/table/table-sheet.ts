@@ -155,15 +155,16 @@ function orderNote(orders: ServingOrders, tasters: number): string {
 }
 
 function remarksOn(plan: TableSheetPlan): readonly string[] {
+  const standing = plan.cups.filter((cup) => cup.droppedAt === null);
   const alone = new Set(
-    plan.cups
+    standing
       .filter((cup) => cup.kind === 'component')
       .flatMap((cup) => cup.parts.map((part) => part.coffeeId)),
   );
   const asked = plan.coffees.filter((coffee) => alone.has(coffee.id) && !coffee.soldAlone);
   const added = plan.blind ? plan.coffees.filter((coffee) => coffee.flavourAdded !== null) : [];
   return [
-    ...manyCups(plan.cups.filter((cup) => cup.droppedAt === null).length),
+    ...manyCups(standing.length),
     ...asked.map(
       ({ name }) =>
         `${name} was roasted alone for this table; inside the blend it roasts a little differently.`,
