@@ -41,7 +41,10 @@ export function digestMessage({ view, result, production, against, remarks }: Di
   if (explained.length > 0) blocks.push(...sections(explained.map(mrkdwn)));
   blocks.push(section(['*How the ratios stand*', ...standingLines(view, decision).map(mrkdwn)].join('\n')));
   blocks.push(
-    ...sections(['*What to say about it*', ...sayings(view, result).map((line) => `• ${mrkdwn(line)}`)]),
+    ...sections([
+      '*What to say about it*',
+      ...sayings(view, result.trace).map((line) => `• ${mrkdwn(line)}`),
+    ]),
   );
   if (production) {
     blocks.push(divider(), ...sections(['*Production note*', ...productionLines(production, view.house)]));
@@ -57,8 +60,8 @@ export function digestMessage({ view, result, production, against, remarks }: Di
   return { text: `${title}. ${verdict}`, blocks };
 }
 
-function sayings(view: TableView, result: TableResult): readonly string[] {
-  if (!result.trace) return ['No ratio was tasted.'];
+function sayings(view: TableView, trace: TableResult['trace']): readonly string[] {
+  if (!trace) return ['No ratio was tasted.'];
   const nameOfCup = (id: string) => {
     const cup = view.cups.find((held) => String(held.id) === id);
     if (!cup) return 'a cup';
@@ -66,7 +69,7 @@ function sayings(view: TableView, result: TableResult): readonly string[] {
       ? coffeeName(view.coffees, cup.parts[0]?.coffeeId ?? 0)
       : cupContents(cup, view);
   };
-  const sentences = traceSentences(result.trace, { nameOfCup, wordOf: (attribute) => attribute });
+  const sentences = traceSentences(trace, { nameOfCup, wordOf: (attribute) => attribute });
   if (sentences.length === 0) return ['Too few shared words to say which coffee a flavour comes from.'];
   return sentences.slice(0, MOST_SENTENCES).map((sentence) => sentence.text);
 }

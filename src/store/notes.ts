@@ -242,3 +242,25 @@ export async function freeFormTs(
     .executeTakeFirst();
   return `${Math.floor(now.getTime() / 1000)}.${String((row?.count ?? 0) % 1_000_000).padStart(6, '0')}`;
 }
+
+/** A person's standing notes that name no cup, at tables that are not decided. */
+export async function listWithoutCup(
+  db: DbOrTransaction,
+  workspace: string,
+  person: string,
+): Promise<readonly Note[]> {
+  const rows = await db
+    .selectFrom('note')
+    .innerJoin('reading', 'reading.note_id', 'note.id')
+    .innerJoin('tasting', 'tasting.id', 'note.tasting_id')
+    .selectAll('note')
+    .where('note.workspace', '=', workspace)
+    .where('note.person', '=', person)
+    .where('note.deleted_at', 'is', null)
+    .where('reading.needs_cup', '=', 1)
+    .where('tasting.state', 'in', ['booked', 'ready', 'open', 'closed'])
+    .orderBy('note.id')
+    .limit(5)
+    .execute();
+  return rows.map(toNote);
+}

@@ -1,0 +1,161 @@
+import { cupById, productionOf, type TableResult } from '../domain/record/table-result.js';
+import { cupRatio, type TableSetting } from '../domain/record/table-setting.js';
+import { type Cup, tastingName } from '../domain/record/tasting.js';
+import { changeTasting as nextState } from '../domain/table/tasting.js';
+import { KindRefusal } from '../errors.js';
+import { digestMessage } from '../notices/digest.js';
+import type { Message } from '../notices/message.js';
+import { ratioName } from '../notices/verdict-words.js';
+import { markChanged } from '../store/changed.js';
+import type { DbOrTransaction } from '../store/db.js';
+import { keepDigest } from '../store/digests.js';
+import { loadHouse } from '../store/house.js';
+import { addRecipeVersion } from '../store/recipes.js';
+import { changeTasting } from '../store/tastings.js';
+import { inTransaction } from '../store/transaction.js';
+import type { Deps } from './deps.js';
+import { loadResult } from './load-result.js';
+import { requireTable } from './load-table.js';
+import { loadView } from './load-view.js';
+import { requireMay, standingOf } from './standing.js';
+import type { Who } from './who.js';
+
+/** What the host decides. `winner` null leaves it as the table found it. */
+export type Decision = {
+  readonly winner: number | null;
+  readonly batchMg: number;
+  readonly remarks: string | null;
+  readonly signOff: boolean;
+};
+
+/** Decides a closed table and keeps its digest, in one unit; the digest is posted from there. */
+export async function decideTable(
+  deps: Deps,
+  who: Who,
+  tastingId: number,
+  decision: Decision,
+): Promise<Message> {
+  const now = deps.clock.now();
+  const house = await loadHouse(deps.db, who.workspace);
+  return inTransaction(deps.db, async (trx) => {
+    const setting = await requireTable(trx, who.workspace, tastingId);
+    const standing = standingOf(who.person, house, setting);
+    requireMay('decide', standing, setting.tasting);
+    if (decision.signOff) requireMay('sign off recipe', standing);
+    const next = nextState(setting.tasting.state, 'decide');
+    if (!next.ok) throw new KindRefusal('not now', next.message);
+    const result = await loadResult(trx, who.workspace, setting, decision.winner);
+    const winner = cupById(setting, decision.winner ?? Number(decision.winner)) ?? null;
+    if (winner?.kind === 'component')
+      throw new KindRefusal('not understood', 'A coffee alone cannot win: choose a ratio.', null, 'winner');
+    const signedOffBy = decision.signOff ? who.person : null;
+    await changeTasting(
+      trx,
+      { id: tastingId, workspace: who.workspace },
+      {
+        state: next.state,
+        decided_at: now.toISOString(),
+        winner_cup_id: winner?.id ?? null,
+        decided_rule: ruleOf(result, winner),
+        batch_mg: decision.batchMg,
+        signed_off_by: signedOffBy,
+      },
+      { who: who.person, at: now, change: 'decided', detail: { winner: winner?.id ?? null } },
+    );
+    if (winner && signedOffBy) await signOff(trx, who, setting, winner, now);
+    const message = await composeDigest(trx, who.workspace, tastingId, { ...decision, result, winner }, now);
+    await keepDigest(trx, { workspace: who.workspace, tastingId, message, at: now, by: who.person });
+    await markChanged(trx, who.workspace, `tasting:${tastingId}`, now);
+    return message;
+  });
+}
+
+/** Makes the digest again from the notes as they are now: the host asked for it. */
+export async function postDigestAnew(deps: Deps, who: Who, tastingId: number): Promise<void> {
+  const now = deps.clock.now();
+  await inTransaction(deps.db, async (trx) => {
+    const setting = await requireTable(trx, who.workspace, tastingId);
+    const { tasting } = setting;
+    requireMay('decide', standingOf(who.person, await loadHouse(trx, who.workspace), setting), tasting);
+    if (tasting.state !== 'decided')
+      throw new KindRefusal('not now', `${tastingName(tasting)} is not decided yet.`);
+    const result = await loadResult(trx, who.workspace, setting);
+    const winner = tasting.winnerCupId === null ? null : (cupById(setting, tasting.winnerCupId) ?? null);
+    const parts = { result, winner, batchMg: tasting.batchMg ?? 10_000_000, remarks: null };
+    const message = await composeDigest(trx, who.workspace, tastingId, parts, now);
+    await keepDigest(trx, { workspace: who.workspace, tastingId, message, at: now, by: who.person });
+    await markChanged(trx, who.workspace, `tasting:${tastingId}`, now);
+  });
+}
+
+type Composed = {
+  readonly result: TableResult;
+  readonly winner: Cup | null;
+  readonly batchMg: number;
+  readonly remarks: string | null;
+};
+
+async function composeDigest(
+  trx: DbOrTransaction,
+  workspace: string,
+  tastingId: number,
+  parts: Composed,
+  now: Date,
+): Promise<Message> {
+  const setting = await requireTable(trx, workspace, tastingId);
+  const view = await loadView(trx, workspace, setting, now);
+  const { winner, result } = parts;
+  const production = winner
+    ? productionOf(winner, setting, view.house, parts.batchMg, setting.tasting.signedOffBy)
+    : null;
+  const tableWinner = result.decision.winner;
+  const otherwise = winner !== null && tableWinner !== null && tableWinner !== String(winner.id);
+  const against = otherwise
+    ? `The host goes on with ${ratioName(setting, String(winner.id))}, although the table put ${ratioName(setting, tableWinner)} first.`
+    : null;
+  return digestMessage({
+    view,
+    result,
+    production,
+    against,
+    remarks: parts.remarks,
+  });
+}
+
+function ruleOf({ decision }: TableResult, winner: Cup | null): string {
+  if (winner && decision.winner !== null && decision.winner !== String(winner.id)) return 'host';
+  return decision.decidedBy;
+}
+
+/** The winning ratio becomes the recipe's next version, joined as before. */
+async function signOff(
+  trx: DbOrTransaction,
+  who: Who,
+  setting: TableSetting,
+  winner: Cup,
+  now: Date,
+): Promise<void> {
+  const { recipe, tasting } = setting;
+  const parts = recipe.parts.flatMap((part) => {
+    const held = winner.parts.find((own) => own.coffeeId === part.coffeeId);
+    return held ? [{ ...part, parts: held.parts }] : [];
+  });
+  if (winner.kind === 'pour') {
+    throw new KindRefusal(
+      'not now',
+      'That ratio was only poured: cup it as a weighed blend before it becomes the recipe.',
+      'Decide without signing off, then book it again with this ratio.',
+      'sign',
+    );
+  }
+  await addRecipeVersion(trx, {
+    workspace: who.workspace,
+    recipeId: recipe.id,
+    parts,
+    groupLossBp: recipe.groupLossBp,
+    why: `${tastingName(tasting)} chose ${cupRatio(winner, recipe)}`,
+    tastingId: tasting.id,
+    who: who.person,
+    at: now,
+  });
+}

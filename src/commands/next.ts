@@ -1,0 +1,132 @@
+import { type Tasting, tastingName } from '../domain/record/tasting.js';
+import { formatWhen } from '../domain/when/format-when.js';
+import type { NextStep } from '../notices/next.js';
+import { listAsks } from '../store/asks.js';
+import { coffeesById } from '../store/coffees.js';
+import type { DbOrTransaction } from '../store/db.js';
+import { loadHouse } from '../store/house.js';
+import { listWithoutCup } from '../store/notes.js';
+import { listRecipes } from '../store/recipes.js';
+import { listTastings } from '../store/tastings.js';
+import { LIVE_ASKS } from './ask-settle.js';
+import type { Who } from './who.js';
+
+/** What is next for this person, the most pressing first. */
+export async function nextFor(db: DbOrTransaction, who: Who): Promise<readonly NextStep[]> {
+  const { workspace, person } = who;
+  const house = await loadHouse(db, workspace);
+  const tastings = await listTastings(db, workspace, ['booked', 'ready', 'open', 'closed']);
+  const steps: NextStep[] = [];
+  for (const note of await listWithoutCup(db, workspace, person)) {
+    steps.push({
+      text: `One of your notes names no cup: “${note.text.slice(0, 80)}”`,
+      label: 'Say which cup',
+      action: 'note.correct',
+      value: { note: note.id },
+    });
+  }
+  steps.push(...(await askSteps(db, who)));
+  for (const tasting of tastings) {
+    const hosting = tasting.host === person;
+    steps.push(
+      ...(hosting ? hostSteps(tasting, house.timeZone) : guestSteps(tasting, person, house.timeZone)),
+    );
+  }
+  if (steps.length === 0) steps.push(...(await firstSteps(db, workspace)));
+  return steps;
+}
+
+async function askSteps(db: DbOrTransaction, { workspace, person }: Who): Promise<readonly NextStep[]> {
+  const asks = (await listAsks(db, workspace, LIVE_ASKS)).filter((ask) => ask.roaster === person);
+  const coffees = await coffeesById(
+    db,
+    workspace,
+    asks.map((ask) => ask.coffeeId),
+  );
+  return asks.map((ask) => {
+    const coffee = coffees.get(ask.coffeeId)?.name ?? 'a coffee';
+    const text =
+      ask.state === 'asked'
+        ? `A roast of ${coffee} is waiting for your answer.`
+        : `${coffee} is on your plan.`;
+    return { text, label: 'Show the ask', action: 'ask.show', value: { ask: ask.id } };
+  });
+}
+
+function hostSteps(tasting: Tasting, zone: string): readonly NextStep[] {
+  const name = tastingName(tasting);
+  const value = { tasting: tasting.id };
+  switch (tasting.state) {
+    case 'open':
+      return [
+        {
+          text: `${name} is open. When everyone has written, close it.`,
+          label: 'Close the table',
+          action: 'table.close',
+          value,
+        },
+      ];
+    case 'closed':
+      return [
+        {
+          text: `${name} is closed. Decide, and its digest is posted.`,
+          label: 'Decide',
+          action: 'digest.form',
+          value,
+        },
+      ];
+    default:
+      return [
+        {
+          text: `${name} is on ${formatWhen(tasting.startsAt, zone)}${tasting.state === 'ready' ? ', ready' : ', not every coffee is here yet'}.`,
+          label: 'Table sheet',
+          action: 'table.sheet',
+          value,
+        },
+      ];
+  }
+}
+
+function guestSteps(tasting: Tasting, person: string, zone: string): readonly NextStep[] {
+  const name = tastingName(tasting);
+  if (tasting.state === 'open') {
+    return [
+      {
+        text: `${name} is open. Reply under each cup, or use the form.`,
+        label: 'Write a note',
+        action: 'note.form',
+        value: { tasting: tasting.id },
+      },
+    ];
+  }
+  if (!tasting.invited.includes(person) || tasting.state === 'closed') return [];
+  return [
+    {
+      text: `You are at ${name} on ${formatWhen(tasting.startsAt, zone)}.`,
+      label: null,
+      action: null,
+      value: null,
+    },
+  ];
+}
+
+async function firstSteps(db: DbOrTransaction, workspace: string): Promise<readonly NextStep[]> {
+  const recipes = await listRecipes(db, workspace);
+  if (recipes.length > 0)
+    return [
+      {
+        text: 'Nothing is waiting for you. Book the next tasting?',
+        label: 'Book a tasting',
+        action: 'book.form',
+        value: {},
+      },
+    ];
+  return [
+    {
+      text: 'Nothing is set up yet. Tell the house its roast days and roaster: `/spoon house`. Then add coffees: `/spoon shelf add`, and a blend: `/spoon recipe add`.',
+      label: null,
+      action: null,
+      value: null,
+    },
+  ];
+}

@@ -1,0 +1,80 @@
+import { z } from 'zod';
+import { tastingName } from '../domain/record/tasting.js';
+import { KindRefusal } from '../errors.js';
+import { say } from '../notices/blocks.js';
+import { markChanged } from '../store/changed.js';
+import { loadHouse } from '../store/house.js';
+import { changeTasting } from '../store/tastings.js';
+import { inTransaction } from '../store/transaction.js';
+import type { Answer } from './answer.js';
+import type { Deps } from './deps.js';
+import type { Feature } from './feature.js';
+import type { Typed } from './intake.js';
+import { requireTable } from './load-table.js';
+import { requireMay, standingOf } from './standing.js';
+import { Id, readValue } from './values.js';
+import { takeTastingName, whichTasting } from './which-tasting.js';
+import type { Who } from './who.js';
+
+const Value = z.object({ tasting: Id });
+
+export const tally: Feature = {
+  verb: {
+    name: 'tally',
+    does: 'what the tasters share about each cup, as counts',
+    example: '@Tallyspoon tally',
+    run: typedTally,
+  },
+  taps: new Map([
+    ['tally.show', (deps, tap) => showTally(deps, tap.who, readValue(Value, tap.value).tasting)],
+  ]),
+  forms: new Map(),
+};
+
+async function typedTally(deps: Deps, typed: Typed): Promise<Answer> {
+  const { number, rest } = takeTastingName(typed.words);
+  const tasting = await whichTasting(
+    deps.db,
+    typed,
+    number,
+    ['open', 'closed', 'decided'],
+    '/spoon tally T4',
+  );
+  if (rest !== '')
+    throw new KindRefusal(
+      'not understood',
+      `I can show the tally of ${tastingName(tasting)}, but do not know “${rest}”.`,
+      `Like \`/spoon tally ${tastingName(tasting)}\``,
+    );
+  return showTally(deps, typed.who, tasting.id);
+}
+
+/**
+ * Puts the tally into the table's thread and keeps it true from then on. While people taste it is the
+ * host's to show: notes are written before anyone speaks.
+ */
+async function showTally(deps: Deps, who: Who, tastingId: number): Promise<Answer> {
+  const now = deps.clock.now();
+  const house = await loadHouse(deps.db, who.workspace);
+  const { tasting } = await requireTable(deps.db, who.workspace, tastingId);
+  const name = tastingName(tasting);
+  if (tasting.openedAt === null)
+    throw new KindRefusal(
+      'not now',
+      `${name} has not been opened, so there is nothing to tally yet.`,
+      `Open it: \`/spoon table ${name} open\``,
+    );
+  if (tasting.state === 'open') requireMay('show tally', standingOf(who.person, house, { tasting }), tasting);
+  await inTransaction(deps.db, async (trx) => {
+    if (!tasting.tallyShown) {
+      await changeTasting(
+        trx,
+        { id: tasting.id, workspace: who.workspace },
+        { tally_shown: 1 },
+        { who: who.person, at: now, change: 'tally shown' },
+      );
+    }
+    await markChanged(trx, who.workspace, `tasting:${tasting.id}`, now);
+  });
+  return { message: say(`The tally of *${name}* stands in its thread and stays true as notes come in.`) };
+}
