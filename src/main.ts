@@ -1,0 +1,81 @@
+import { type Clock, fileClock, systemClock } from './clock.js';
+import { botParts } from './compose.js';
+import { type Config, ConfigProblem, type Connection, readConfig } from './config.js';
+import { createLog, type Log } from './log.js';
+import { startBot } from './run.js';
+import { pageFolder, startLocal } from './run-local.js';
+import { StartProblem } from './slack/introduce.js';
+import { DatabaseProblem } from './store/problems.js';
+
+/* Where everything is put together: configuration, clock, log, bot, and a clean end. */
+
+try {
+  const config = readConfig(process.env);
+  const log = createLog(config.logLevel);
+  endCleanly(await start(config, log), log);
+} catch (error) {
+  explain(error);
+  process.exitCode = 1;
+}
+
+async function start(config: Config, log: Log): Promise<{ stop(): Promise<void> }> {
+  const { connection } = config;
+  if (connection.mode === 'local') return startHere(config, connection, log);
+  const clock: Clock = config.clockFile === null ? systemClock : fileClock(config.clockFile);
+  const running = await startBot({ ...botParts(log), config: { ...config, connection }, clock, log });
+  const where = running.url === null ? 'Socket Mode' : running.url;
+  log.info({ where, metrics: running.metricsUrl }, 'Tallyspoon is listening');
+  return running;
+}
+
+async function startHere(
+  config: Config,
+  connection: Extract<Connection, { readonly mode: 'local' }>,
+  log: Log,
+): Promise<{ stop(): Promise<void> }> {
+  const local = await startLocal({
+    ...botParts(log),
+    log,
+    database: config.database,
+    port: connection.port,
+    fresh: process.argv.includes('--fresh'),
+    metricsPort: config.metricsPort,
+    workspaceOptions: { pageDirectory: pageFolder() },
+  });
+  process.stdout.write(
+    `\nTallyspoon is at work in a local workspace. Open ${local.workspace.url} and pick a person.\n` +
+      'Everything stays on this machine. Ctrl-C stops it; npm start goes on where you left off,\n' +
+      'npm start -- --fresh starts over.\n\n',
+  );
+  return local;
+}
+
+function endCleanly(running: { stop(): Promise<void> }, log: Log): void {
+  let ending = false;
+  const end = (signal: string) => {
+    if (ending) return;
+    ending = true;
+    log.info({ signal }, 'finishing what is in hand');
+    running.stop().then(
+      () => process.exit(0),
+      (error: unknown) => {
+        log.error({ err: error }, 'could not finish cleanly');
+        process.exit(1);
+      },
+    );
+  };
+  process.on('SIGTERM', end);
+  process.on('SIGINT', end);
+}
+
+/** A known problem is one line that says what to do; anything else comes with its stack. */
+function explain(error: unknown): void {
+  const known =
+    error instanceof ConfigProblem || error instanceof DatabaseProblem || error instanceof StartProblem;
+  const portTaken =
+    error instanceof Error && 'code' in error && error.code === 'EADDRINUSE'
+      ? 'The port is taken by another process. Stop it, or set PORT to another number.'
+      : null;
+  const words = portTaken ?? (known ? error.message : error instanceof Error ? error.stack : String(error));
+  process.stderr.write(`${words}\n`);
+}
