@@ -14,11 +14,13 @@ export function Reactions({ message }: { readonly message: PageMessage }) {
           type="button"
           class="reaction"
           aria-pressed={person !== null && users.includes(person.id)}
-          aria-label={`${name}: ${users.map((id) => nameOf(id)).join(', ')}`}
           title={users.map((id) => nameOf(id)).join(', ')}
           onClick={() => void toggleReaction(message, name)}
         >
           {emojiOrName(name)} <span class="count">{users.length}</span>
+          <span class="visually-hidden">
+            {name}: {users.map((id) => nameOf(id)).join(', ')}
+          </span>
         </button>
       ))}
     </div>
