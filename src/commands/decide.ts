@@ -5,6 +5,8 @@ import { changeTasting as nextState } from '../domain/table/tasting.js';
 import { KindRefusal } from '../errors.js';
 import { digestMessage } from '../notices/digest.js';
 import type { Message } from '../notices/message.js';
+import type { PictureSpec } from '../notices/notice.js';
+import { placingPicture } from '../notices/pictures.js';
 import { ratioName } from '../notices/verdict-words.js';
 import { markChanged } from '../store/changed.js';
 import type { DbOrTransaction } from '../store/db.js';
@@ -34,10 +36,10 @@ export async function decideTable(
   who: Who,
   tastingId: number,
   decision: Decision,
-): Promise<Message> {
+): Promise<void> {
   const now = deps.clock.now();
   const house = await loadHouse(deps.db, who.workspace);
-  return inTransaction(deps.db, async (trx) => {
+  await inTransaction(deps.db, async (trx) => {
     const setting = await requireTable(trx, who.workspace, tastingId);
     const standing = standingOf(who.person, house, setting);
     requireMay('decide', standing, setting.tasting);
@@ -66,7 +68,6 @@ export async function decideTable(
     const message = await composeDigest(trx, who.workspace, tastingId, { ...decision, result, winner }, now);
     await keepDigest(trx, { workspace: who.workspace, tastingId, message, at: now, by: who.person });
     await markChanged(trx, who.workspace, `tasting:${tastingId}`, now);
-    return message;
   });
 }
 
@@ -101,7 +102,7 @@ async function composeDigest(
   tastingId: number,
   parts: Composed,
   now: Date,
-): Promise<Message> {
+): Promise<Message & { readonly picture?: PictureSpec }> {
   const setting = await requireTable(trx, workspace, tastingId);
   const view = await loadView(trx, workspace, setting, now);
   const { winner, result } = parts;
@@ -113,13 +114,15 @@ async function composeDigest(
   const against = otherwise
     ? `The host goes on with ${ratioName(setting, String(winner.id))}, although the table put ${ratioName(setting, tableWinner)} first.`
     : null;
-  return digestMessage({
+  const message = digestMessage({
     view,
     result,
     production,
     against,
     remarks: parts.remarks,
   });
+  const picture = placingPicture(setting, result);
+  return picture ? { ...message, picture } : message;
 }
 
 function ruleOf({ decision }: TableResult, winner: Cup | null): string {

@@ -2,7 +2,8 @@ import type { KnownBlock } from '@slack/types';
 import { z } from 'zod';
 import type { Message } from '../notices/message.js';
 import { goneNoteNotices, noteNotices } from '../notices/note-notices.js';
-import type { Notice } from '../notices/notice.js';
+import type { Notice, PictureSpec } from '../notices/notice.js';
+import { tallyPicture } from '../notices/pictures.js';
 import { tastingNotices } from '../notices/tasting-notices.js';
 import type { DbOrTransaction } from '../store/db.js';
 import { findDigest } from '../store/digests.js';
@@ -28,9 +29,8 @@ export async function noticesOfTasting(
   return tastingNotices({
     view,
     result,
-    tallyPicture: null,
-    digest: await postedDigest(deps.db, tastingId),
-    digestPicture: null,
+    tallyPicture: result && tallyPicture(setting, result),
+    ...(await postedDigest(deps.db, tastingId)),
   });
 }
 
@@ -47,9 +47,14 @@ export async function noticesOfNote(
 }
 
 /** The stored digest was checked against Slack's limits when it was made. */
-async function postedDigest(db: DbOrTransaction, tastingId: number): Promise<Message | null> {
+async function postedDigest(
+  db: DbOrTransaction,
+  tastingId: number,
+): Promise<{ readonly digest: Message | null; readonly digestPicture: PictureSpec | null }> {
   const stored = await findDigest(db, tastingId);
-  return stored && { text: stored.text, blocks: z.array(z.custom<KnownBlock>(isBlock)).parse(stored.blocks) };
+  if (!stored) return { digest: null, digestPicture: null };
+  const blocks = z.array(z.custom<KnownBlock>(isBlock)).parse(stored.blocks);
+  return { digest: { text: stored.text, blocks }, digestPicture: stored.picture ?? null };
 }
 
 function isBlock(value: unknown): boolean {

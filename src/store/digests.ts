@@ -1,8 +1,12 @@
 import { z } from 'zod';
 import type { DbOrTransaction } from './db.js';
 
-const StoredMessage = z.object({ text: z.string(), blocks: z.array(z.looseObject({ type: z.string() })) });
-/** A digest as it was posted: text and blocks as Slack got them. */
+const StoredMessage = z.object({
+  text: z.string(),
+  blocks: z.array(z.looseObject({ type: z.string() })),
+  picture: z.object({ drawing: z.unknown(), altText: z.string(), title: z.string() }).optional(),
+});
+/** A digest as it was posted: text, blocks and what its picture is drawn from. */
 export type StoredMessage = z.output<typeof StoredMessage>;
 
 /** Keeps the digest as posted, in place of an earlier one of the same tasting. */

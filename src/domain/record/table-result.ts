@@ -1,9 +1,11 @@
 import type { HouseFacts } from '../house/house-facts.js';
 import type { Vocabulary } from '../notes/vocabulary.js';
 import { type ProductionNote, productionNote } from '../production/production-note.js';
+import type { CountedNote, Placing } from '../tally/counted.js';
 import { attributeTree, countedNotes, countingNotes, placingsIn } from '../tally/table-words.js';
 import { type TableTally, tallyTable } from '../tally/tally.js';
 import { type BlendTrace, traceBlend } from '../trace/trace.js';
+import { tasterRanks } from '../verdict/taster-ranks.js';
 import { decideWinner, type WinnerDecision } from '../verdict/verdict.js';
 import type { Coffee } from './coffee.js';
 import type { ReadNote } from './note.js';
@@ -16,6 +18,8 @@ export type TableResult = {
   readonly decision: WinnerDecision;
   /** Of the winner, or of the blend as it stands while there is none. */
   readonly trace: BlendTrace | null;
+  /** Ranks each ratio was given by those who placed two or more, 1 the best. */
+  readonly ranks: ReadonlyMap<string, readonly number[]>;
   readonly notes: number;
   readonly tasters: number;
 };
@@ -38,13 +42,14 @@ export function tableResult({ setting, notes, house, vocabulary, hostChoice }: R
     notes: counted,
     tree: attributeTree(vocabulary),
   });
+  const placings = placingsIn(counting);
   const decision = decideWinner({
     ratioCups: ratioCups(setting.cups).map((cup) => ({
       id: String(cup.id),
       costPerKgCents: costPerKg(cup, setting, house),
     })),
     notes: counted,
-    placings: placingsIn(counting),
+    placings,
     hostChoice: hostChoice === null ? null : String(hostChoice),
   });
   const chosen =
@@ -53,6 +58,11 @@ export function tableResult({ setting, notes, house, vocabulary, hostChoice }: R
   return {
     tally,
     decision,
+    ranks: ranksByCup(
+      decision.standings.map(({ id }) => id),
+      counted,
+      placings,
+    ),
     trace: chosen ? traceOf(chosen, setting, tally) : null,
     notes: counting.length,
     tasters: new Set(counting.map((note) => note.person)).size,
@@ -90,6 +100,17 @@ export function productionOf(
 
 export function cupById(setting: TableSetting, id: number): Cup | undefined {
   return setting.cups.find((cup) => cup.id === id);
+}
+
+function ranksByCup(
+  ids: readonly string[],
+  notes: readonly CountedNote[],
+  placings: readonly Placing[],
+): ReadonlyMap<string, readonly number[]> {
+  const rows = tasterRanks(ids, notes, placings).filter(
+    ({ ranks }) => ranks.filter((rank) => rank !== null).length > 1,
+  );
+  return new Map(ids.map((id, column) => [id, rows.flatMap(({ ranks }) => ranks[column] ?? [])]));
 }
 
 const ONE_KG = 1_000_000;
