@@ -1,5 +1,6 @@
 import { countArrangements, distinctArrangements } from './arrangements.js';
 
+/** packed column totals → how many arrangements lead to them */
 type Totals = Map<number, number>;
 
 /** Packs column totals into one number and back. The last total follows from the others (all add to 0). */
@@ -52,11 +53,13 @@ export function exactTail(
     states = addRow(states, distinctArrangements(row), pack, unpack);
   }
   let tail = 0;
-  for (const [key, chance] of states) {
+  let all = 0;
+  for (const [key, ways] of states) {
     const statistic = unpack(key).reduce((sum, total) => sum + total * total, 0);
-    if (statistic >= observed) tail += chance;
+    if (statistic >= observed) tail += ways;
+    all += ways;
   }
-  return Math.min(1, tail);
+  return tail / all;
 }
 
 function addRow(
@@ -66,13 +69,12 @@ function addRow(
   unpack: (key: number) => readonly number[],
 ): Totals {
   const next: Totals = new Map();
-  for (const [key, chance] of states) {
+  for (const [key, ways] of states) {
     const totals = unpack(key);
-    const each = chance / arrangements.length;
     for (const arrangement of arrangements) {
       const sums = totals.map((total, column) => total + (arrangement[column] ?? 0)).sort((a, b) => a - b);
       const sumKey = pack(sums);
-      next.set(sumKey, (next.get(sumKey) ?? 0) + each);
+      next.set(sumKey, (next.get(sumKey) ?? 0) + ways);
     }
   }
   return next;

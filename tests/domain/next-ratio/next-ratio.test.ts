@@ -1,0 +1,133 @@
+import fc from 'fast-check';
+import { describe, expect, test } from 'vitest';
+import { adjustedLikings } from '../../../src/domain/next-ratio/adjusted-liking.js';
+import { nextRatio } from '../../../src/domain/next-ratio/next-ratio.js';
+import { tastedRegion } from '../../../src/domain/next-ratio/tasted-region.js';
+import { wholePartRatios } from '../../../src/domain/next-ratio/whole-parts.js';
+import { placing } from '../verdict/placings.js';
+
+const CUPS = [
+  { cup: 'A', parts: [1, 0] },
+  { cup: 'B', parts: [3, 1] },
+  { cup: 'C', parts: [1, 1] },
+  { cup: 'D', parts: [1, 4] },
+  { cup: 'E', parts: [0, 1] },
+];
+
+function liked(likings: Readonly<Record<string, number>>, tasters = 6) {
+  return Array.from({ length: tasters }, (_, index) => placing(`t${index}`, '', { liking: likings }));
+}
+
+describe('the next ratio', () => {
+  test('lies between the tasted ones where a curved liking peaks', () => {
+    // Liking 5 + 12 x (1 − x) over the first component's share x, rounded to a tenth: the peak is at 1:1.
+    const cups = CUPS.filter(({ cup }) => cup !== 'C');
+    const result = nextRatio({ cups, placings: liked({ A: 5, B: 7.3, D: 6.9, E: 5 }), winner: 'B' });
+    expect(result).toMatchObject({ kind: 'quadratic', suggestion: { parts: [1, 1] }, reason: null });
+    expect(result.suggestion?.gain).toBeGreaterThan(result.error ?? Number.POSITIVE_INFINITY);
+  });
+
+  test('is not suggested when nothing is predicted better by more than the error', () => {
+    const result = nextRatio({ cups: CUPS, placings: liked({ A: 5, B: 7, C: 8, D: 7, E: 5 }), winner: 'C' });
+    expect(result).toMatchObject({ suggestion: null, reason: 'nothing beyond the error' });
+    expect(result.model?.coefficients).toHaveLength(3);
+  });
+
+  test('is never outside the tasted region, even when liking climbs towards its edge and beyond', () => {
+    const cups = [
+      { cup: 'A', parts: [5, 3, 2] },
+      { cup: 'B', parts: [4, 4, 2] },
+      { cup: 'C', parts: [4, 3, 3] },
+      { cup: 'D', parts: [6, 2, 2] },
+      { cup: 'E', parts: [5, 2, 3] },
+    ];
+    const result = nextRatio({ cups, placings: liked({ A: 5, B: 6, C: 7, D: 4, E: 6 }), winner: 'A' });
+    expect(result.kind).toBe('linear');
+    expect(result.suggestion).not.toBeNull();
+    const shares = (parts: readonly number[]) =>
+      parts.map((part) => part / parts.reduce((sum, each) => sum + each, 0));
+    expect(tastedRegion(cups.map(({ parts }) => shares(parts)))(shares(result.suggestion?.parts ?? []))).toBe(
+      true,
+    );
+  });
+
+  test('says why when there is nothing to go by', () => {
+    const placings = liked({ A: 5, B: 7 });
+    expect(nextRatio({ cups: CUPS, placings, winner: null }).reason).toBe('no winner');
+    expect(nextRatio({ cups: CUPS, placings, winner: 'C' }).reason).toBe('winner not rated');
+    expect(nextRatio({ cups: CUPS, placings, winner: 'B' }).reason).toBe('too few rated ratios');
+  });
+
+  test('takes each taster’s latest liking', () => {
+    const early = placing('t0', '', { liking: { A: 1 }, at: 1, id: 'early' });
+    const late = placing('t0', '', { liking: { A: 8 }, at: 2, id: 'late' });
+    const { likings } = nextRatio({ cups: CUPS, placings: [late, early], winner: 'A' });
+    expect(likings).toEqual([{ cup: 'A', liking: 8, tasters: 1 }]);
+  });
+});
+
+describe('likings with gaps', () => {
+  test('a cup that only a generous taster rated is not lifted by it', () => {
+    const likings = [
+      { taster: 'strict', cup: 'A', liking: 3 },
+      { taster: 'strict', cup: 'B', liking: 4 },
+      { taster: 'generous', cup: 'A', liking: 7 },
+      { taster: 'generous', cup: 'B', liking: 8 },
+      { taster: 'generous', cup: 'C', liking: 7 },
+    ];
+    const by = new Map(adjustedLikings(['A', 'B', 'C'], likings).map(({ cup, liking }) => [cup, liking]));
+    expect(by.get('C')).toBeCloseTo(by.get('A') ?? Number.NaN, 9);
+    expect((by.get('B') ?? 0) - (by.get('A') ?? 0)).toBeCloseTo(1, 9);
+  });
+});
+
+describe('the tasted region', () => {
+  const parts = fc
+    .array(fc.integer({ min: 0, max: 6 }), { minLength: 3, maxLength: 3 })
+    .filter((p) => p.some((x) => x > 0));
+  const shares = parts.map((p) => p.map((x) => x / p.reduce((sum, each) => sum + each, 0)));
+
+  test('holds every mix of tasted ratios, the tasted ones included', () => {
+    const cases = fc.tuple(
+      fc.array(shares, { minLength: 1, maxLength: 7 }),
+      fc.array(fc.nat(9), { minLength: 7, maxLength: 7 }),
+    );
+    fc.assert(
+      fc.property(cases, ([tasted, amounts]) => {
+        const weights = tasted.map((_, index) => (amounts[index] ?? 0) + 0.001);
+        const whole = weights.reduce((sum, weight) => sum + weight, 0);
+        const mix = [0, 1, 2].map((c) =>
+          tasted.reduce((sum, point, i) => sum + ((weights[i] ?? 0) / whole) * (point[c] ?? 0), 0),
+        );
+        const isInside = tastedRegion(tasted);
+        expect(isInside(mix)).toBe(true);
+        expect(tasted.every((point) => isInside(point))).toBe(true);
+      }),
+    );
+  });
+
+  test('holds nothing beyond it: no component above the most or below the least tasted', () => {
+    const isInside = tastedRegion([
+      [0.5, 0.3, 0.2],
+      [0.4, 0.4, 0.2],
+      [0.6, 0.2, 0.2],
+    ]);
+    expect(isInside([0.45, 0.35, 0.2])).toBe(true);
+    expect(isInside([0.39, 0.41, 0.2])).toBe(false);
+    expect(isInside([0.5, 0.29, 0.21])).toBe(false);
+  });
+});
+
+describe('whole-part ratios', () => {
+  test('come once each, in lowest terms, simplest first', () => {
+    const ratios = wholePartRatios(2);
+    const keys = ratios.map((ratio) => ratio.join(':'));
+    expect(new Set(keys).size).toBe(keys.length);
+    expect(keys.slice(0, 5)).toEqual(['0:1', '1:3', '1:1', '3:1', '1:0']);
+    expect(keys).toContain('7:13');
+  });
+
+  test('five components stay few enough to look at', () => {
+    expect(wholePartRatios(5).length).toBeLessThan(8000);
+  });
+});

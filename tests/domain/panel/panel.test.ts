@@ -1,0 +1,77 @@
+import { describe, expect, test } from 'vitest';
+import { panelAgreement } from '../../../src/domain/panel/agreement.js';
+import { tastersBesideTable } from '../../../src/domain/panel/taster-beside-table.js';
+import { tasterSentences } from '../../../src/domain/panel/taster-sentences.js';
+import { note } from '../tally/notes.js';
+import { placings } from '../verdict/placings.js';
+
+const NAMES = { nameOfCup: (cup: string) => cup, wordOf: (attribute: string) => attribute };
+
+describe('how far the panel agrees', () => {
+  const notes = ['noor', 'teo', 'mika', 'sol'].flatMap((taster, index) => [
+    note(taster, 1, 'A', 'lemon', ...(index < 2 ? ['smoke'] : [])),
+    note(taster, 1, 'B', 'body'),
+  ]);
+  const input = { cups: ['A', 'B'], ratioCups: ['C', 'D', 'E'], notes };
+
+  test('one order from everyone is W = 1; orders that cancel are W = 0', () => {
+    expect(panelAgreement({ ...input, placings: placings('C > D > E', 5) }).placings).toMatchObject({
+      w: 1,
+      tasters: 5,
+    });
+    const cancelled = [...placings('C > D > E', 3), ...placings('E > D > C', 3)];
+    expect(panelAgreement({ ...input, placings: cancelled }).placings).toMatchObject({ w: 0, p: 1 });
+  });
+
+  test('tasters whose placing has gaps are counted apart', () => {
+    const some = [...placings('C > D > E', 3), ...placings('C > D', 2)];
+    expect(panelAgreement({ ...input, placings: some }).placings).toMatchObject({ tasters: 3, withGaps: 2 });
+    expect(panelAgreement({ ...input, placings: placings('C > D > E', 1) }).placings).toBeNull();
+  });
+
+  test('an attribute all find where it is and nobody where it is not is agreed on wholly', () => {
+    const [first, ...others] = panelAgreement({ ...input, placings: [] }).attributes;
+    expect(first).toMatchObject({ attribute: 'body', agreement: 1, kappa: 1, tasters: 4 });
+    // Smoke in A: two of four find it, 2 of 6 pairs agree; in B all six pairs agree.
+    expect(others.find(({ attribute }) => attribute === 'smoke')?.agreement).toBeCloseTo(8 / 12, 12);
+  });
+});
+
+describe('one taster beside the table', () => {
+  const notes = [
+    note('noor', 1, 'C', 'lemon', 'tomato'),
+    note('teo', 1, 'C', 'lemon', 'body'),
+    note('mika', 1, 'C', 'lemon', 'body'),
+    note('sol', 1, 'C', 'body'),
+  ];
+  const [mika, noor] = tastersBesideTable(['C'], notes);
+
+  test('shared, alone and missed are told apart, leaving the taster out of the count', () => {
+    expect(noor).toEqual({
+      taster: 'noor',
+      cups: 1,
+      found: 2,
+      shared: [{ cup: 'C', attribute: 'lemon', others: 2, ofOthers: 3 }],
+      alone: [{ cup: 'C', attribute: 'tomato', others: 0, ofOthers: 3 }],
+      missed: [{ cup: 'C', attribute: 'body', others: 3, ofOthers: 3 }],
+    });
+    expect(mika?.taster).toBe('mika');
+  });
+
+  test('the sentences are kind, count without naming anybody else, and rank nobody', () => {
+    const told = noor === undefined ? [] : tasterSentences(noor, NAMES);
+    expect(told).toEqual([
+      'You noted 1 cup and found 2 attributes.',
+      'The table tasted one of them too, among them lemon in C (2 of the 3 others).',
+      'You alone found tomato in C. One taster can be the first to notice something: worth a second sip.',
+      'Most others found body in C (3 of the 3 others). If you taste those cups again, see whether you meet it.',
+    ]);
+    expect(told.join(' ')).not.toMatch(/teo|mika|sol|rank|score|wrong/i);
+  });
+
+  test('someone who tasted by themselves hears that there is nothing to compare', () => {
+    const [only] = tastersBesideTable(['C'], [note('noor', 1, 'C', 'lemon')]);
+    const told = only === undefined ? [] : tasterSentences(only, NAMES);
+    expect(told.at(-1)).toBe('There were too few other notes on your cups to set yours beside them.');
+  });
+});
