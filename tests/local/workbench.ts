@@ -1,5 +1,5 @@
 import { App, HTTPReceiver, LogLevel, type Receiver } from '@slack/bolt';
-import { WebClient } from '@slack/web-api';
+import { type Logger, WebClient } from '@slack/web-api';
 import { onTestFinished } from 'vitest';
 import { fernhollow } from '../../src/local/scenario.js';
 import { startWorkspace, type Workspace, type WorkspaceOptions } from '../../src/local/workspace.js';
@@ -20,13 +20,24 @@ export async function openWorkspace(options: Partial<WorkspaceOptions> = {}) {
   return { workspace, people: personClient(workspace.url), slack: clientOf(workspace) };
 }
 
+/** Refusals are what many tests are after: the client need not print them. */
+const silent: Logger = {
+  debug: () => undefined,
+  info: () => undefined,
+  warn: () => undefined,
+  error: () => undefined,
+  setLevel: () => undefined,
+  getLevel: () => LogLevel.ERROR,
+  setName: () => undefined,
+};
+
 /** Slack's own client, pointed at the workspace, that tries everything once. */
 export function clientOf(workspace: Workspace, token: string = workspace.botToken): WebClient {
   return new WebClient(token, {
     slackApiUrl: workspace.apiUrl,
     retryConfig: { retries: 0 },
     rejectRateLimitedCalls: true,
-    logLevel: LogLevel.ERROR,
+    logger: silent,
     timeout: 5_000,
   });
 }
@@ -37,7 +48,7 @@ export async function startBolt(
   listen: (app: App) => void,
   signingSecret: string = workspace.signingSecret,
 ): Promise<App> {
-  const receiver = new HTTPReceiver({ signingSecret, logLevel: LogLevel.ERROR });
+  const receiver = new HTTPReceiver({ signingSecret, logger: silent });
   const app = boltApp(workspace, receiver);
   listen(app);
   await app.start({ port: 0, host: '127.0.0.1' });
@@ -52,7 +63,7 @@ export function boltApp(workspace: Workspace, receiver: Receiver): App {
   return new App({
     token: workspace.botToken,
     receiver,
-    logLevel: LogLevel.ERROR,
+    logger: silent,
     convoStore: false,
     clientOptions: { slackApiUrl: workspace.apiUrl },
   });

@@ -33,7 +33,8 @@ export function checkMessage(payload: MessagePayload, use: 'post' | 'update' = '
 function checkText(payload: MessagePayload, use: 'post' | 'update'): Problem[] {
   const text = typeof payload.text === 'string' ? payload.text : '';
   const markdown = typeof payload.markdown_text === 'string' ? payload.markdown_text : '';
-  const blocks = Array.isArray(payload.blocks) ? payload.blocks.length : 0;
+  // Blocks that are no list are refused as such further on.
+  const blocks = Array.isArray(payload.blocks) ? payload.blocks.length : payload.blocks === undefined ? 0 : 1;
   const attachments = Array.isArray(payload.attachments) ? payload.attachments.length : 0;
   if (markdown !== '' && (text !== '' || blocks > 0)) {
     return [problem('markdown_text_conflict', '/markdown_text', 'cannot be used with text or blocks')];
