@@ -29,6 +29,10 @@ afterAll(async () => {
   await workspace.close();
 });
 
+/** A PNG of one pixel. */
+const ONE_PIXEL =
+  'iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAYAAAAfFcSJAAAADUlEQVR42mNk+M9QDwADhgGAWjR9awAAAABJRU5ErkJggg==';
+
 async function become(name: string, path = ''): Promise<{ page: Page; complaints: readonly string[] }> {
   return openPhone(browser, `${workspace.url}/#/${name}${path}`);
 }
@@ -96,6 +100,26 @@ describe('the page on a phone', () => {
     expect([...noor.complaints, ...teo.complaints]).toEqual([]);
     await noor.page.context().close();
     await teo.page.context().close();
+  });
+
+  it('sends a picture along and shows it large to another', async () => {
+    const noor = await inChannel('noor');
+    const sol = await inChannel('sol');
+    await noor.page
+      .locator('input[type=file]')
+      .setInputFiles({ name: 'crust.png', mimeType: 'image/png', buffer: Buffer.from(ONE_PIXEL, 'base64') });
+    await noor.page.getByText('Goes along: crust.png').waitFor();
+    await say(noor.page, 'the crust of C');
+    const shown = slip(sol.page, 'the crust of C');
+    await shown.getByRole('button', { name: 'crust.png' }).click();
+    const large = sol.page.getByRole('dialog', { name: 'Picture' });
+    await large.waitFor();
+    await expect.poll(() => sol.page.evaluate('document.querySelector("dialog img")?.naturalWidth')).toBe(1);
+    await sol.page.getByRole('button', { name: 'Close the picture' }).click();
+    await large.waitFor({ state: 'detached' });
+    expect([...noor.complaints, ...sol.complaints]).toEqual([]);
+    await noor.page.context().close();
+    await sol.page.context().close();
   });
 
   it('keeps a command’s private answer private', async () => {

@@ -17,6 +17,8 @@ export interface PageState {
   readonly typed: ReadonlyMap<string, Picked>;
   /** Half-written messages by place. */
   readonly drafts: ReadonlyMap<string, string>;
+  /** Files that go along with them. */
+  readonly attached: ReadonlyMap<string, readonly File[]>;
   /** Options an external select was given, by fieldKey. */
   readonly offered: ReadonlyMap<string, readonly Offer[]>;
   readonly editing: string | null;
@@ -45,6 +47,7 @@ let state: PageState = {
   home: null,
   typed: new Map(),
   drafts: new Map(),
+  attached: new Map(),
   offered: new Map(),
   editing: null,
   menu: null,

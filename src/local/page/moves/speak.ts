@@ -22,24 +22,43 @@ export function draft(channel: string, thread: string | null, text: string): voi
   keepDraft(placeKey(channel, thread), text);
 }
 
+interface Extras {
+  readonly broadcast: boolean;
+  readonly files: readonly File[];
+}
+
 /** Sends what is in the composer: a command when it begins with a slash, else a message. */
-export async function send(channel: string, thread: string | null, broadcast: boolean): Promise<void> {
+export async function send(channel: string, thread: string | null, extras: Extras): Promise<void> {
   const person = me();
   const key = placeKey(channel, thread);
   const text = (getState().drafts.get(key) ?? '').trim();
-  if (person === null || text === '') return;
+  const files = await Promise.all(extras.files.map(attached));
+  if (person === null || (text === '' && files.length === 0)) return;
   keepDraft(key, '');
   update({ trouble: null });
   const where = { as: person.id, channel, text, ...(thread === null ? {} : { thread }) };
   const trouble = text.startsWith('/')
     ? commandTrouble(await post<CommandAnswer>('/local/command', where))
-    : sayTrouble(await post('/local/say', broadcast && thread !== null ? { ...where, broadcast } : where));
+    : sayTrouble(
+        await post('/local/say', {
+          ...where,
+          ...(extras.broadcast && thread !== null ? { broadcast: true } : {}),
+          ...(files.length === 0 ? {} : { files }),
+        }),
+      );
   if (trouble !== null) {
     // Nothing typed is lost: it comes back unless the person has begun something new.
     if (!getState().drafts.get(key)) keepDraft(key, text);
-    update({ trouble });
+    update({ trouble, attached: withEntry(getState().attached, key, extras.files) });
   }
   await Promise.all([loadMessages(channel, thread), loadViews()]);
+}
+
+async function attached(file: File): Promise<{ readonly name: string; readonly base64: string }> {
+  const bytes = new Uint8Array(await file.arrayBuffer());
+  let binary = '';
+  for (const byte of bytes) binary += String.fromCharCode(byte);
+  return { name: file.name, base64: btoa(binary) };
 }
 
 function sayTrouble(answer: Answer<unknown>): string | null {

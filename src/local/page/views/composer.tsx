@@ -1,6 +1,7 @@
 import { draft, send } from '../moves/speak.js';
-import { botName, getState, me, placeKey } from '../store.js';
+import { botName, getState, placeKey, update, withEntry } from '../store.js';
 import { h } from '../vendor/preact.js';
+import { Suggestions } from './suggestions.js';
 
 interface ComposerProps {
   readonly channel: string;
@@ -8,16 +9,20 @@ interface ComposerProps {
   readonly label: string;
 }
 
-const LAST_MENTION = /(?:^|\s)@([\w.-]*)$/;
-
 /** Where one writes: plain words, @names, or a command when it begins with a slash. */
 export function Composer({ channel, thread, label }: ComposerProps) {
-  const text = getState().drafts.get(placeKey(channel, thread)) ?? '';
-  const boxId = `say-${placeKey(channel, thread)}`;
+  const key = placeKey(channel, thread);
+  const text = getState().drafts.get(key) ?? '';
+  const files = attachedTo(key);
+  const boxId = `say-${key}`;
   function hand(form: HTMLFormElement | null): void {
-    const broadcast = new FormData(form ?? undefined).get('broadcast') === 'on';
-    void send(channel, thread, broadcast);
+    const written = new FormData(form ?? undefined);
+    void send(channel, thread, {
+      broadcast: written.get('broadcast') === 'on',
+      files: attachedTo(key),
+    });
     form?.reset();
+    attach(key, []);
     // Keeps a phone's keyboard open for the next note.
     document.getElementById(boxId)?.focus();
   }
@@ -31,7 +36,28 @@ export function Composer({ channel, thread, label }: ComposerProps) {
     >
       <Suggestions text={text} channel={channel} thread={thread} boxId={boxId} />
       {text.startsWith('/') ? <CommandHint inThread={thread !== null} /> : null}
+      {files.length === 0 ? null : (
+        <p class="hint">
+          Goes along: {files.map(({ name }) => name).join(', ')}{' '}
+          <button type="button" class="tap tap-small" onClick={() => attach(key, [])}>
+            Take off
+          </button>
+        </p>
+      )}
       <div class="composer-row">
+        <label class="tap attach">
+          <span aria-hidden="true">+</span>
+          <span class="visually-hidden">Add a picture or a file</span>
+          <input
+            class="visually-hidden"
+            type="file"
+            multiple
+            onChange={(event) => {
+              attach(key, [...(event.currentTarget.files ?? [])]);
+              event.currentTarget.value = '';
+            }}
+          />
+        </label>
         <textarea
           id={boxId}
           class="line"
@@ -48,7 +74,11 @@ export function Composer({ channel, thread, label }: ComposerProps) {
             hand(event.currentTarget.form);
           }}
         />
-        <button type="submit" class="tap tap-primary send" disabled={text.trim() === ''}>
+        <button
+          type="submit"
+          class="tap tap-primary send"
+          disabled={text.trim() === '' && files.length === 0}
+        >
           Send
         </button>
       </div>
@@ -62,6 +92,14 @@ export function Composer({ channel, thread, label }: ComposerProps) {
   );
 }
 
+function attachedTo(key: string): readonly File[] {
+  return getState().attached.get(key) ?? [];
+}
+
+function attach(key: string, files: readonly File[]): void {
+  update({ attached: withEntry(getState().attached, key, files) });
+}
+
 function CommandHint({ inThread }: { readonly inThread: boolean }) {
   return (
     <p class="hint">
@@ -70,48 +108,4 @@ function CommandHint({ inThread }: { readonly inThread: boolean }) {
         : 'This goes to the bot as a command; only you see that you typed it.'}
     </p>
   );
-}
-
-interface SuggestionsProps {
-  readonly text: string;
-  readonly channel: string;
-  readonly thread: string | null;
-  readonly boxId: string;
-}
-
-/** Names that complete the @ at the end of the text. */
-function Suggestions({ text, channel, thread, boxId }: SuggestionsProps) {
-  const begun = LAST_MENTION.exec(text)?.[1]?.toLowerCase();
-  const { workspace } = getState();
-  if (begun === undefined || workspace === null) return null;
-  const handles = [botName(), ...workspace.people.filter(isMentionable).map(({ name }) => name)];
-  const fitting = handles.filter((handle) => {
-    const low = handle.toLowerCase();
-    return low.startsWith(begun) && low !== begun;
-  });
-  if (fitting.length === 0) return null;
-  return (
-    <div class="suggestions">
-      {fitting.slice(0, 6).map((handle) => (
-        <button
-          type="button"
-          class="tap tap-small"
-          onClick={() => {
-            draft(channel, thread, `${text.slice(0, text.length - begun.length)}${handle} `);
-            document.getElementById(boxId)?.focus();
-          }}
-        >
-          @{handle}
-        </button>
-      ))}
-    </div>
-  );
-}
-
-function isMentionable(person: {
-  readonly id: string;
-  readonly isBot: boolean;
-  readonly deleted: boolean;
-}): boolean {
-  return !person.isBot && !person.deleted && person.id !== me()?.id;
 }
