@@ -26,3 +26,8 @@ function layOut(): PhraseTree<Cue> {
   for (const cue of CUE_NAMES) for (const phrase of CUE_PHRASES[cue]) plant(tree, phrase.split(' '), cue);
   return tree;
 }
+
+/** Every single word of a cue phrase. */
+export const CUE_WORDS: ReadonlySet<string> = new Set(
+  Object.values(CUE_PHRASES).flatMap((phrases) => phrases.flatMap((phrase) => phrase.split(' '))),
+);

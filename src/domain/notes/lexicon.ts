@@ -1,3 +1,4 @@
+import { misspellingFinder } from './misspelling.js';
 import { emptyTree, type PhraseTree, plant } from './phrase-tree.js';
 import { tokenise } from './tokenise.js';
 import type { VocabularyEntry } from './vocabulary-file.js';
@@ -62,26 +63,34 @@ function rememberForms(
   words: ReadonlyMap<string, VocabularyEntry | null>,
 ): (word: string) => readonly WordForm[] {
   const remembered = new Map<string, readonly WordForm[]>();
+  const misspelt = misspellingFinder(words);
   return (word) => {
     const before = remembered.get(word);
     if (before !== undefined) return before;
-    const forms = findForms(word, words);
+    const forms = findForms(word, words, misspelt);
     if (remembered.size < REMEMBERED) remembered.set(word, forms);
     return forms;
   };
 }
 
-function findForms(word: string, words: ReadonlyMap<string, VocabularyEntry | null>): readonly WordForm[] {
+function findForms(
+  word: string,
+  words: ReadonlyMap<string, VocabularyEntry | null>,
+  misspelt: (word: string) => string | null,
+): readonly WordForm[] {
   if (word.length > LONGEST_WORD) return [];
   const exact = words.has(word);
   const forms: WordForm[] = exact ? [{ word, twist: null }] : [];
   for (const form of baseForms(word)) {
     const entry = words.get(form.word);
     if (entry === undefined || (exact && form.twist !== null)) continue;
-    if (entry === null ? form.of === 'noun' : takes(entry, form.of))
+    if (entry === null ? form.of === 'noun' : takes(entry, form.of)) {
       forms.push({ word: form.word, twist: form.twist });
+    }
   }
-  return forms;
+  if (forms.length > 0) return forms;
+  const meant = misspelt(word) ?? (word.endsWith('s') ? misspelt(word.slice(0, -1)) : null);
+  return meant === null ? [] : [{ word: meant, twist: null }];
 }
 
 function takes(entry: VocabularyEntry, of: 'noun' | 'adjective' | 'any'): boolean {

@@ -16,6 +16,7 @@ import { type Placing, readPlacing } from './placing.js';
 import { placingItems } from './placing-items.js';
 import { findRatings, type Rating } from './rating-numbers.js';
 import type { Mention, Polarity, Reading } from './reading.js';
+import { findTalk } from './talk.js';
 import type { Token } from './token.js';
 import { tokenise } from './tokenise.js';
 import type { Vocabulary } from './vocabulary.js';
@@ -55,13 +56,15 @@ function readMentions(
 ): readonly Mention[] {
   const rated = rateAttributes(pieces, ratings);
   const inert = findInert(pieces);
+  const talk = findTalk(pieces);
   const denied = findDenials(pieces);
   const degrees = findDegrees(pieces);
   const doubts = findDoubts(pieces);
   const comparisons = findComparisons(pieces);
   const mentions = new Map<string, Mention>();
   for (const [i, piece] of pieces.entries()) {
-    if (piece.entry === null || inert[i] === true || comparisons[i] === 'against') continue;
+    if (piece.entry === null || inert[i] === true || talk[i] === true || comparisons[i] === 'against')
+      continue;
     const turned = (denied[i] === true) !== (piece.twist === 'reversed');
     const polarity: Polarity = comparisons[i] === 'compared' ? 'compared' : turned ? 'denied' : 'present';
     const rating = rated.get(i);
