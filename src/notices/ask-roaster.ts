@@ -11,6 +11,8 @@ import type { Message } from './message.js';
 
 /** Tables shown in the message; the rest is counted, so that it stays one phone screen. */
 const MOST_TABLES = 4;
+/** Less than this is what the drum’s scale rounds to, and nothing to plan with. */
+const SAYABLE_OVER_MG = 10_000;
 
 /**
  * The roaster's message, in the order a roaster reads: which coffee, alone and why, to which colour; green
@@ -71,20 +73,28 @@ function whichCoffee(view: AskView): string {
 }
 
 function chargeLines(view: AskView): string {
-  const { ask, loss } = view;
+  const { ask } = view;
   const drum = ask.drum ? ` in the ${mrkdwn(ask.drum)}` : '';
-  const source =
-    loss.batches === 0
-      ? 'the figure the house gives'
-      : `from its last ${counted(loss.batches, 'roast')} alone`;
+  const source = lossSource(view);
   const charge = `Charge *${weight(view, ask.greenMg)} green*${drum} → about *${weight(view, ask.roastedMg)} roasted*, at ${formatBp(ask.lossBp)} loss (${source}).`;
   return [charge, ...view.remarks.map(mrkdwn)].join('\n');
 }
 
+/** Where the loss comes from that the green weight was worked out with. */
+function lossSource(view: AskView): string {
+  const { loss, coffee } = view;
+  if (loss.batches > 0) return `from its last ${counted(loss.batches, 'roast')} alone`;
+  return coffee.lossBp === null
+    ? `the house’s figure for ${coffee.level}`
+    : 'the figure kept with the coffee';
+}
+
 function dayLine(view: AskView): string {
   const { ask } = view;
-  const day = `On *${dayOf(view, ask.roastDay)}*.`;
-  return ask.reason === '' ? day : `${day} ${mrkdwn(ask.reason)}`;
+  const day = dayOf(view, ask.roastDay);
+  const rest = ask.reason.startsWith(day) ? ask.reason.slice(day.length) : null;
+  if (rest !== null) return `*${day}* ${mrkdwn(rest)}`;
+  return ask.reason === '' ? `On *${day}*.` : `On *${day}*. ${mrkdwn(ask.reason)}`;
 }
 
 function tableLines(view: AskView): readonly string[] {
@@ -95,7 +105,8 @@ function tableLines(view: AskView): readonly string[] {
   if (wanting.length > MOST_TABLES)
     shown.push(`… and ${counted(wanting.length - MOST_TABLES, 'more table')}`);
   const free = view.free.map((entry) => `For ${person(entry.person)}: ${weight(view, entry.mg)}`);
-  const over = view.ask.overMg > 0 ? [`Over: about ${weight(view, view.ask.overMg)}, for the shelf`] : [];
+  const over =
+    view.ask.overMg >= SAYABLE_OVER_MG ? [`Over: about ${weight(view, view.ask.overMg)}, for the shelf`] : [];
   const lines = [...shown, ...free.slice(0, MOST_TABLES)];
   return lines.length > 0 ? [...lines, ...over] : [];
 }

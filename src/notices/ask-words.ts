@@ -20,8 +20,9 @@ export function coffeeBold(view: AskView): string {
   return `*${mrkdwn(view.coffee.name)}*`;
 }
 
+/** Whole grams: nobody charges a drum to a tenth. */
 export function weight(view: Pick<AskView, 'house'>, mg: number): string {
-  return formatWeight(mg, view.house.unitSystem);
+  return formatWeight(Math.round(mg / 1000) * 1000, view.house.unitSystem);
 }
 
 export function dayOf(view: Pick<AskView, 'today'>, day: LocalDay): string {
