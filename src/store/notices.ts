@@ -193,3 +193,19 @@ export async function countNotices(
     .executeTakeFirstOrThrow();
   return { differing: Number(differing.count), stopped: Number(stopped.count) };
 }
+
+export type Stopped = {
+  readonly key: string;
+  readonly channel: string | null;
+  readonly error: string | null;
+};
+
+/** Notices that were given up. */
+export async function listStopped(db: DbOrTransaction): Promise<readonly Stopped[]> {
+  return db
+    .selectFrom('notice')
+    .select(['key', 'channel', 'error'])
+    .where('state', '=', 'stopped')
+    .orderBy('key')
+    .execute();
+}

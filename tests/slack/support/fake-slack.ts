@@ -235,7 +235,8 @@ export function sendCommand(url: string, text: string, user = 'U1INES'): Promise
 }
 
 export function sendPayload(url: string, payload: unknown): Promise<Sent> {
-  const body = new URLSearchParams({ payload: JSON.stringify(payload) });
+  // Real payloads never repeat: without this, two equal ones in one second would be a replay.
+  const body = new URLSearchParams({ payload: JSON.stringify(payload), nonce: String(uniqueId()) });
   return sendSigned(url, body.toString(), 'application/x-www-form-urlencoded');
 }
 

@@ -1,0 +1,33 @@
+import { openDatabase } from '../store/db.js';
+import { listSetAside } from '../store/inbox.js';
+import { listStopped } from '../store/notices.js';
+import { DatabaseProblem } from '../store/problems.js';
+import { bad, type Finding, good } from './finding.js';
+
+/** Is the database whole, and is there anything in it that could not be handled or shown? */
+export async function checkDatabase(file: string): Promise<readonly Finding[]> {
+  try {
+    const open = await openDatabase(file);
+    const aside = await listSetAside(open.db);
+    const stopped = await listStopped(open.db);
+    await open.close();
+    return [
+      good(`database: ${file} is whole`),
+      ...aside.map(({ kind, eventId, error }) =>
+        bad(
+          `event ${eventId} (${kind}) could not be handled: ${error ?? 'no reason kept'}`,
+          'It is kept and tried again at the next start. If it fails again, the log holds the whole error.',
+        ),
+      ),
+      ...stopped.map(({ key, channel, error }) =>
+        bad(
+          `notice ${key} cannot be shown${channel === null ? '' : ` in ${channel}`}: ${error ?? 'no reason kept'}`,
+          'Invite the bot to the channel (or unarchive it): what was stopped there is then tried again.',
+        ),
+      ),
+    ];
+  } catch (error) {
+    if (error instanceof DatabaseProblem) return [bad('database', error.message)];
+    throw error;
+  }
+}
