@@ -133,11 +133,3 @@ export type FactName = keyof HouseFacts;
 
 /** The facts of a house that has told nothing yet. */
 export const DEFAULT_HOUSE: HouseFacts = HouseFacts.parse({});
-
-/** What only the house can know: the one form of the first run asks these and nothing else. */
-export const FIRST_RUN_FACTS = [
-  'timeZone',
-  'roastDays',
-  'roasterPerson',
-  'drums',
-] as const satisfies readonly FactName[];

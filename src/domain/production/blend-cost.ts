@@ -2,7 +2,7 @@ import { WHOLE_BP } from '../measure/percent.js';
 import type { RoastGroupNote } from './roast-groups.js';
 
 /** What a kilogram and a bag cost, and their price at a margin; whole cents. */
-export type BlendCost = {
+type BlendCost = {
   readonly perKgCents: number;
   readonly perBagCents: number;
   /** Margin as a share of the price, hundredths of a percent. */

@@ -36,10 +36,10 @@ export type RoastGroupNote = {
 };
 
 /** House facts that roast groups depend on. */
-export type GroupHouse = Pick<HouseFacts, 'drums' | 'batchStepMg' | 'lossDefaultsBp'>;
+export type GroupHouse = Pick<HouseFacts, 'drums' | 'batchStepMg' | 'lossDefaultsBp' | 'unitSystem'>;
 
 /** The loss to plan with for a coffee: its own, else the house's default for its level. */
-export function plannedLossBp(
+function plannedLossBp(
   coffee: Pick<Coffee, 'lossBp' | 'level'>,
   house: Pick<HouseFacts, 'lossDefaultsBp'>,
 ): number {
@@ -74,7 +74,7 @@ function groupNote(
   const lossBp = measured ?? joinedLossBp(roasted, losses);
   const production = house.drums.filter((drum) => drum.kind === 'production');
   const drums = production.length > 0 ? production : house.drums;
-  const charge = planCharge(roastedMg, lossBp, drums, house.batchStepMg).proposed;
+  const charge = planCharge(roastedMg, lossBp, drums, house.batchStepMg, house.unitSystem).proposed;
   const loadMg = charge.greenMg / charge.loads;
   const share = greenShares(roasted, losses);
   const inLoad = apportionWeight(loadMg, share, house.batchStepMg);

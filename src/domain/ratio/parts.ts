@@ -4,7 +4,7 @@ import { apportion } from '../measure/apportion.js';
 export type Parts = readonly number[];
 
 /** Greatest common divisor of whole numbers; 0 counts as divisible by everything. */
-export function commonDivisor(numbers: readonly number[]): number {
+function commonDivisor(numbers: readonly number[]): number {
   return numbers.reduce((a, b) => {
     let [x, y] = [a, b];
     while (y !== 0) [x, y] = [y, x % y];

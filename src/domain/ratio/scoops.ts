@@ -1,7 +1,7 @@
 import { type Parts, shares, smallestParts } from './parts.js';
 
 /** The house's usual tolerance: no part of a scooped cup further than this from the ratio. */
-export const SCOOP_TOLERANCE_POINTS = 2.5;
+const SCOOP_TOLERANCE_POINTS = 2.5;
 const MOST_EXACT_SCOOPS = 12;
 const MOST_SCOOPS = 400;
 
@@ -42,7 +42,7 @@ export function scoops(parts: Parts, tolerancePoints = SCOOP_TOLERANCE_POINTS): 
 }
 
 /** The furthest a share of the scooped cup is from the ratio, in percentage points. */
-export function worstErrorPoints(scooped: readonly number[], parts: Parts): number {
+function worstErrorPoints(scooped: readonly number[], parts: Parts): number {
   const wanted = shares(parts);
   return Math.max(...shares(scooped).map((share, index) => Math.abs(share - (wanted[index] ?? 0)) * 100));
 }

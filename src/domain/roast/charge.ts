@@ -1,6 +1,5 @@
 import type { Drum } from '../house/house-facts.js';
-import { apportion } from '../measure/apportion.js';
-import { formatGrams } from '../measure/format-weight.js';
+import { formatWeight, type UnitSystem } from '../measure/format-weight.js';
 import { ceilToStep, floorToStep } from '../measure/scale-step.js';
 import { greenFor, roastedFrom } from './loss.js';
 
@@ -10,7 +9,7 @@ export type Charge = {
   /** Equal loads; 1 unless the coffee needs more than the drum takes. */
   readonly loads: number;
   readonly greenMg: number;
-  /** Roasted weight to expect, to the nearest step. */
+  /** Roasted weight to expect, to the nearest step and never under the wish. */
   readonly roastedMg: number;
   /** Roasted grams beyond what was asked, mostly from the minimum charge. */
   readonly overMg: number;
@@ -22,16 +21,14 @@ export type Charge = {
 };
 
 /** The charge to propose and the other drums it could go into. */
-export type ChargePlan = { readonly proposed: Charge; readonly others: readonly Charge[] };
-
-/** One wish inside a joined charge, and its share of what comes out. */
-export type ChargeShare = { readonly roastedWantedMg: number; readonly roastedMg: number };
+type ChargePlan = { readonly proposed: Charge; readonly others: readonly Charge[] };
 
 /**
  * Chooses the smallest drum that takes the green for `roastedWantedMg` in one load; when none does, the
  * largest with equal loads. Under a drum's minimum the minimum is proposed and what will be over is said.
  *
  * @param stepMg what the scale at the drum shows
+ * @param units how weights are written in the remarks
  * @throws {RangeError} when there is no drum
  */
 export function planCharge(
@@ -39,9 +36,10 @@ export function planCharge(
   lossBp: number,
   drums: readonly Drum[],
   stepMg: number,
+  units: UnitSystem = 'metric',
 ): ChargePlan {
   const bySize = [...drums].sort((a, b) => a.capacityMg - b.capacityMg);
-  const charges = bySize.map((drum) => chargeIn(drum, roastedWantedMg, lossBp, stepMg));
+  const charges = bySize.map((drum) => chargeIn(drum, roastedWantedMg, lossBp, stepMg, units));
   const largest = charges.at(-1);
   if (!largest) throw new RangeError('The house has no drum.');
   const proposed = charges.find((charge) => charge.loads === 1) ?? largest;
@@ -51,7 +49,7 @@ export function planCharge(
 /** More loads than this of one standalone coffee are no proposal. */
 const MOST_LOADS = 4;
 
-function chargeIn(drum: Drum, wantedMg: number, lossBp: number, stepMg: number): Charge {
+function chargeIn(drum: Drum, wantedMg: number, lossBp: number, stepMg: number, units: UnitSystem): Charge {
   const usableMg = Math.max(stepMg, floorToStep(drum.capacityMg * drum.usableShare, stepMg));
   const neededMg = greenFor(wantedMg, lossBp, stepMg);
   const minimumMg = ceilToStep(drum.minimumChargeMg, stepMg);
@@ -59,9 +57,11 @@ function chargeIn(drum: Drum, wantedMg: number, lossBp: number, stepMg: number):
   // Equal loads: each rounded up to the step, so that their sum is whole steps and never short.
   const loadMg = Math.max(minimumMg, ceilToStep(neededMg / loads, stepMg));
   const greenMg = loadMg * loads;
-  const roastedMg = roastedFrom(greenMg, lossBp, stepMg);
+  // What comes out is never under the wish, so it is not shown so: rounding may take half a step off.
+  const roastedMg = Math.max(wantedMg, roastedFrom(greenMg, lossBp, stepMg));
   const atMinimum = loadMg > ceilToStep(neededMg / loads, stepMg);
-  const overMg = Math.max(0, roastedMg - wantedMg);
+  const overMg = roastedMg - wantedMg;
+  const weight = (mg: number) => formatWeight(mg, units);
   return {
     drum,
     loads,
@@ -70,54 +70,41 @@ function chargeIn(drum: Drum, wantedMg: number, lossBp: number, stepMg: number):
     overMg,
     lossBp,
     atMinimum,
-    remarks: remarksOn(drum, loads, loadMg, overMg, atMinimum),
+    remarks: remarksOn(
+      drum,
+      loads,
+      weight(loadMg),
+      atMinimum ? weight(overMg) : null,
+      loadMg / drum.capacityMg,
+    ),
   };
 }
 
 function remarksOn(
   drum: Drum,
   loads: number,
-  loadMg: number,
-  overMg: number,
-  atMinimum: boolean,
+  load: string,
+  overAtMinimum: string | null,
+  filled: number,
 ): readonly string[] {
   const remarks: string[] = [];
-  if (loads > 1) remarks.push(`${loads} equal loads of ${formatGrams(loadMg)} green.`);
-  if (atMinimum) {
+  if (loads > 1) remarks.push(`${loads} equal loads of ${load} green.`);
+  if (overAtMinimum !== null) {
     remarks.push(
-      `${formatGrams(loadMg)} is the least the ${drum.name} takes; about ${formatGrams(overMg)} roasted will be over. Sell it alone, keep it for the next table, or add it to a blend.`,
+      `${load} is the least the ${drum.name} takes; about ${overAtMinimum} roasted will be over. Sell it alone, keep it for the next table, or add it to a blend.`,
     );
   }
   if (drum.kind === 'sample') {
     remarks.push(
       'A sample roaster will not match the colour and development of the production drum exactly.',
     );
-  } else if (loadMg < drum.capacityMg * 0.25) {
+  } else if (filled < 0.25) {
     // Trade magazines quote 20, 25 and 40 % as the smallest batch; we warn and never refuse.
     remarks.push(
       `Under a quarter of the ${drum.name}: the bean probe may not be covered. A sample roaster may be better.`,
     );
-  } else if (loadMg < drum.capacityMg * 0.4) {
+  } else if (filled < 0.4) {
     remarks.push(`Under 40 % of the ${drum.name}: watch the bean probe.`);
   }
   return remarks;
-}
-
-/**
- * One charge for several wishes for the same coffee on the same roast day. What comes out is shared in
- * proportion to the wishes and adds up to the whole.
- */
-export function joinCharges(
-  wantedMg: readonly number[],
-  lossBp: number,
-  drums: readonly Drum[],
-  stepMg: number,
-): { readonly plan: ChargePlan; readonly shares: readonly ChargeShare[] } {
-  const total = wantedMg.reduce((sum, mg) => sum + mg, 0);
-  const plan = planCharge(total, lossBp, drums, stepMg);
-  const shared = apportion(Math.min(plan.proposed.roastedMg, total), wantedMg);
-  return {
-    plan,
-    shares: wantedMg.map((mg, index) => ({ roastedWantedMg: mg, roastedMg: shared[index] ?? 0 })),
-  };
 }

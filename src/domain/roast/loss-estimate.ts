@@ -65,13 +65,15 @@ export function oddBatches(roasts: readonly RoastRecord[], defaultBp: number): r
 }
 
 function around(centre: number, mean: number, next: number, batches: number): LossEstimate {
+  // A billionth of a point is no reason to widen an interval by a whole step.
+  const exact = (bp: number) => Number(bp.toFixed(6));
   const held = (bp: number) => Math.min(WHOLE_BP, Math.max(0, bp));
   return {
     lossBp: Math.round(centre),
-    lowBp: held(Math.floor(centre - mean)),
-    highBp: held(Math.ceil(centre + mean)),
-    nextLowBp: held(Math.floor(centre - next)),
-    nextHighBp: held(Math.ceil(centre + next)),
+    lowBp: held(Math.floor(exact(centre - mean))),
+    highBp: held(Math.ceil(exact(centre + mean))),
+    nextLowBp: held(Math.floor(exact(centre - next))),
+    nextHighBp: held(Math.ceil(exact(centre + next))),
     batches,
   };
 }

@@ -4,7 +4,7 @@ import type { CupPart } from '../record/tasting.js';
 import type { Dose } from '../table/dose.js';
 
 /** A cup as far as grams go. A pour is spooned from other cups and takes none of its own. */
-export type CupPlan = {
+type CupPlan = {
   readonly kind: 'component' | 'blend' | 'ratio' | 'pour';
   readonly parts: readonly CupPart[];
 };

@@ -1,19 +1,10 @@
 import type { AskState } from '../record/ask.js';
-import type { TastingState } from '../record/tasting.js';
-import { daysAfter, type LocalDay, localDay } from '../when/local-day.js';
+import { daysAfter, type LocalDay } from '../when/local-day.js';
 import { wallTime } from '../when/wall-time.js';
 import { cutOff, type RoastCalendar } from './roast-day.js';
 
 /** What a reminder is about; the notice finds the words. */
-export type ReminderKind =
-  | 'ask unanswered'
-  | 'roast today'
-  | 'roast not recorded'
-  | 'not ready'
-  | 'set the table'
-  | 'open the table'
-  | 'table still open'
-  | 'table undecided';
+type ReminderKind = 'ask unanswered' | 'roast today' | 'roast not recorded';
 
 /** Something to come back to. `key` is its identity: the same thing due at another time moves it. */
 export type DueReminder = {
@@ -64,53 +55,4 @@ export function askReminders(ask: AskToRemind, house: RoastCalendar): readonly D
       to: 'host',
     },
   ];
-}
-
-/** What reminders of a tasting depend on. */
-export type TastingToRemind = {
-  readonly id: number;
-  readonly state: TastingState;
-  readonly startsAt: Date;
-  readonly closedAt: Date | null;
-};
-
-/**
- * Reminders of a tasting to its host: two mornings before when it is not ready; an hour and a half before
- * the pour to set the table; at the start to open it; two hours on when it is still open; the next morning
- * when it is closed and undecided.
- */
-export function tastingReminders(tasting: TastingToRemind, house: RoastCalendar): readonly DueReminder[] {
-  const start = tasting.startsAt.getTime();
-  const key = (what: string) => `tasting ${tasting.id} ${what}`;
-  const remind = (what: string, kind: ReminderKind, dueAt: Date): DueReminder => ({
-    key: key(what),
-    kind,
-    dueAt,
-    to: 'host',
-  });
-  if (tasting.state === 'booked' || tasting.state === 'ready') {
-    const day = daysAfter(localDay(tasting.startsAt, house.timeZone), -2);
-    const early = wallTime(day, MORNING, house.timeZone).at;
-    return [
-      ...(tasting.state === 'booked' ? [remind('not ready', 'not ready', early)] : []),
-      remind('set', 'set the table', new Date(start - 1.5 * HOUR_MS)),
-      remind('open', 'open the table', tasting.startsAt),
-    ];
-  }
-  if (tasting.state === 'open')
-    return [remind('still open', 'table still open', new Date(start + 2 * HOUR_MS))];
-  if (tasting.state !== 'closed' || tasting.closedAt === null) return [];
-  const morning = wallTime(
-    daysAfter(localDay(tasting.closedAt, house.timeZone), 1),
-    MORNING,
-    house.timeZone,
-  ).at;
-  return [remind('undecided', 'table undecided', morning)];
-}
-
-/** The reminders whose time has come, soonest first. */
-export function dueReminders(reminders: readonly DueReminder[], now: Date): readonly DueReminder[] {
-  return reminders
-    .filter((reminder) => reminder.dueAt.getTime() <= now.getTime())
-    .sort((a, b) => a.dueAt.getTime() - b.dueAt.getTime());
 }

@@ -48,7 +48,7 @@ export function chooseRoastDay(now: Date, start: Date, rest: RestDays, house: Ro
 }
 
 /** The latest fitting roast day, or null. */
-export function latestRoastDay(
+function latestRoastDay(
   now: Date,
   start: Date,
   rest: RestDays,

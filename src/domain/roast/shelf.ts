@@ -1,6 +1,6 @@
 import type { RestDays } from '../house/rest-window.js';
 import type { Lot } from '../record/coffee.js';
-import { daysAfter, daysBetween, type LocalDay } from '../when/local-day.js';
+import { daysAfter, type LocalDay } from '../when/local-day.js';
 
 /** Whether a lot may come to a table on a day: still resting, good, or past its longest rest or best-by. */
 export type RestState = 'resting' | 'good' | 'past';
@@ -19,7 +19,7 @@ export type Claim = {
 /** Grams of one lot set aside for a tasting. */
 export type Reserved = { readonly tastingId: number; readonly lotId: number; readonly mg: number };
 /** Grams that no lot can give to a tasting. */
-export type Short = { readonly tastingId: number; readonly coffeeId: number; readonly mg: number };
+type Short = { readonly tastingId: number; readonly coffeeId: number; readonly mg: number };
 
 /** Who gets what from the shelf, and who goes short. */
 export type ShelfPlan = { readonly reserved: readonly Reserved[]; readonly short: readonly Short[] };
@@ -62,19 +62,6 @@ export function planShelf(lots: readonly Lot[], claims: readonly Claim[]): Shelf
     if (wanted > 0) short.push({ tastingId: claim.tastingId, coffeeId: claim.coffeeId, mg: wanted });
   }
   return { reserved, short };
-}
-
-/** Tastings that go short in `after` by more than in `before`: those who have to be told at once. */
-export function newlyShort(before: ShelfPlan, after: ShelfPlan): readonly Short[] {
-  const known = new Map(before.short.map((short) => [`${short.tastingId} ${short.coffeeId}`, short.mg]));
-  return after.short.filter((short) => short.mg > (known.get(`${short.tastingId} ${short.coffeeId}`) ?? 0));
-}
-
-/** Days between the youngest and the oldest roast among lots; components of one table should lie within a day. */
-export function roastAgeSpread(lots: readonly Pick<Lot, 'roastedOn'>[]): number {
-  const days = lots.map((lot) => lot.roastedOn).sort();
-  const [oldest, youngest] = [days[0], days.at(-1)];
-  return oldest === undefined || youngest === undefined ? 0 : daysBetween(oldest, youngest);
 }
 
 function inOrder(claims: readonly Claim[]): readonly Claim[] {

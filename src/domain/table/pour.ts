@@ -2,7 +2,7 @@ import { type Parts, shares } from '../ratio/parts.js';
 import { type Scoops, scoops } from '../ratio/scoops.js';
 
 /** A cupping spoon (SCA Coffee Standards 2018: 4–5 mL), in millilitres. */
-export const SPOON_ML = 5;
+const SPOON_ML = 5;
 /** How far one spoonful strays from the next, as a share of it: common practice, no source. */
 const SPOON_SPREAD = 0.1;
 /** Water held back by the grounds, mL per gram: common practice, no source. */

@@ -6,7 +6,7 @@ import { formatShortDay } from '../when/format-when.js';
 import { daysBetween, type LocalDay } from '../when/local-day.js';
 
 /** The roast ask that is to bring a coffee to the table. */
-export type AskForCoffee = {
+type AskForCoffee = {
   readonly state: AskState;
   readonly roastDay: LocalDay;
   readonly offeredDay: LocalDay | null;
@@ -24,7 +24,7 @@ export type CoffeeStanding = {
 };
 
 /** What is true of one coffee: `there` on the shelf, `coming` by an accepted ask, or `missing`. */
-export type CoffeeReadiness = {
+type CoffeeReadiness = {
   readonly name: string;
   readonly state: 'there' | 'coming' | 'missing';
   /** One short sentence, with the person asked left to the notice. */

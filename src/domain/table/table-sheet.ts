@@ -32,10 +32,10 @@ export type TableSheetPlan = {
 };
 
 /** What the sheet says of a coffee. */
-export type SheetCoffee = Pick<Coffee, 'id' | 'name' | 'soldAlone' | 'flavourAdded'>;
+type SheetCoffee = Pick<Coffee, 'id' | 'name' | 'soldAlone' | 'flavourAdded'>;
 
 /** Grams of one coffee in one vessel. */
-export type Weighing = { readonly coffeeId: number; readonly name: string; readonly mg: number };
+type Weighing = { readonly coffeeId: number; readonly name: string; readonly mg: number };
 
 /** One cup of the sheet. `name` is what may be seen; the rest is for the host when blind. */
 export type SheetCup = {
@@ -51,7 +51,7 @@ export type SheetCup = {
 };
 
 /** The total of one coffee over cups, tables, purge and spare. */
-export type SheetTotal = CoffeeNeed & { readonly name: string };
+type SheetTotal = CoffeeNeed & { readonly name: string };
 
 /** Everything the host needs at the table, worked out. */
 export type TableSheet = {

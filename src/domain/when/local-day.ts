@@ -4,10 +4,7 @@ import { addDays, differenceInCalendarDays, format, isValid } from 'date-fns';
 /** A calendar day without a clock or a zone: 'YYYY-MM-DD'. Text order is time order. */
 export type LocalDay = string;
 
-/** Days of the week as JavaScript counts them: 0 is Sunday, 6 is Saturday. */
-export type Weekday = 0 | 1 | 2 | 3 | 4 | 5 | 6;
-
-/** Full names of the weekdays, from Sunday. */
+/** Full names of the weekdays as JavaScript counts them: 0 is Sunday, 6 is Saturday. */
 export const WEEKDAY_NAMES = [
   'Sunday',
   'Monday',

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { joinCharges, planCharge } from '../../../src/domain/roast/charge.js';
+import { planCharge } from '../../../src/domain/roast/charge.js';
 import { FERNHOLLOW } from '../table/harbour-lamp.js';
 
 const { drums } = FERNHOLLOW;
@@ -86,23 +86,38 @@ describe('a charge', () => {
 
 describe('a joined charge', () => {
   // By hand: 160 + 200 + 140 g are 500 g; 500 / 0.845 = 591.7 g → 600 g green; 600 × 0.845 = 507 g → 510 g.
-  test('serves three wishes for one coffee on one day', () => {
-    const { plan, shares } = joinCharges([160_000, 200_000, 140_000], 1550, drums, 10_000);
-    expect(plan.proposed).toMatchObject({ greenMg: 600_000, roastedMg: 510_000, overMg: 10_000 });
-    expect(shares.map((share) => share.roastedMg)).toEqual([160_000, 200_000, 140_000]);
+  test('is the charge of the wishes together', () => {
+    const { proposed } = planCharge(160_000 + 200_000 + 140_000, 1550, drums, 10_000);
+    expect(proposed).toMatchObject({ greenMg: 600_000, roastedMg: 510_000, overMg: 10_000 });
   });
 
   test('that fits one load takes no more green than the wishes apart', () => {
     fc.assert(
       fc.property(fc.array(fc.integer({ min: 1, max: 40 }), { minLength: 1, maxLength: 5 }), (wishes) => {
         const wanted = wishes.map((steps) => steps * 10_000);
-        const joined = joinCharges(wanted, 1550, drums.slice(1), 10_000);
-        fc.pre(joined.plan.proposed.loads === 1);
-        const apart = wanted.map((mg) => planCharge(mg, 1550, drums.slice(1), 10_000).proposed.greenMg);
-        expect(joined.plan.proposed.greenMg).toBeLessThanOrEqual(apart.reduce((a, b) => a + b, 0));
-        expect(joined.shares.map((share) => share.roastedMg)).toEqual(wanted);
+        const green = (mg: number) => planCharge(mg, 1550, drums.slice(1), 10_000).proposed;
+        const joined = green(wanted.reduce((a, b) => a + b, 0));
+        fc.pre(joined.loads === 1);
+        expect(joined.greenMg).toBeLessThanOrEqual(wanted.reduce((sum, mg) => sum + green(mg).greenMg, 0));
       }),
     );
+  });
+});
+
+// By hand: 3.75 kg are 8 lb 4.3 oz, 2.82 kg are 6 lb 3.5 oz (1 lb = 453.59237 g).
+test('pounds stand beside the grams where the house reads pounds', () => {
+  const [inDrum] = planCharge(350_000, 1550, drums, 10_000, 'pounds').others;
+  expect(inDrum?.remarks[0]).toContain(
+    '3.75 kg (8 lb 4.3 oz) is the least the 15 kg drum takes; about 2.82 kg (6 lb 3.5 oz) roasted will be over.',
+  );
+});
+
+test('a wish that is no whole scale step is not shown short', () => {
+  // By hand: 354.9 g / 0.845 = 420 g green; 354.9 g rounded to 10 g would read 350 g.
+  expect(planCharge(354_900, 1550, drums, 10_000).proposed).toMatchObject({
+    greenMg: 420_000,
+    roastedMg: 354_900,
+    overMg: 0,
   });
 });
 

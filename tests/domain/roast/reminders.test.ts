@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { askReminders, dueReminders, tastingReminders } from '../../../src/domain/roast/reminders.js';
+import { askReminders } from '../../../src/domain/roast/reminders.js';
 import { FERNHOLLOW } from '../table/harbour-lamp.js';
 
 const at = (text: string) => new Date(text);
@@ -36,43 +36,5 @@ describe('reminders of a roast ask', () => {
     for (const state of ['roasted', 'declined', 'withdrawn', 'missed'] as const) {
       expect(askReminders({ ...ask, state }, FERNHOLLOW)).toEqual([]);
     }
-  });
-});
-
-describe('reminders of a tasting', () => {
-  const tasting = { id: 4, state: 'booked' as const, startsAt: at('2027-03-29T13:00:00Z'), closedAt: null };
-
-  test('keep the hour of the house across a clock change', () => {
-    // Two mornings before Monday 29 March 2027 is Saturday 27, still winter time: 08:00 is 08:00 UTC.
-    expect(tastingReminders(tasting, FERNHOLLOW)).toEqual([
-      { key: 'tasting 4 not ready', kind: 'not ready', dueAt: at('2027-03-27T08:00:00Z'), to: 'host' },
-      { key: 'tasting 4 set', kind: 'set the table', dueAt: at('2027-03-29T11:30:00Z'), to: 'host' },
-      { key: 'tasting 4 open', kind: 'open the table', dueAt: at('2027-03-29T13:00:00Z'), to: 'host' },
-    ]);
-  });
-
-  test('say nothing of readiness once it is ready', () => {
-    expect(
-      tastingReminders({ ...tasting, state: 'ready' }, FERNHOLLOW).map((reminder) => reminder.kind),
-    ).not.toContain('not ready');
-  });
-
-  test('follow a table that stays open or undecided', () => {
-    expect(tastingReminders({ ...tasting, state: 'open' }, FERNHOLLOW)).toMatchObject([
-      { kind: 'table still open', dueAt: at('2027-03-29T15:00:00Z') },
-    ]);
-    const closed = { ...tasting, state: 'closed' as const, closedAt: at('2027-03-29T14:00:00Z') };
-    expect(tastingReminders(closed, FERNHOLLOW)).toMatchObject([
-      { kind: 'table undecided', dueAt: at('2027-03-30T07:00:00Z') },
-    ]);
-    expect(tastingReminders({ ...tasting, state: 'decided' }, FERNHOLLOW)).toEqual([]);
-  });
-
-  test('are due when their time has come, soonest first', () => {
-    const all = tastingReminders(tasting, FERNHOLLOW);
-    expect(
-      dueReminders([...all].reverse(), at('2027-03-29T11:30:00Z')).map((reminder) => reminder.kind),
-    ).toEqual(['not ready', 'set the table']);
-    expect(dueReminders(all, at('2027-03-27T07:59:59Z'))).toEqual([]);
   });
 });

@@ -1,12 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import {
-  type Claim,
-  newlyShort,
-  planShelf,
-  restState,
-  roastAgeSpread,
-} from '../../../src/domain/roast/shelf.js';
+import { type Claim, planShelf, restState } from '../../../src/domain/roast/shelf.js';
 
 const REST = { minDays: 1, maxDays: 14 };
 
@@ -54,15 +48,6 @@ describe('the shelf', () => {
     });
   });
 
-  test('tells those who lose by an earlier booking at once', () => {
-    const lots = [lot(1, 300_000, '2026-11-24')];
-    const mine = claim(5, '2026-11-22', 250_000);
-    const before = planShelf(lots, [mine]);
-    const after = planShelf(lots, [mine, claim(3, '2026-11-21', 200_000)]);
-    expect(newlyShort(before, after)).toEqual([{ tastingId: 5, coffeeId: 1, mg: 150_000 }]);
-    expect(newlyShort(after, after)).toEqual([]);
-  });
-
   test('knows the state of a lot day by day', () => {
     const roasted = { roastedOn: '2026-11-24', bestBy: null };
     const rest = { minDays: 4, maxDays: 10 };
@@ -71,11 +56,6 @@ describe('the shelf', () => {
     expect(restState(roasted, rest, '2026-12-04')).toBe('good');
     expect(restState(roasted, rest, '2026-12-05')).toBe('past');
     expect(restState({ ...roasted, bestBy: '2026-11-30' }, rest, '2026-12-01')).toBe('past');
-  });
-
-  test('measures how far apart the roasts of a table lie', () => {
-    expect(roastAgeSpread([lot(1, 1, '2026-11-24'), lot(2, 1, '2026-11-26')])).toBe(2);
-    expect(roastAgeSpread([])).toBe(0);
   });
 });
 
