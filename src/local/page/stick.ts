@@ -29,9 +29,17 @@ function stick(root: HTMLElement): void {
   for (const list of root.querySelectorAll<HTMLElement>('[data-stick]')) {
     noteScroll(list);
     if (leftEnd.has(list)) continue;
-    list.scrollTop = list.scrollHeight;
+    list.scrollTop = Math.max(list.scrollTop, endOf(list));
     lastTop.set(list, list.scrollTop);
   }
+}
+
+/** The end of a list; a last message taller than the screen is shown from its beginning. */
+function endOf(list: HTMLElement): number {
+  const last = [...list.children].at(-1);
+  const bottom = list.scrollHeight - list.clientHeight;
+  if (!(last instanceof HTMLElement)) return bottom;
+  return Math.min(bottom, last.offsetTop - list.offsetTop - 8);
 }
 
 /** Only going up leaves the end: a list that grew is further from it, but nobody scrolled. */
