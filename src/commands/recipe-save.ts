@@ -9,6 +9,7 @@ import { inTransaction } from '../store/transaction.js';
 import type { Deps } from './deps.js';
 import { loadRecipeShown, requireRecipe } from './recipe-load.js';
 import type { RecipeParts } from './recipe-parts.js';
+import { requireAllowed } from './require.js';
 import type { Who } from './who.js';
 
 /** A blend to keep: new, or the next version of one. */
@@ -35,6 +36,7 @@ export async function saveRecipe(
     );
   }
   return inTransaction(deps.db, async (trx) => {
+    await requireAllowed(trx, who, 'change recipe');
     if (name !== null) await requireFreeRecipeName(trx, who.workspace, name, recipeId);
     const version = { parts, groupLossBp, tastingId: null, who: who.person, at: deps.clock.now() };
     if (recipeId === null) {

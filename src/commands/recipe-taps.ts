@@ -15,6 +15,7 @@ import type { Tap } from './intake.js';
 import { loadVersions, requireRecipe } from './recipe-load.js';
 import { groupsOf } from './recipe-parts.js';
 import { recipeCard, saveRecipe } from './recipe-save.js';
+import { requireAllowed } from './require.js';
 import { Id, readValue } from './values.js';
 import type { Who } from './who.js';
 
@@ -75,6 +76,7 @@ export async function againTap(deps: Deps, tap: Tap): Promise<Answer> {
 /** Takes a blend out of use; booked tastings of it stay. */
 export async function archiveRecipeOf(deps: Deps, who: Who, recipeId: number): Promise<Answer> {
   return inTransaction(deps.db, async (trx) => {
+    await requireAllowed(trx, who, 'change recipe');
     const recipe = await requireRecipe(trx, who.workspace, recipeId);
     await archiveRecipe(trx, who.workspace, recipeId, deps.clock.now());
     return {

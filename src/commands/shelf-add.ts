@@ -10,6 +10,7 @@ import { inTransaction } from '../store/transaction.js';
 import type { Answer } from './answer.js';
 import type { Deps } from './deps.js';
 import type { Tap, Typed } from './intake.js';
+import { requireAllowed } from './require.js';
 import { beginsFact, readCoffeeFacts } from './shelf-facts.js';
 import { findNamed } from './shelf-find.js';
 import { coffeeCard, shelfNow } from './shelf-show.js';
@@ -65,6 +66,7 @@ export async function addCoffee(
   draft: CoffeeDraft & { readonly name: string },
 ): Promise<number> {
   return inTransaction(deps.db, async (trx) => {
+    await requireAllowed(trx, who, 'change shelf');
     await requireFreeName(trx, who.workspace, draft.name, null);
     const coffee: CoffeeFacts = { ...PLAIN_COFFEE, ...draft };
     return insertCoffee(trx, { ...coffee, workspace: who.workspace, who: who.person, at: deps.clock.now() });

@@ -8,6 +8,7 @@ import { inTransaction } from '../store/transaction.js';
 import type { Answer } from './answer.js';
 import type { Deps } from './deps.js';
 import type { Tap } from './intake.js';
+import { requireAllowed } from './require.js';
 import { requireShown } from './shelf-load.js';
 import { settleShelf } from './shelf-settle.js';
 import { shelfNow } from './shelf-show.js';
@@ -17,6 +18,7 @@ import type { Who } from './who.js';
 /** Takes a coffee out of use, unless a blend still stands on it. */
 export async function archiveCoffeeOf(deps: Deps, who: Who, coffeeId: number): Promise<Answer> {
   return inTransaction(deps.db, async (trx) => {
+    await requireAllowed(trx, who, 'change shelf');
     const { shelf, now } = await shelfNow(deps, who, trx);
     const { coffee } = requireShown(shelf, coffeeId);
     const recipes = await listRecipes(trx, who.workspace);

@@ -12,6 +12,7 @@ import type { Answer, SubmitAnswer } from './answer.js';
 import type { Deps } from './deps.js';
 import { chosen, written } from './form-values.js';
 import type { FormState, Submission, Tap } from './intake.js';
+import { requireAllowed } from './require.js';
 import { addCoffee, requireFreeName } from './shelf-add.js';
 import { MOST_LOSS_BP } from './shelf-facts.js';
 import { requireShown } from './shelf-load.js';
@@ -51,6 +52,7 @@ export async function changeCoffee(
   draft: CoffeeDraft,
 ): Promise<Coffee> {
   return inTransaction(deps.db, async (trx) => {
+    await requireAllowed(trx, who, 'change shelf');
     const { shelf, now } = await shelfNow(deps, who, trx);
     const { coffee } = requireShown(shelf, coffeeId);
     if (draft.name !== undefined) await requireFreeName(trx, who.workspace, draft.name, coffeeId);

@@ -16,6 +16,7 @@ import type { Answer, SubmitAnswer } from './answer.js';
 import type { Deps } from './deps.js';
 import { chosen, written } from './form-values.js';
 import type { Submission, Tap } from './intake.js';
+import { requireAllowed } from './require.js';
 import { OfCoffee } from './shelf-change.js';
 import { readGramsField } from './shelf-grams.js';
 import { requireShown } from './shelf-load.js';
@@ -36,6 +37,7 @@ export type Roasted = {
 /** Puts roasted coffee on the shelf and says what was understood. */
 export async function putOnShelf(deps: Deps, who: Who, roasted: Roasted): Promise<Answer> {
   return inTransaction(deps.db, async (trx) => {
+    await requireAllowed(trx, who, 'change shelf');
     const before = await shelfNow(deps, who, trx);
     const { coffee } = requireShown(before.shelf, roasted.coffeeId);
     if (roasted.greenMg !== null && roasted.greenMg <= roasted.mg) {

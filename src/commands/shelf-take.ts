@@ -10,6 +10,7 @@ import type { Answer, SubmitAnswer } from './answer.js';
 import type { Deps } from './deps.js';
 import { chosen, written } from './form-values.js';
 import type { Submission, Tap } from './intake.js';
+import { requireAllowed } from './require.js';
 import { OfCoffee } from './shelf-change.js';
 import { readGramsField } from './shelf-grams.js';
 import { requireShown } from './shelf-load.js';
@@ -24,6 +25,7 @@ export type Taken = { readonly coffeeId: number; readonly lotId: number | null; 
 /** Takes roasted coffee off the shelf; tastings that held it are named. */
 export async function takeOffShelf(deps: Deps, who: Who, taken: Taken): Promise<Answer> {
   return inTransaction(deps.db, async (trx) => {
+    await requireAllowed(trx, who, 'change shelf');
     const { shelf, facts, now } = await shelfNow(deps, who, trx);
     const shown = requireShown(shelf, taken.coffeeId);
     const lots = shown.lots

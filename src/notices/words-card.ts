@@ -28,9 +28,9 @@ export function wordCardMessage(shown: WordShown, done?: string): Message {
   if (meaning === null) {
     const sentence = `I do not know ${said} yet, so it is kept in the note and counted for nothing.`;
     return {
-      text: sentence,
+      text: done ?? sentence,
       blocks: [
-        section(sentence),
+        section(done ?? sentence),
         ...buttons(
           button('Teach it', 'words.teach', { words }, { style: 'primary' }),
           button('Words taught here', 'words.list', { from: 0 }),
