@@ -94,16 +94,20 @@ export async function startWorkspace(options: WorkspaceOptions): Promise<Workspa
   const changes = changeFeed();
   const faults = noFaults();
   let requestUrl = options.botUrl;
-  const transport = options.transport ?? httpTransport(identity.signingSecret, () => requestUrl);
+  const closing = new AbortController();
+  const work = activity();
+  const transport =
+    options.transport ?? httpTransport(identity.signingSecret, () => requestUrl, closing.signal);
   const post = postman({
     db,
     faults,
     transport,
     now: clock.now,
     ackTimeoutMs: options.ackTimeoutMs ?? 3_000,
+    closing: closing.signal,
     onPresence: () => changes.publish({ kind: 'people' }),
   });
-  const events = eventCourier({ db, clock, faults, postman: post });
+  const events = eventCourier({ db, clock, faults, postman: post, activity: work });
   let url = '';
   const ctx: Context = {
     db,
@@ -115,7 +119,7 @@ export async function startWorkspace(options: WorkspaceOptions): Promise<Workspa
     events,
     postman: post,
     triggers: triggers(faults, options.triggerLifeMs),
-    activity: activity(),
+    activity: work,
     scopes: new Set(options.scopes ?? defaultScopes),
     subscriptions: new Set(options.subscriptions ?? defaultEvents),
     shouldEscape: options.shouldEscape ?? true,
@@ -147,10 +151,12 @@ export async function startWorkspace(options: WorkspaceOptions): Promise<Workspa
     close: async () => {
       presence.stop();
       events.stop();
+      closing.abort();
       const closed = once(server, 'close');
       server.close();
       server.closeAllConnections();
       await closed;
+      await work.idle();
       db.close();
     },
   };

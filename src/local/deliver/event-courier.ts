@@ -1,5 +1,6 @@
 import type { JsonObject } from '../api-types.js';
 import type { MovableClock } from '../clock.js';
+import type { Activity } from '../context.js';
 import type { Faults } from '../faults.js';
 import type { Db } from '../state/database.js';
 import {
@@ -35,9 +36,10 @@ export type CourierParts = {
   readonly clock: MovableClock;
   readonly faults: Faults;
   readonly postman: Postman;
+  readonly activity: Activity;
 };
 
-export function eventCourier({ db, clock, faults, postman }: CourierParts): EventCourier {
+export function eventCourier({ db, clock, faults, postman, activity }: CourierParts): EventCourier {
   const underWay = new Set<string>();
   const repeated = new Set<string>();
   const held = new Map<string, PendingEvent>();
@@ -53,7 +55,7 @@ export function eventCourier({ db, clock, faults, postman }: CourierParts): Even
     if (stopped) return;
     for (const event of due().slice(0, Math.max(0, AT_A_TIME - underWay.size))) {
       underWay.add(event.eventId);
-      void attempt(event);
+      void activity.during(() => attempt(event));
     }
     plan();
   };

@@ -5,7 +5,11 @@ import { type BotRequest, noAnswer, type Outcome, type Transport } from './trans
 const FORM = 'application/x-www-form-urlencoded';
 
 /** Posts to the bot's request URL, signed over the exact bytes with real time. */
-export function httpTransport(secret: string, requestUrl: () => string | undefined): Transport {
+export function httpTransport(
+  secret: string,
+  requestUrl: () => string | undefined,
+  closing: AbortSignal,
+): Transport {
   return {
     send: async (request, timeoutMs) => {
       const url = requestUrl();
@@ -16,7 +20,7 @@ export function httpTransport(secret: string, requestUrl: () => string | undefin
         const response = await fetch(url, {
           method: 'POST',
           redirect: 'manual',
-          signal: AbortSignal.timeout(timeoutMs),
+          signal: AbortSignal.any([AbortSignal.timeout(timeoutMs), closing]),
           headers: {
             'content-type': contentType,
             'x-slack-request-timestamp': String(seconds),

@@ -19,6 +19,8 @@ export type PostmanParts = {
   readonly transport: Transport;
   readonly now: () => Date;
   readonly ackTimeoutMs: number;
+  /** Nothing is waited for once the workspace closes. */
+  readonly closing: AbortSignal;
   /** The bot came or went. */
   readonly onPresence: () => void;
 };
@@ -66,14 +68,18 @@ async function underFaults(
   if (answered.failure !== null) return answered;
   const dropped = parts.faults.strike('drop-ack', name);
   if (dropped !== undefined) {
-    await sleep(dropped.delayMs ?? 0);
+    await wait(parts, dropped.delayMs ?? 0);
     return noAnswer('http_timeout');
   }
   const slow = parts.faults.strike('slow-ack', name);
   if (slow === undefined) return answered;
   const left = parts.ackTimeoutMs - (performance.now() - began);
-  await sleep(Math.max(0, Math.min(slow.delayMs, left)));
+  await wait(parts, Math.max(0, Math.min(slow.delayMs, left)));
   return slow.delayMs >= left ? noAnswer('http_timeout') : answered;
+}
+
+async function wait(parts: PostmanParts, ms: number): Promise<void> {
+  await sleep(ms, undefined, { signal: parts.closing }).catch(() => undefined);
 }
 
 /** What a delivery is called in the log and in fault rules. */
