@@ -1,14 +1,13 @@
 import { createBot } from './commands/create-bot.js';
 import type { Log } from './log.js';
+import { drawPicture } from './pictures/draw-picture.js';
 import type { BotOptions } from './run.js';
 
 /** The bot and what draws for it, as every way of running it needs them. */
 export function botParts(_log: Log): Pick<BotOptions, 'bot' | 'drawPicture' | 'drawSheet'> {
   return {
     bot: createBot(),
-    drawPicture: async () => {
-      throw new Error('pictures are not drawn yet');
-    },
+    drawPicture,
     drawSheet: async () => {
       throw new Error('table sheets are not drawn yet');
     },

@@ -6,6 +6,7 @@ import type { Notice } from '../notices/notice.js';
 import { markChanged } from '../store/changed.js';
 import type { Answer } from './answer.js';
 import { ask } from './ask.js';
+import { askReminderDue } from './ask-due.js';
 import { noticesOfAsk } from './ask-notices.js';
 import { book } from './book.js';
 import type { Bot } from './bot.js';
@@ -94,6 +95,7 @@ export function createBot(): Bot {
     concerns,
     received: (deps, event) => received(deps, event, typed),
     async due(deps, reminder) {
+      if (reminder.kind.startsWith('ask')) return askReminderDue(deps, reminder);
       await markChanged(deps.db, reminder.workspace, reminder.subject, deps.clock.now());
     },
     notices: noticesOf,

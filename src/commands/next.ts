@@ -49,7 +49,7 @@ async function askSteps(db: DbOrTransaction, { workspace, person }: Who): Promis
       ask.state === 'asked'
         ? `A roast of ${coffee} is waiting for your answer.`
         : `${coffee} is on your plan.`;
-    return { text, label: 'Show the ask', action: 'ask.show', value: { ask: ask.id } };
+    return { text, label: 'Show my asks', action: 'ask.list', value: {} };
   });
 }
 
