@@ -26,6 +26,9 @@ export type BlockTest = Tail & {
   readonly variances: readonly number[];
 };
 
+/** Listing one arrangement of all blocks costs about as much as this many additions. */
+const WORK_PER_ARRANGEMENT = 10;
+
 type Form = { readonly axes: readonly (readonly number[])[]; readonly df: number };
 
 /** V = Σ variance × (1 on the diagonal, −1/(m − 1) between the block's other columns). */
@@ -108,7 +111,7 @@ function tailOf(
   tasters: number,
 ): Tail | null {
   const arrangements = blocks.reduce((product, { scores }) => product * countArrangements(scores), 1);
-  if (arrangements <= options.exactWork / 4) {
+  if (arrangements <= options.exactWork / WORK_PER_ARRANGEMENT) {
     const extreme = countExtreme(blocks, new Array<number>(columns).fill(0), isAsExtreme);
     return { p: extreme / arrangements, method: 'exact' };
   }

@@ -17,5 +17,5 @@ export const USUAL_PERMUTATIONS: PermutationOptions = {
   seed: 8587,
   samples: 9999,
   smallTable: 40,
-  exactWork: 60_000,
+  exactWork: 150_000,
 };

@@ -1,7 +1,7 @@
-import { shuffle } from './arrangements.js';
+import { countArrangements, distinctArrangements, shuffle } from './arrangements.js';
 import { exactTail } from './exact-tail.js';
 import type { PermutationOptions, PValueMethod } from './permutation-options.js';
-import { seededRandom } from './seeded-random.js';
+import { type DrawBelow, seededRandom } from './seeded-random.js';
 
 /** A p-value and how it was found. */
 export type Tail = { readonly p: number; readonly method: PValueMethod };
@@ -11,24 +11,48 @@ function compareRows(a: readonly number[], b: readonly number[]): number {
   return at < 0 ? 0 : (a[at] ?? 0) - (b[at] ?? 0);
 }
 
+/** Above this many distinct orders a row is shuffled instead of looked up. */
+const MOST_LISTED = 720;
+
+/** Returns a function that puts one random order of each row into the totals. */
+function randomOrders(
+  rows: readonly (readonly number[])[],
+  drawBelow: DrawBelow,
+): (totals: Int32Array) => void {
+  const known = new Map<string, readonly Int32Array[]>();
+  const ordersOf = (row: readonly number[]) => {
+    const key = row.join();
+    const orders = known.get(key) ?? distinctArrangements(row).map((order) => Int32Array.from(order));
+    known.set(key, orders);
+    return orders;
+  };
+  const listed = rows.filter((row) => countArrangements(row) <= MOST_LISTED).map(ordersOf);
+  const shuffled = rows.filter((row) => countArrangements(row) > MOST_LISTED).map((row) => [...row]);
+  const add = (totals: Int32Array, order: ArrayLike<number>) => {
+    for (let column = 0; column < totals.length; column += 1) {
+      totals[column] = (totals[column] ?? 0) + (order[column] ?? 0);
+    }
+  };
+  return (totals) => {
+    for (const orders of listed) add(totals, orders[drawBelow(orders.length)] ?? []);
+    for (const row of shuffled) {
+      shuffle(row, drawBelow);
+      add(totals, row);
+    }
+  };
+}
+
 function sampledTail(
   rows: readonly (readonly number[])[],
   observed: number,
   { seed, samples }: PermutationOptions,
 ): number {
-  const drawBelow = seededRandom(seed);
-  const shuffled = rows.map((row) => [...row]);
-  const columns = rows[0]?.length ?? 0;
-  const totals = new Array<number>(columns).fill(0);
+  const addRandomOrders = randomOrders(rows, seededRandom(seed));
+  const totals = new Int32Array(rows[0]?.length ?? 0);
   let asExtreme = 0;
   for (let sample = 0; sample < samples; sample += 1) {
     totals.fill(0);
-    for (const row of shuffled) {
-      shuffle(row, drawBelow);
-      for (let column = 0; column < columns; column += 1) {
-        totals[column] = (totals[column] ?? 0) + (row[column] ?? 0);
-      }
-    }
+    addRandomOrders(totals);
     let statistic = 0;
     for (const total of totals) statistic += total * total;
     if (statistic >= observed) asExtreme += 1;
