@@ -43,10 +43,17 @@ export function parseWeight(text: string): ParsedWeight {
         unit === '' ? `${digits.trim()} of what? ${HOW_TO}` : `I do not know the unit “${unit}”. ${HOW_TO}`;
       return { ok: false, message };
     }
-    mg += Number(digits.replace(/[  ]/gu, '').replace(',', '.')) * perUnit;
+    mg += readDigits(digits, unit) * perUnit;
   }
   if (mg > HEAVIEST_MG)
     return { ok: false, message: `“${text.trim()}” is more than a hundred tonnes. ${HOW_TO}` };
   if (Math.round(mg) < 1) return { ok: false, message: `A weight has to be more than nothing. ${HOW_TO}` };
   return { ok: true, mg: Math.round(mg) };
+}
+
+/** "1,200 g" is twelve hundred grams: nobody weighs grams to three decimals. "1,2 kg" has a decimal comma. */
+function readDigits(digits: string, unit: string): number {
+  const joined = digits.replace(/[  ]/gu, '');
+  const thousands = /^g/u.test(unit) && /^\d{1,3},\d{3}$/u.test(joined);
+  return Number(thousands ? joined.replace(',', '') : joined.replace(',', '.'));
 }

@@ -46,7 +46,7 @@ export function parseWhen(text: string, now: Date, zone: string): ParsedWhen {
  * Null when there is neither. Words are matched whatever their case and returned as they were.
  */
 export function findWhen(words: readonly string[], now: Date, zone: string): FoundWhen | null {
-  const lower = words.map((word) => word.toLowerCase().replace(/,$/u, ''));
+  const lower = words.map(plainWord);
   const today = localDay(now, zone);
   for (let at = 0; at < lower.length; at += 1) {
     const day = readDay(lower, at, today);
@@ -62,7 +62,7 @@ export function findWhen(words: readonly string[], now: Date, zone: string): Fou
 
 /** Reads a day: "by thu", "tomorrow", "27 nov". A weekday that is today's name means a week from now. */
 export function parseDay(text: string, now: Date, zone: string): ParsedDay {
-  const words = toWords(text).map((word) => word.toLowerCase().replace(/,$/u, ''));
+  const words = toWords(text).map(plainWord);
   const today = localDay(now, zone);
   const read = readDay(words, 0, today);
   if (!read || (read.kind === 'day' && read.used < words.length)) {
@@ -107,4 +107,12 @@ function toWords(text: string): readonly string[] {
     .trim()
     .split(/\s+/u)
     .filter((word) => word !== '');
+}
+
+/** Lower case, without a comma behind it or the dot of a short form like "Fri." or "Nov.". */
+function plainWord(word: string): string {
+  return word
+    .toLowerCase()
+    .replace(/[,;]$/u, '')
+    .replace(/^(\p{L}+)\.$/u, '$1');
 }

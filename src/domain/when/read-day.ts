@@ -1,5 +1,6 @@
 import { MONTHS, SMALL_NUMBERS, WEEKDAYS } from './day-words.js';
-import { daysAfter, isLocalDay, type LocalDay, weekdayOf } from './local-day.js';
+import { formatDay } from './format-when.js';
+import { daysAfter, isLocalDay, type LocalDay, WEEKDAY_NAMES, weekdayOf } from './local-day.js';
 
 /** A day read from the front of some words, and how many words it took. */
 export type ReadDay =
@@ -23,16 +24,11 @@ const SLIP_DAYS = 60;
  * @param today the day in the house's time zone
  */
 export function readDay(words: readonly string[], at: number, today: LocalDay): ReadDay | null {
-  const [first = '', second = ''] = [words[at], words[at + 1]];
-  if (LEADING.has(first)) {
+  if (LEADING.has(words[at] ?? '')) {
     const later = readDay(words, at + 1, today);
     return later && { ...later, used: later.used + 1 };
   }
-  return (
-    readRelative(words, at, today) ??
-    readWeekday(first, second, words[at + 2] ?? '', today) ??
-    readDate(words, at, today)
-  );
+  return readRelative(words, at, today) ?? readWeekday(words, at, today) ?? readDate(words, at, today);
 }
 
 const LEADING = new Set(['on', 'by', 'for', 'until', 'before', 'the']);
@@ -51,9 +47,12 @@ function readRelative(words: readonly string[], at: number, today: LocalDay): Re
   return null;
 }
 
-function readWeekday(first: string, second: string, third: string, today: LocalDay): ReadDay | null {
+function readWeekday(words: readonly string[], at: number, today: LocalDay): ReadDay | null {
+  const [first = '', second = '', third = ''] = words.slice(at, at + 3);
   const plain = WEEKDAYS.get(first);
   if (plain !== undefined) {
+    const dated = readDate(words, at + 1, today);
+    if (dated) return agreeing(plain, dated);
     const ahead = (plain - weekdayOf(today) + 7) % 7;
     if (second === 'week') return found(daysAfter(today, (ahead || 7) + 7), 2);
     return { kind: 'day', day: daysAfter(today, ahead), used: 1, todayOrNextWeek: ahead === 0 };
@@ -70,6 +69,14 @@ function readWeekday(first: string, second: string, third: string, today: LocalD
   }
   const afterA = first === 'a' && second === 'week' ? third : '';
   return afterA === 'today' ? found(daysAfter(today, 7), 3) : null;
+}
+
+/** "Friday 27 November": the date holds, and the weekday has to be the one it falls on. */
+function agreeing(weekday: number, dated: ReadDay): ReadDay {
+  const used = dated.used + 1;
+  if (dated.kind === 'impossible' || weekdayOf(dated.day) === weekday) return { ...dated, used };
+  const message = `${formatDay(dated.day)} is no ${WEEKDAY_NAMES[weekday] ?? ''}. Which of the two did you mean?`;
+  return { kind: 'impossible', used, message };
 }
 
 function readDate(words: readonly string[], at: number, today: LocalDay): ReadDay | null {

@@ -22,6 +22,7 @@ export function readTime(words: readonly string[], at: number): ReadTime | null 
     return later && { ...later, used: later.used + 1 };
   }
   if (first === 'noon' || first === 'midday') return { minutes: 12 * 60, used: 1, assumedAfternoon: false };
+  if (/^o['’]?clock$/u.test(second)) return oClock(first);
   const half = /^([ap])\.?m\.?$/u.exec(second)?.[1];
   const joined = /^(\d{1,2})(?:[:.](\d{2}))?([ap])\.?m\.?$/u.exec(first);
   if (joined) return twelveHours(joined[1], joined[2], joined[3], 1);
@@ -43,6 +44,11 @@ function dayHours(hour: string, minutes: number): ReadTime | null {
   if (hours > 23 || minutes > 59) return null;
   const afternoon = hour.length === 1 && hours > 0 && hours < EARLIEST_HOUR;
   return { minutes: (hours + (afternoon ? 12 : 0)) * 60 + minutes, used: 1, assumedAfternoon: afternoon };
+}
+
+function oClock(word: string): ReadTime | null {
+  const hour = bareHour(word);
+  return hour && { ...hour, used: 2 };
 }
 
 function bareHour(word: string): ReadTime | null {

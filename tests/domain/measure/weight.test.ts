@@ -16,6 +16,8 @@ describe('reading a weight', () => {
     ['1.2 kg', 1_200_000],
     ['1,2 kg', 1_200_000],
     ['1 200 g', 1_200_000],
+    ['1,200 g', 1_200_000],
+    ['11,4 g', 11_400],
     ['1 kilo', 1_000_000],
     ['0.1 g', 100],
     // One ounce is 28.349523125 g, one pound 453.59237 g (international avoirdupois pound, 1959).

@@ -1,4 +1,6 @@
+import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
+import { formatWhen } from '../../../src/domain/when/format-when.js';
 import { findWhen, parseDay, parseWhen } from '../../../src/domain/when/parse-when.js';
 
 const LISBON = 'Europe/Lisbon';
@@ -31,10 +33,25 @@ describe('reading a day and a time', () => {
     ['wed 14:00', '2026-11-25T14:00:00Z', 'Wednesday 25 November, 14:00'],
     ['wed 09:00', '2026-12-02T09:00:00Z', 'Wednesday 2 December, 09:00'],
     ['5 jan 14:00', '2027-01-05T14:00:00Z', 'Tuesday 5 January 2027, 14:00'],
+    ['Fri, 27 Nov, 14:00', '2026-11-27T14:00:00Z', 'Friday 27 November, 14:00'],
+    ['Fri. 27 Nov. 14:00', '2026-11-27T14:00:00Z', 'Friday 27 November, 14:00'],
+    ['friday at 10 o’clock', '2026-11-27T10:00:00Z', 'Friday 27 November, 10:00'],
     ['12am tomorrow', '2026-11-26T00:00:00Z', 'Thursday 26 November, 00:00'],
     ['29 feb 14:00', '2028-02-29T14:00:00Z', 'Tuesday 29 February 2028, 14:00'],
   ])('%s', (text, instant, echo) => {
     expect(parseWhen(text, WEDNESDAY, LISBON)).toEqual({ ok: true, at: new Date(instant), echo, note: null });
+  });
+
+  test('what is said back can be typed again, at any time of the coming year', () => {
+    fc.assert(
+      fc.property(fc.integer({ min: 10, max: 500_000 }), (minutes) => {
+        const at = new Date(WEDNESDAY.getTime() + minutes * 60_000);
+        const again = parseWhen(formatWhen(at, LISBON, WEDNESDAY), WEDNESDAY, LISBON);
+        // Of an hour that comes twice in October the first is taken.
+        const first = new Date(at.getTime() - 3_600_000);
+        expect([at, first]).toContainEqual(again.ok ? again.at : again.message);
+      }),
+    );
   });
 
   test('2:30 without am or pm is the afternoon, and that is said', () => {
@@ -54,6 +71,7 @@ describe('reading a day and a time', () => {
     ['fri 25:00', 'at what time?'],
     ['whenever you like', 'could not read “whenever you like”'],
     ['', 'could not read'],
+    ['thursday 27 november 14:00', 'Friday 27 November is no Thursday. Which of the two did you mean?'],
     ['fri 14:00 sharp', 'not “sharp”'],
   ])('“%s” is refused kindly', (text, why) => {
     expect(parseWhen(text, WEDNESDAY, LISBON)).toMatchObject({
