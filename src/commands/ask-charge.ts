@@ -36,13 +36,11 @@ export async function chargeFor(
   wantedMg: number,
 ): Promise<AskCharge> {
   const { lossBp } = await lossOf(db, workspace, coffee, house);
-  const { proposed } = planCharge(wantedMg, lossBp, house.drums, house.batchStepMg);
-  // What the drum's scale shows may round a little under the wish that decided the green weight.
-  const roastedMg = Math.max(proposed.roastedMg, wantedMg);
+  const { proposed } = planCharge(wantedMg, lossBp, house.drums, house.batchStepMg, house.unitSystem);
   return {
     greenMg: proposed.greenMg,
-    roastedMg,
-    overMg: roastedMg - wantedMg,
+    roastedMg: proposed.roastedMg,
+    overMg: proposed.overMg,
     lossBp,
     drum: proposed.drum.name,
     remarks: proposed.remarks,

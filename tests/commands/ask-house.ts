@@ -5,6 +5,7 @@ import { seedScenario } from '../../src/commands/seed.js';
 import type { Notice } from '../../src/notices/notice.js';
 import { insertCoffee, listCoffees } from '../../src/store/coffees.js';
 import { openDatabase } from '../../src/store/db.js';
+import { insertLot } from '../../src/store/lots.js';
 import { listRecipes } from '../../src/store/recipes.js';
 import { depsAt } from './deps-at.js';
 
@@ -79,6 +80,10 @@ export async function house(at: string) {
         ...like,
         ...{ name, role, soldAlone: true, workspace: WORKSPACE, who: INES, at: new Date(now) },
       });
+    },
+    async putOnShelf(coffeeId: number, mg: number, roastedOn: string) {
+      const lot = { workspace: WORKSPACE, coffeeId, mg, roastedOn, bestBy: null, roastId: null };
+      return insertLot(open.db, { ...lot, who: INES, at: new Date(now) });
     },
     async tap(action: string, value: unknown, person: string, workspace = WORKSPACE) {
       const handler = ask.taps.get(action);

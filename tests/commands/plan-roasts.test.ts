@@ -165,7 +165,7 @@ describe('a tasting', () => {
     roastery = await house(NOW);
     await roastery.book(FRIDAY);
     await roastery.accept(1);
-    await moveTasting(roastery.db, context(), await tasting(roastery, 1), new Date('2026-12-09T14:00:00Z'));
+    await moveTasting(roastery.db, context(), await tasting(roastery, 1), new Date('2026-12-07T14:00:00Z'));
     expect(await roastery.asks()).toMatchObject([{ state: 'accepted', roast_day: '2026-12-03' }]);
   });
 
