@@ -22,7 +22,7 @@
  *
  * `api-types.ts` holds the shape of each request and answer, `faults.ts` Slack's bad days on demand.
  */
-import { once } from 'node:events';
+import { once, setMaxListeners } from 'node:events';
 import { changeFeed } from './changes.js';
 import { movableClock } from './clock.js';
 import { activity, type Context } from './context.js';
@@ -95,6 +95,7 @@ export async function startWorkspace(options: WorkspaceOptions): Promise<Workspa
   const faults = noFaults();
   let requestUrl = options.botUrl;
   const closing = new AbortController();
+  setMaxListeners(0, closing.signal);
   const work = activity();
   const transport =
     options.transport ?? httpTransport(identity.signingSecret, () => requestUrl, closing.signal);

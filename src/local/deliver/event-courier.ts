@@ -83,9 +83,10 @@ export function eventCourier({ db, clock, faults, postman, activity }: CourierPa
       },
       event.eventId,
     );
-    if (stopped) return;
     underWay.delete(event.eventId);
     if (outcome.failure === null) delivered(event);
+    // Cut short by closing: it is due again when the workspace opens.
+    else if (stopped) return;
     else if (outcome.noRetry) dropPendingEvent(db, event.eventId);
     else again(event, outcome.failure);
     wake();

@@ -10,17 +10,28 @@ export function httpTransport(
   requestUrl: () => string | undefined,
   closing: AbortSignal,
 ): Transport {
+  const underWay = new Set<AbortController>();
+  closing.addEventListener('abort', () => {
+    for (const one of underWay) one.abort();
+  });
   return {
     send: async (request, timeoutMs) => {
       const url = requestUrl();
-      if (url === undefined) return noAnswer('connection_failed');
+      if (url === undefined || closing.aborted) return noAnswer('connection_failed');
+      const controller = new AbortController();
+      underWay.add(controller);
+      let timedOut = false;
+      const timer = setTimeout(() => {
+        timedOut = true;
+        controller.abort();
+      }, timeoutMs);
       const { contentType, body } = encode(request);
       const seconds = Math.floor(Date.now() / 1_000);
       try {
         const response = await fetch(url, {
           method: 'POST',
           redirect: 'manual',
-          signal: AbortSignal.any([AbortSignal.timeout(timeoutMs), closing]),
+          signal: controller.signal,
           headers: {
             'content-type': contentType,
             'x-slack-request-timestamp': String(seconds),
@@ -30,9 +41,11 @@ export function httpTransport(
           body,
         });
         return await outcomeOf(response);
-      } catch (error) {
-        const timedOut = error instanceof Error && error.name === 'TimeoutError';
+      } catch {
         return noAnswer(timedOut ? 'http_timeout' : 'connection_failed');
+      } finally {
+        clearTimeout(timer);
+        underWay.delete(controller);
       }
     },
   };
