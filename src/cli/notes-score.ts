@@ -1,25 +1,6 @@
-import { z } from 'zod';
 import type { Reading } from '../domain/notes/reading.js';
 import type { Vocabulary } from '../domain/notes/vocabulary.js';
-
-/** One line of a labelled file: the text, what a careful reader says it claims, and where it was written. */
-export const labelledNoteSchema = z.object({
-  id: z.string().optional(),
-  text: z.string(),
-  cups: z
-    .array(z.object({ label: z.string(), code: z.string().optional(), name: z.string().optional() }))
-    .optional(),
-  homeCup: z.string().nullish(),
-  blind: z.boolean().optional(),
-  mentions: z.array(
-    z.object({
-      cup: z.string().nullish(),
-      attribute: z.string(),
-      polarity: z.enum(['present', 'denied', 'compared']),
-    }),
-  ),
-});
-export type LabelledNote = z.output<typeof labelledNoteSchema>;
+import type { LabelledNote } from './notes-labelled.js';
 
 /** True and false positives and misses over (attribute, polarity), and the measures that follow from them. */
 export type Count = { hit: number; extra: number; missed: number };

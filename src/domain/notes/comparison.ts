@@ -25,7 +25,7 @@ export function findComparisons(pieces: readonly Piece[]): readonly Comparison[]
 }
 
 function endsClause(piece: Piece): boolean {
-  return endsSentence(piece) || piece.text === ',' || piece.cue === 'contrast';
+  return endsSentence(piece) || piece.text === ',' || (piece.cue === 'contrast' && piece.text !== 'then');
 }
 
 function compareClause(pieces: readonly Piece[], start: number, end: number, found: Comparison[]): void {
@@ -36,7 +36,9 @@ function compareClause(pieces: readonly Piece[], start: number, end: number, fou
   for (let i = start; i < end; i += 1) {
     const piece = pieces[i];
     if (piece === undefined) continue;
-    if (piece.cue === 'than') {
+    // "More acidic then bitter": a common slip for "than".
+    if (piece.text === 'then' && !found.includes('compared', start)) comparing = false;
+    else if (piece.cue === 'than' || piece.text === 'then') {
       against = comparesAttribute(pieces, i);
       comparing = false;
     } else if (isComparing(piece)) {

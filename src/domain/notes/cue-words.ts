@@ -119,6 +119,7 @@ export const CUE_PHRASES: Readonly<Record<Cue, readonly string[]>> = {
     'clear hint of, sense of',
   ),
   time: list(
+    'as time went on, as time goes on, as it went on, with time, as it sat, upon sitting, the cooler it got, it got the more',
     'as it cooled, as it cools, when cooled, when cool, when cold, when hot, as cooled, on cooling',
     'as the coffee cooled, as the coffee cools, as it warmed, cooled, cools, cooling, at first',
     'initially, over time, once cooled, hot, while hot, at the start, to start, later on',
@@ -128,6 +129,9 @@ export const CUE_PHRASES: Readonly<Record<Cue, readonly string[]>> = {
     'increase, turned, turns, decreased, decrease, decreases',
   ),
   inert: list(
+    'these beans, the beans, coffee beans, of beans, coffee bean, expiration date, sell by date, use by date, dry process',
+    'dry processed, that rose, rose as it, leaves my, leaves a, leaves the, leaves you, leaves an, order more, the order form, cleaner than me',
+    'coffee date, up to date, release date',
     'light roast, lighter roast, medium roast, med roast, lightest roast, light roasts, light roasted',
     'lighter roasts, medium roasts, light medium roast, medium dark roast, medium light roast',
     'natural roast, natural roasts, the roast, this roast, blonde roast, roast level, roast profile',

@@ -22,7 +22,7 @@ export function findDenials(pieces: readonly Piece[]): readonly boolean[] {
       hit = false;
       waited = 0;
       afterAnd = false;
-    } else if (piece.cue === 'absent') {
+    } else if (piece.cue === 'absent' && !isSubject(pieces, i)) {
       denyBack(pieces, denied, i);
       open = null;
     } else if (open === null) {
@@ -55,6 +55,12 @@ export function findDenials(pieces: readonly Piece[]): readonly boolean[] {
     }
   }
   return denied;
+}
+
+/** "None stood out": the word begins a statement and denies nothing before it. */
+function isSubject(pieces: readonly Piece[], i: number): boolean {
+  const next = pieces[i + 1];
+  return pieces[i]?.text === 'none' && next !== undefined && !endsSentence(next) && next.text !== ',';
 }
 
 function denyBack(pieces: readonly Piece[], denied: boolean[], from: number): void {

@@ -19,7 +19,7 @@ export function readFrames(
     if (noun === null) continue;
     const frame = FRAMES[noun];
     const before = findBefore(read, i, frame);
-    const places = before.length > 0 ? before : findAfter(read, i, frame);
+    const places = onlyMedium(read, before.length > 0 ? before : findAfter(read, i, frame));
     for (const place of places) rename(read, place, frame, attributes);
     if (noun === 'acidity' && places.length > 0 && places.some((place) => read[place]?.entry)) mute(read, i);
     if (noun === 'body' && places.length === 0 && isBareBody(read, i)) {
@@ -27,6 +27,12 @@ export function readFrames(
     }
   }
   return read;
+}
+
+/** "Medium high" and "medium light" are medium. */
+function onlyMedium(pieces: readonly Piece[], places: readonly number[]): readonly number[] {
+  const medium = places.filter((place) => pieces[place]?.text.startsWith('med') === true);
+  return medium.length > 0 ? medium : places;
 }
 
 function nounOf(piece: Piece, before: Piece | undefined): 'body' | 'finish' | 'acidity' | null {
@@ -40,20 +46,11 @@ function findBefore(pieces: readonly Piece[], noun: number, frame: Frame): reado
   const places: number[] = [];
   for (let i = noun - 1; i >= Math.max(0, noun - REACH); i -= 1) {
     const piece = pieces[i];
-    if (piece === undefined || (endsItem(piece) && !joinsAdjectives(pieces, i, frame))) break;
+    if (piece === undefined || endsItem(piece)) break;
     if (frame.has(piece.text)) places.push(i);
-    else if (!isConnector(piece) && piece.kind !== 'attribute' && piece.text !== ',') break;
+    else if (!isConnector(piece) && piece.kind !== 'attribute') break;
   }
   return places;
-}
-
-/** "light, smooth body": a comma between two adjectives of one noun. */
-function joinsAdjectives(pieces: readonly Piece[], comma: number, frame: Frame): boolean {
-  const before = pieces[comma - 1];
-  const after = pieces[comma + 1];
-  return (
-    pieces[comma]?.text === ',' && frame.has(before?.text ?? '') && frame.has(after?.text ?? '') && false
-  );
 }
 
 function findAfter(pieces: readonly Piece[], noun: number, frame: Frame): readonly number[] {

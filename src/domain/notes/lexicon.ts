@@ -79,16 +79,19 @@ function findForms(
   misspelt: (word: string) => string | null,
 ): readonly WordForm[] {
   if (word.length > LONGEST_WORD) return [];
-  const exact = words.has(word);
-  const forms: WordForm[] = exact ? [{ word, twist: null }] : [];
+  const whole = (words.get(word) ?? null) !== null;
+  const forms: WordForm[] = words.has(word) ? [{ word, twist: null }] : [];
   for (const form of baseForms(word)) {
     const entry = words.get(form.word);
-    if (entry === undefined || (exact && form.twist !== null)) continue;
+    if (entry === undefined || (whole && form.twist !== null)) continue;
     if (entry === null ? form.of === 'noun' : takes(entry, form.of)) {
       forms.push({ word: form.word, twist: form.twist });
     }
   }
   if (forms.length > 0) return forms;
+  const calm = word.replace(/(.)\1{2,}/g, '$1');
+  if (calm !== word) return findForms(calm, words, misspelt);
+  if (baseForms(word).some((form) => words.has(form.word))) return [];
   const meant = misspelt(word) ?? (word.endsWith('s') ? misspelt(word.slice(0, -1)) : null);
   return meant === null ? [] : [{ word: meant, twist: null }];
 }

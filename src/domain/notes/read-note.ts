@@ -19,6 +19,7 @@ import type { Mention, Polarity, Reading } from './reading.js';
 import { findTalk } from './talk.js';
 import type { Token } from './token.js';
 import { tokenise } from './tokenise.js';
+import { findUnplaced } from './unplaced.js';
 import type { Vocabulary } from './vocabulary.js';
 
 const NO_CUP: readonly null[] = [null];
@@ -30,13 +31,14 @@ export function readNote(text: string, context: NoteContext, vocabulary: Vocabul
   const pieces = readPieces(tokens, context, vocabulary);
   const cups = assignCups(pieces, context);
   const ratings = findRatings(pieces);
-  const mentions = readMentions(pieces, cups, ratings);
+  const talk = findTalk(pieces);
+  const mentions = readMentions(pieces, cups, ratings, talk);
   const { order, worst } =
     context.cups.length === 0 ? NO_PLACING : readPlacing(placingItems(tokens, pieces), context.homeCup);
   const liking = context.cups.length === 0 ? {} : readLiking(pieces, ratings, cups);
   const needsCup =
     context.cups.length > 0 && mentions.length > 0 && mentions.every(({ cup }) => cup === null);
-  return { text, mentions, order, worst, liking, needsCup, unplaced: [] };
+  return { text, mentions, order, worst, liking, needsCup, unplaced: findUnplaced(text, pieces, talk) };
 }
 
 function readPieces(
@@ -53,10 +55,10 @@ function readMentions(
   pieces: readonly Piece[],
   cups: readonly (readonly string[])[],
   ratings: readonly Rating[],
+  talk: readonly boolean[],
 ): readonly Mention[] {
   const rated = rateAttributes(pieces, ratings);
   const inert = findInert(pieces);
-  const talk = findTalk(pieces);
   const denied = findDenials(pieces);
   const degrees = findDegrees(pieces);
   const doubts = findDoubts(pieces);
