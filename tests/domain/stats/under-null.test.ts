@@ -1,0 +1,64 @@
+import { describe, expect, test } from 'vitest';
+import { cochranQ } from '../../../src/domain/stats/cochran-q.js';
+import { friedman } from '../../../src/domain/stats/friedman.js';
+import { USUAL_PERMUTATIONS } from '../../../src/domain/stats/permutation-options.js';
+import { seededRandom } from '../../../src/domain/stats/seeded-random.js';
+import { skillingsMack } from '../../../src/domain/stats/skillings-mack.js';
+
+// Tables in which nothing differs. A larger run is in fixtures/simulations (src/cli/simulate.ts).
+const ALPHAS = [0.01, 0.05, 0.2];
+const TABLES = 40;
+const OPTIONS = { ...USUAL_PERMUTATIONS, samples: 99, exactWork: 4000 };
+const SIZES = [4, 6, 9, 14, 25, 40].flatMap((tasters) => [2, 3, 4, 5, 6].map((cups) => ({ tasters, cups })));
+
+type Draw = (below: number) => number;
+
+function table(tasters: number, cups: number, cell: (draw: Draw) => number | null, draw: Draw) {
+  return Array.from({ length: tasters }, () => Array.from({ length: cups }, () => cell(draw)));
+}
+
+/** Shares of tables with p ≤ alpha over all sizes, with four standard errors of room. */
+function expectValid(pValues: readonly number[]): void {
+  for (const alpha of ALPHAS) {
+    const rate = pValues.filter((p) => p <= alpha).length / pValues.length;
+    expect(rate).toBeLessThanOrEqual(alpha + 4 * Math.sqrt((alpha * (1 - alpha)) / pValues.length));
+  }
+}
+
+function perSize(seed: number, pOf: (tasters: number, cups: number, draw: Draw) => number) {
+  const draw = seededRandom(seed);
+  return SIZES.map(({ tasters, cups }) => Array.from({ length: TABLES }, () => pOf(tasters, cups, draw)));
+}
+
+function complete(rows: readonly (readonly (number | null)[])[]) {
+  return rows.map((row) => row.map((value) => value ?? 0));
+}
+
+describe('when nothing differs, P(p ≤ alpha) is at most alpha, for 4 to 40 tasters and 2 to 6 cups', () => {
+  const cases = [
+    { name: 'Friedman without ties', cell: (draw: Draw) => draw(1_000_000), test: 'friedman' },
+    { name: 'Friedman with many ties', cell: (draw: Draw) => draw(4), test: 'friedman' },
+    {
+      name: 'Skillings–Mack with gaps and ties',
+      cell: (draw: Draw) => (draw(5) === 0 ? null : draw(6)),
+      test: 'sm',
+    },
+    { name: "Cochran's Q of a rare attribute", cell: (draw: Draw) => (draw(5) === 0 ? 1 : 0), test: 'q' },
+    {
+      name: "Cochran's Q with gaps",
+      cell: (draw: Draw) => (draw(6) === 0 ? null : draw(2)),
+      test: 'q',
+    },
+  ] as const;
+  cases.forEach(({ name, cell, test: kind }, index) => {
+    test(name, () => {
+      const bySize = perSize(index + 1, (tasters, cups, draw) => {
+        const rows = table(tasters, cups, cell, draw);
+        if (kind === 'friedman') return friedman(complete(rows), OPTIONS).p;
+        return kind === 'sm' ? skillingsMack(rows, OPTIONS).p : cochranQ(rows, OPTIONS).p;
+      });
+      expectValid(bySize.flat());
+      for (const pValues of bySize) expectValid(pValues);
+    });
+  });
+});
