@@ -35,11 +35,11 @@ export function blendCost(
   greenPriceCents: ReadonlyMap<number, number | null>,
   facts: CostFacts,
 ): KnownCost {
-  const finishedMg = groups.reduce((sum, group) => sum + group.roastedMg, 0);
+  const whole = groups.reduce((sum, group) => sum + group.part, 0);
   let cents = facts.roastingCostCentsPerKg;
   const priceMissing: string[] = [];
   for (const group of groups) {
-    const share = group.roastedMg / finishedMg;
+    const share = group.part / whole;
     group.coffees.forEach((coffee, index) => {
       const price = greenPriceCents.get(coffee.coffeeId) ?? null;
       if (price === null) priceMissing.push(coffee.name);

@@ -59,7 +59,9 @@ export function productionNote(plan: ProductionPlan, house: HouseFacts): Product
   const weights = apportionWeight(finishedMg, parts, house.batchStepMg);
   const portions = plan.parts.flatMap((part, index) => {
     const coffee = plan.coffees.find((candidate) => candidate.id === part.coffeeId);
-    return coffee ? [{ coffee, roastGroup: part.roastGroup, roastedMg: weights[index] ?? 0 }] : [];
+    return coffee
+      ? [{ coffee, roastGroup: part.roastGroup, roastedMg: weights[index] ?? 0, part: part.parts }]
+      : [];
   });
   const groups = roastGroups(portions, plan.groupLossBp, house);
   const prices = new Map(plan.coffees.map((coffee) => [coffee.id, coffee.greenPriceCents]));
@@ -123,6 +125,12 @@ function whatToWatch(plan: ProductionPlan, groups: readonly RoastGroupNote[]): r
     if (group.lossFrom !== 'group' && group.coffees.length > 1) {
       watch.push(
         `${names}: no measured loss for this group yet; its roasted share rests on each coffee’s own.`,
+      );
+    }
+    if (group.stepErrorPoints > 0.5) {
+      const points = group.stepErrorPoints.toFixed(1);
+      watch.push(
+        `${names}: this scale shifts the ratio by ${points} points. Weigh finer, or make a larger batch.`,
       );
     }
     watch.push(...greenShort(plan.coffees, group));

@@ -1,14 +1,17 @@
 import type { HouseFacts } from '../house/house-facts.js';
 import { apportionWeight } from '../measure/apportion.js';
+import { shares } from '../ratio/parts.js';
 import type { Coffee } from '../record/coffee.js';
 import { type Charge, planCharge } from '../roast/charge.js';
-import { greenShares, joinedLossBp } from './green-shares.js';
+import { greenShares, joinedLossBp, roastedShares } from './green-shares.js';
 
 /** A coffee of the blend with the roasted grams it gives to the batch. */
 export type Portion = {
   readonly coffee: Coffee;
   readonly roastGroup: string | null;
   readonly roastedMg: number;
+  /** Its part of the ratio, free of the rounding that grams carry; the grams stand in when it is not given. */
+  readonly part?: number;
 };
 
 /** Grams of one coffee. */
@@ -21,6 +24,8 @@ export type RoastGroupNote = {
   readonly coffees: readonly CoffeeWeight[];
   /** Roasted grams the batch needs of it. */
   readonly roastedMg: number;
+  /** Its part of the ratio (or its grams): the exact weight of the group in the blend. */
+  readonly part: number;
   readonly lossBp: number;
   /** Where the loss comes from: measured for the group, each coffee's own, or the house's default for a level. */
   readonly lossFrom: 'group' | 'coffees' | 'defaults';
@@ -31,6 +36,8 @@ export type RoastGroupNote = {
   readonly perLoad: readonly CoffeeWeight[];
   /** Green of each coffee over all loads. */
   readonly green: readonly CoffeeWeight[];
+  /** How far the scale step pushes a coffee's roasted share of the group from the ratio, in points. */
+  readonly stepErrorPoints: number;
   /** Green kilograms for one kilogram of it roasted, per coffee, unrounded. */
   readonly greenPerRoasted: readonly number[];
 };
@@ -69,14 +76,15 @@ function groupNote(
   const group = members[0]?.roastGroup ?? null;
   const losses = members.map((member) => plannedLossBp(member.coffee, house));
   const roasted = members.map((member) => member.roastedMg);
+  const parts = members.map((member) => member.part ?? member.roastedMg);
   const roastedMg = roasted.reduce((sum, mg) => sum + mg, 0);
   const measured = group === null ? undefined : groupLossBp.get(group);
-  const lossBp = measured ?? joinedLossBp(roasted, losses);
+  const lossBp = measured ?? joinedLossBp(parts, losses);
   const production = house.drums.filter((drum) => drum.kind === 'production');
   const drums = production.length > 0 ? production : house.drums;
   const charge = planCharge(roastedMg, lossBp, drums, house.batchStepMg, house.unitSystem).proposed;
   const loadMg = charge.greenMg / charge.loads;
-  const share = greenShares(roasted, losses);
+  const share = greenShares(parts, losses);
   const inLoad = apportionWeight(loadMg, share, house.batchStepMg);
   const weights = (mg: readonly number[]) =>
     members.map(({ coffee }, index) => ({ coffeeId: coffee.id, name: coffee.name, mg: mg[index] ?? 0 }));
@@ -85,12 +93,18 @@ function groupNote(
     group,
     coffees: weights(roasted),
     roastedMg,
+    part: parts.reduce((sum, part) => sum + part, 0),
     lossBp: Math.round(lossBp),
     lossFrom: measured !== undefined ? 'group' : ownLosses ? 'coffees' : 'defaults',
     charge: { ...charge, lossBp: Math.round(lossBp) },
     loadMg,
     perLoad: weights(inLoad),
     green: weights(inLoad.map((mg) => mg * charge.loads)),
+    stepErrorPoints: stepError(roastedShares(inLoad, losses), shares(parts)),
     greenPerRoasted: share.map((part) => part / (1 - lossBp / 10_000)),
   };
+}
+
+function stepError(weighed: readonly number[], wanted: readonly number[]): number {
+  return Math.max(...weighed.map((share, index) => Math.abs(share - (wanted[index] ?? 0)) * 100));
 }

@@ -21,7 +21,7 @@ export type DoseFacts = {
 };
 
 /** Water that stays in the grounds, mL per gram of coffee: common practice, no source. */
-const HELD_ML_PER_GRAM = 2;
+export const HELD_ML_PER_GRAM = 2;
 /** The host and a place set by mistake drink too. */
 const SPARE_SERVINGS = 1;
 

@@ -1,12 +1,11 @@
 import { type Parts, shares } from '../ratio/parts.js';
 import { type Scoops, scoops } from '../ratio/scoops.js';
+import { HELD_ML_PER_GRAM } from './dose.js';
 
 /** A cupping spoon (SCA Coffee Standards 2018: 4–5 mL), in millilitres. */
 const SPOON_ML = 5;
 /** How far one spoonful strays from the next, as a share of it: common practice, no source. */
 const SPOON_SPREAD = 0.1;
-/** Water held back by the grounds, mL per gram: common practice, no source. */
-const HELD_ML_PER_GRAM = 2;
 /** What a spoon cannot lift from the bottom of a bowl: common practice, no source. */
 const DREGS_ML = 30;
 /** A pour is worth tasting from this much on: a spoon or two for each of six people. */

@@ -1,4 +1,5 @@
 import type { Dose } from './dose.js';
+import { strengthHint } from './extraction.js';
 
 /** What to set out, in order, for one table. */
 export function setOut(
@@ -25,6 +26,7 @@ export function setOut(
     'Scale, grinder with a brush, timer, thermometer.',
     `${litres(samples * dose.waterMl)} of brew water${each}.`,
     `${spoonUsers * samples} small cups and ${spoonUsers} spit cups; plain water to drink.`,
+    strengthHint(dose),
   ];
   return dose.format === 'cupping' ? cupping : brewed;
 }

@@ -28,7 +28,7 @@ function cuppingSteps(vessels: number): readonly Step[] {
 function brewedSteps(batches: number): readonly Step[] {
   const brewing = 6 * batches;
   return [
-    { minutes: -60, what: 'Weigh every dose whole; rinse and warm the flasks.' },
+    { minutes: -45 - brewing, what: 'Weigh every dose whole; rinse and warm the flasks.' },
     {
       minutes: -15 - brewing,
       what: 'Brewer on, water at 93 °C; grind the first batch just before it brews.',

@@ -152,6 +152,18 @@ describe('the production note of Harbour Lamp, mixed joining', () => {
     expect(watch).toContain('Nubosa Natural: 2.37 kg green wanted, 2 kg in store.');
   });
 
+  // By hand: 400 g at 5 : 3 take 470.6 g green, on a 100 g scale 500 g; 312.5 + 187.5 g of it are weighed as 300 + 200 g:
+  // 60/40 instead of 62.5/37.5.
+  test('warns when the scale is too coarse for the batch', () => {
+    const coarse = { ...HOUSE, batchStepMg: 100_000, drums: [{ ...SMALL_DRUM, minimumChargeMg: 0 }] };
+    const parts = HARBOUR_LAMP.parts.map((part) => ({ ...part, parts: [5, 3, 0][part.coffeeId - 1] ?? 0 }));
+    const note = productionNote({ ...HARBOUR_LAMP, parts, finishedMg: 400_000 }, coarse);
+    expect(note.watch).toContain(
+      'Chirinos and Kayanza Hill: this scale shifts the ratio by 2.5 points. Weigh finer, or make a larger batch.',
+    );
+    expect(productionNote(HARBOUR_LAMP, HOUSE).groups[0]?.stepErrorPoints).toBeLessThan(0.05);
+  });
+
   test('that was only poured is a preview and asks for a weighed blend', () => {
     const poured = productionNote({ ...HARBOUR_LAMP, pouredOnly: true }, HOUSE);
     expect(poured.preview).toBe(true);
@@ -167,6 +179,15 @@ describe('the production note of Harbour Lamp, mixed joining', () => {
       priceMissing: ['Nubosa Natural'],
     });
   });
+});
+
+test('the cost does not depend on the size of the batch', () => {
+  fc.assert(
+    fc.property(fc.integer({ min: 100, max: 60_000 }), (grams) => {
+      const { cost } = productionNote({ ...HARBOUR_LAMP, finishedMg: grams * 1000 }, HOUSE);
+      expect(cost).toMatchObject({ ok: true, cost: { perKgCents: 1088 } });
+    }),
+  );
 });
 
 test('every weight list of a note adds up to its total at the scale step', () => {

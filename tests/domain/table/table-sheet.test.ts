@@ -3,6 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { z } from 'zod';
 import { swallowedCaffeineMg } from '../../../src/domain/table/cautions.js';
 import { doseFor } from '../../../src/domain/table/dose.js';
+import { extractionYield, strengthHint } from '../../../src/domain/table/extraction.js';
 import { tableSheet } from '../../../src/domain/table/table-sheet.js';
 import { examplesOf } from '../measure/worked-examples.js';
 import { FERNHOLLOW, harbourLampTable, NUBOSA_NATURAL } from './harbour-lamp.js';
@@ -114,6 +115,22 @@ describe('the table sheet', () => {
         expect(cup?.weigh.reduce((sum, weighing) => sum + weighing.mg, 0)).toBe(dose.doseMg);
         for (const weighing of cup?.weigh ?? []) expect(weighing.mg % scaleStepMg).toBe(0);
       }),
+    );
+  });
+});
+
+describe('extraction', () => {
+  // Brewing article: 20 g and 300 mL at 1.33 % strength give 19.95 %, printed as 20 %: fixtures/trade/worked-examples.json.
+  test('agrees with the published example', () => {
+    const [example] = examplesOf('extraction-yield');
+    expect([Number(extractionYield(300, 1.33, 20_000).toFixed(2))]).toEqual(example?.expected['yield']);
+  });
+
+  // By hand: 19.8 g to 360 mL leave 320.4 mL; × 1.15 % / 19.8 g is 18.6 %, × 1.35 % is 21.8 %: inside the 18–22 % of
+  // the SCAA Golden Cup standard (2015).
+  test('of the house’s brewed batch is told for a refractometer', () => {
+    expect(strengthHint(doseFor('brewed', 6, FERNHOLLOW))).toBe(
+      'With a refractometer: 1.15–1.35 % strength is 18.6–21.8 % extraction here; keep all samples alike.',
     );
   });
 });
