@@ -27,24 +27,25 @@ const NAME_LIMIT = 30;
 export function waysOut(stuck: Stuck, ...first: readonly Button[]): readonly ActionsBlock[] {
   const { tastingId: tasting, coffeeId: coffee, askId: ask } = stuck;
   const value = { tasting, coffee, ask };
+  const at = `${tasting}-${coffee}`;
   const name = shorten(plain(stuck.coffeeName), NAME_LIMIT);
   const moves = stuck.dates.slice(0, 3).map((date, index) => {
     const when = `${formatShortDay(localDay(date.start, stuck.zone))}, ${formatTime(date.start, stuck.zone)}`;
-    return button(`Move ${stuck.tableName} to ${when}`, `ask.move#${tasting}-${index}`, {
+    return button(`Move ${stuck.tableName} to ${when}`, `ask.move#${at}-${index}`, {
       ...value,
       at: date.start.toISOString(),
     });
   });
   const others: Button[] = [];
-  if (stuck.canAskAgain) others.push(button('Ask again', `ask.again#${tasting}`, value));
+  if (stuck.canAskAgain) others.push(button('Ask again', `ask.again#${at}`, value));
   if (stuck.nearest) {
     const other = shorten(plain(stuck.nearest.name), NAME_LIMIT);
     others.push(
-      button(`Use ${other} instead`, `ask.nearest#${tasting}`, { ...value, other: stuck.nearest.coffeeId }),
+      button(`Use ${other} instead`, `ask.nearest#${at}`, { ...value, other: stuck.nearest.coffeeId }),
     );
   }
   others.push(
-    button(`Drop ${name}`, `ask.drop#${tasting}`, value, {
+    button(`Drop ${name}`, `ask.drop#${at}`, value, {
       style: 'danger',
       confirm: {
         title: `Drop ${name}?`,
