@@ -6,6 +6,7 @@ import { shelfListMessage } from '../notices/shelf-list.js';
 import type { DbOrTransaction } from '../store/db.js';
 import { loadHouse } from '../store/house.js';
 import type { Answer } from './answer.js';
+import { openAskForm } from './ask-new.js';
 import type { Deps } from './deps.js';
 import type { Tap } from './intake.js';
 import { loadShelf, requireShown, type Shelf } from './shelf-load.js';
@@ -46,4 +47,11 @@ export async function listTap(deps: Deps, tap: Tap): Promise<Answer> {
 /** One coffee, from the list's menu or a button. */
 export async function openTap(deps: Deps, tap: Tap): Promise<Answer> {
   return { message: await coffeeCard(deps, tap.who, readValue(Id, tap.value)) };
+}
+
+/** Asks the roaster for this coffee, from its card. */
+export async function askTap(deps: Deps, tap: Tap): Promise<Answer> {
+  const { shelf } = await shelfNow(deps, tap.who);
+  const { coffee } = requireShown(shelf, readValue(Id, tap.value));
+  return openAskForm(deps, tap.who, { coffeeId: coffee.id, grams: '', day: null, said: null });
 }

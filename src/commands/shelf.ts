@@ -4,7 +4,7 @@ import { archiveTap } from './shelf-archive.js';
 import { changeTap, coffeeSubmitted } from './shelf-change.js';
 import { greenSubmitted, greenTap } from './shelf-green.js';
 import { roastedSubmitted, roastedTap } from './shelf-roasted.js';
-import { listTap, openTap } from './shelf-show.js';
+import { askTap, listTap, openTap } from './shelf-show.js';
 import { takeSubmitted, takeTap } from './shelf-take.js';
 import { shelfTyped } from './shelf-typed.js';
 
@@ -24,6 +24,7 @@ export const shelf: Feature = {
     ['shelf.green', greenTap],
     ['shelf.roasted', roastedTap],
     ['shelf.take', takeTap],
+    ['shelf.ask', askTap],
     ['shelf.archive', archiveTap],
   ]),
   forms: new Map([

@@ -27,6 +27,7 @@ export function shelfCardMessage(shown: ShelfCoffee, house: ShelfHouse, done?: s
       ...buttons(
         button('Put roasted on', 'shelf.roasted', { coffee: coffee.id }),
         ...(lots.length > 0 ? [button('Take off', 'shelf.take', coffee.id)] : []),
+        button('Ask for a roast', 'shelf.ask', coffee.id),
         button('Change', 'shelf.change', coffee.id),
         button('More facts', 'shelf.green', coffee.id),
         button('Archive', 'shelf.archive', coffee.id, {

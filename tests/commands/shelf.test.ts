@@ -1,9 +1,12 @@
 import { afterEach, beforeEach, expect, test } from 'vitest';
+import { book } from '../../src/commands/book.js';
 import { seedScenario } from '../../src/commands/seed.js';
 import { shelf } from '../../src/commands/shelf.js';
+import { listAsks } from '../../src/store/asks.js';
 import { listCoffees } from '../../src/store/coffees.js';
 import { type OpenDatabase, openDatabase } from '../../src/store/db.js';
 import { listLots } from '../../src/store/lots.js';
+import { listTastings } from '../../src/store/tastings.js';
 import { depsAt } from './deps-at.js';
 import { playFeature, textsOf } from './play-feature.js';
 
@@ -198,6 +201,28 @@ test('a coffee of a blend cannot be archived, one of none can', async () => {
   await play.type('add "Serra Azul" base');
   expect(textsOf(await play.tap(await play.type('serra'), 'Archive'))).toContain('Archived *Serra Azul*.');
   expect(await coffee('Serra Azul')).toBeUndefined();
+});
+
+test('a coffee can be asked for from its card', async () => {
+  const form = await play.tap(await play.type('chirinos'), 'Ask for a roast');
+  expect(JSON.stringify(form.form)).toContain('Chirinos');
+});
+
+test('a booked table follows the shelf: taken coffee is asked for, coffee put on makes it ready', async () => {
+  const deps = depsAt(open.db, NOW);
+  await playFeature(book, deps).type('"Harbour Lamp" 4 dec 14:00');
+  const asked = async () => (await listAsks(open.db, 'T1', ['asked'])).map((ask) => ask.coffeeId);
+  const id = async (name: string) => (await coffee(name))?.id;
+  expect(await asked()).toEqual([await id('Chirinos')]);
+  const taken = await play.type('take kayanza 600g');
+  expect(textsOf(taken)).toContain('T1 had held some of it');
+  expect(new Set(await asked())).toEqual(new Set([await id('Chirinos'), await id('Kayanza Hill')]));
+  await play.type('kayanza 600g roasted tue');
+  await play.type('chirinos 600g roasted tue');
+  expect(await asked()).toEqual([]);
+  const [tasting] = await listTastings(open.db, 'T1', ['ready']);
+  expect(tasting?.number).toBe(1);
+  expect(textsOf(await play.type('kayanza'))).toMatch(/held for T1/);
 });
 
 test('sixty coffees with the longest names stay within Slack’s limits on every page', async () => {

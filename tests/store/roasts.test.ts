@@ -1,0 +1,54 @@
+import { afterEach, beforeEach, expect, test } from 'vitest';
+import { seedScenario } from '../../src/commands/seed.js';
+import { listCoffees } from '../../src/store/coffees.js';
+import { type OpenDatabase, openDatabase } from '../../src/store/db.js';
+import { listRecipes } from '../../src/store/recipes.js';
+import { insertRoast, listGroupRoasts, listRoastsAlone, type Roast } from '../../src/store/roasts.js';
+import { depsAt } from '../commands/deps-at.js';
+
+const AT = new Date('2026-11-25T09:00:00Z');
+
+let open: OpenDatabase;
+let coffeeId: number;
+let recipeId: number;
+beforeEach(async () => {
+  open = await openDatabase(':memory:');
+  await seedScenario(depsAt(open.db, AT.toISOString()), 'T1', new Map(), 'C1');
+  coffeeId = (await listCoffees(open.db, 'T1'))[0]?.id ?? 0;
+  recipeId = (await listRecipes(open.db, 'T1'))[0]?.id ?? 0;
+});
+afterEach(() => open.close());
+
+function roast(facts: Partial<Roast>) {
+  const plain = { recipeId: null, roastGroup: null, level: null, colour: null, remarks: null };
+  const weights = { greenMg: 1_000_000, roastedMg: 845_000, roastedOn: '2026-11-24' };
+  return insertRoast(open.db, {
+    ...plain,
+    ...weights,
+    coffeeId,
+    ...facts,
+    workspace: 'T1',
+    who: 'U0BRAM',
+    at: AT,
+  });
+}
+
+test('a coffee’s history holds its roasts alone, oldest first, without those inside a blend', async () => {
+  const second = await roast({ roastedOn: '2026-11-24', colour: 61.5, level: 'medium', remarks: 'windy' });
+  const first = await roast({ roastedOn: '2026-11-17' });
+  await roast({ recipeId, roastGroup: 'Chirinos + Kayanza Hill' });
+  const roasts = await listRoastsAlone(open.db, 'T1', coffeeId);
+  expect(roasts.map((one) => one.id)).toEqual([first, second]);
+  expect(roasts[1]).toMatchObject({ colour: 61.5, level: 'medium', remarks: 'windy', roastedMg: 845_000 });
+});
+
+test('a roast group has a history of its own', async () => {
+  await roast({});
+  const id = await roast({ recipeId, roastGroup: 'Chirinos + Kayanza Hill' });
+  const roasts = await listGroupRoasts(open.db, 'T1', recipeId, 'Chirinos + Kayanza Hill');
+  expect(roasts.map((one) => one.id)).toEqual([id]);
+});
+
+test('more out than in is refused by the schema itself', async () => {
+  await expect(roast({ greenMg: 500_000, roastedMg: 500_001 })).rejects.toThrow(/CHECK/);
+});
