@@ -72,15 +72,20 @@ export function PickMany(props: FieldProps) {
   const chosen = currentList(props);
   const offers = groupsOf(props.element, props.spot).flatMap((group) => group.offers);
   const names = chosen.map((value) => offers.find((offer) => offer.value === value)?.label ?? value);
+  const chosenId = `${props.inputId}-chosen`;
   const placeholder = 'placeholder' in props.element ? props.element.placeholder?.text : undefined;
   return (
     <details class="many">
-      <summary class="line" aria-describedby={props.describedBy}>
-        {names.length === 0 ? (
-          <span class="faint">{placeholder ?? 'Choose…'}</span>
-        ) : (
-          <span>{names.map((name) => plainWords({ text: name })).join(', ')}</span>
-        )}
+      <summary
+        class="line"
+        aria-labelledby={props.labelledBy === undefined ? undefined : `${props.labelledBy} ${chosenId}`}
+        aria-describedby={props.describedBy}
+      >
+        <span id={chosenId} class={names.length === 0 ? 'faint' : ''}>
+          {names.length === 0
+            ? (placeholder ?? 'Choose…')
+            : names.map((name) => plainWords({ text: name })).join(', ')}
+        </span>
       </summary>
       <Checkboxes {...props} />
     </details>
