@@ -131,18 +131,13 @@ test('a bot in another process finds the moved clock in a file', async () => {
 
 test('unread counts what others wrote since, and private messages only for their reader', async () => {
   const { people, slack } = await openWorkspace();
-  const unread = async (as: string) => {
-    const { channels } = await (await fetch(`${await url()}/local/unread?as=${as}`)).json();
-    return channels;
-  };
-  const url = async () => slack.slackApiUrl.replace('/api/', '');
   await people.say({ as: ids.noor, channel: ids.channel, text: 'lemon' });
   const last = await people.say({ as: ids.teo, channel: ids.channel, text: 'lime' });
   await slack.chat.postEphemeral({ channel: ids.channel, user: ids.noor, text: 'psst' });
-  expect(await unread(ids.noor)).toEqual([{ id: ids.channel, unread: 2 }]);
-  expect(await unread(ids.bram)).toEqual([{ id: ids.channel, unread: 2 }]);
+  expect(await people.unread(ids.noor)).toEqual([{ id: ids.channel, unread: 2 }]);
+  expect(await people.unread(ids.bram)).toEqual([{ id: ids.channel, unread: 2 }]);
   await people.post('read', { as: ids.noor, channel: ids.channel, ts: last });
-  expect(await unread(ids.noor)).toEqual([{ id: ids.channel, unread: 1 }]);
+  expect(await people.unread(ids.noor)).toEqual([{ id: ids.channel, unread: 1 }]);
 });
 
 test('open pages are told of changes as they happen', async () => {

@@ -13,6 +13,7 @@ import {
   SettledAnswer,
   SubmitAnswer,
   TapAnswer,
+  UnreadList,
   WorkspaceState,
 } from '../../src/local/api-types.js';
 
@@ -35,6 +36,7 @@ export function personClient(url: string) {
       ).messages,
     dm: async (as: string) => (await ask(`/local/dm?as=${as}`, DirectChannel)).channel,
     views: (as: string) => ask(`/local/views?as=${as}`, OpenViews),
+    unread: async (as: string) => (await ask(`/local/unread?as=${as}`, UnreadList)).channels,
     home: async (as: string) => (await ask(`/local/home?as=${as}`, HomeTab)).view,
     say: async (body: Body) => (await ask('/local/say', SayAnswer, body)).ts,
     command: (body: Body) => ask('/local/command', CommandAnswer, body),

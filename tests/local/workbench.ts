@@ -21,7 +21,7 @@ export async function openWorkspace(options: Partial<WorkspaceOptions> = {}) {
 }
 
 /** Refusals are what many tests are after: the client need not print them. */
-const silent: Logger = {
+export const silent: Logger = {
   debug: () => undefined,
   info: () => undefined,
   warn: () => undefined,
