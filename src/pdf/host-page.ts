@@ -62,8 +62,7 @@ function drawWeighing(page: SheetPage, sheet: TableSheet, from: number): number 
     scoopWords(cup),
   ]);
   const after = grid(page, columns, rows, y, columns.length > 7 ? 7.5 : 9);
-  const hint =
-    'Weigh whole beans into each bowl and grind each on its own; scoops rebuild a ratio at the table, less exactly.';
+  const hint = `Weigh whole beans for each ${vessel} and grind each on its own; scoops rebuild a ratio at the table, less exactly.`;
   return after + putText(page, hint, page.left, after, page.right - page.left, { size: 8, pale: true }) + 4;
 }
 

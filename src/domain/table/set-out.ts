@@ -13,7 +13,7 @@ export function setOut(
   const each = tables > 1 ? ` on each of ${tables} tables` : '';
   const spoonUsers = Math.max(1, tasters);
   const cupping = [
-    `${vessels} like bowls of ${dose.waterMl} mL with lids${each}, ${dose.vessels} for each sample.`,
+    `${vessels} bowls, all alike, for ${dose.waterMl} mL, with lids${each}: ${dose.vessels} for each sample.`,
     `${blind ? 'Codes' : 'Labels'} on the bowls, same place on each.`,
     'Scale, grinder with a brush, timer, thermometer.',
     `${litres(vessels * dose.waterMl)} of water for the bowls${each}, and as much again for rinsing and a second pour.`,
@@ -21,7 +21,7 @@ export function setOut(
     'Rinse water in tall glasses, changed between passes; plain water to drink.',
   ];
   const brewed = [
-    `Brewer, ${samples} like flasks${each}, warmed.`,
+    `Brewer and ${samples} flasks, all alike and warmed${each}.`,
     `${blind ? 'Codes' : 'Labels'} on flasks and cups, same place on each.`,
     'Scale, grinder with a brush, timer, thermometer.',
     `${litres(samples * dose.waterMl)} of brew water${each}.`,

@@ -163,7 +163,7 @@ describe('cautions', () => {
 test('a brewed table brews in batches and serves in cups', () => {
   const sheet = tableSheet({ ...plan, format: 'brewed' }, FERNHOLLOW);
   expect(sheet.dose.vessels).toBe(1);
-  expect(sheet.setOut.join('\n')).toContain('5 like flasks');
+  expect(sheet.setOut.join('\n')).toContain('5 flasks, all alike');
   expect(sheet.timeline.map((moment) => moment.what).join('\n')).toContain(
     'Serve all samples within ten minutes',
   );
