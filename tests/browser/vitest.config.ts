@@ -7,8 +7,10 @@ export default defineConfig({
     include: ['tests/browser/**/*.test.ts'],
     globalSetup: ['tests/browser/build-page.ts'],
     env: { TZ: 'Pacific/Auckland' },
-    testTimeout: 60_000,
-    hookTimeout: 60_000,
+    testTimeout: 180_000,
+    hookTimeout: 120_000,
     fileParallelism: false,
+    // A walk cannot go on from a step that failed.
+    bail: 1,
   },
 });
