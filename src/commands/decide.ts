@@ -47,7 +47,7 @@ export async function decideTable(
     const next = nextState(setting.tasting.state, 'decide');
     if (!next.ok) throw new KindRefusal('not now', next.message);
     const result = await loadResult(trx, who.workspace, setting, decision.winner);
-    const winner = cupById(setting, decision.winner ?? Number(decision.winner)) ?? null;
+    const winner = cupById(setting, decision.winner ?? Number(result.decision.winner)) ?? null;
     if (winner?.kind === 'component')
       throw new KindRefusal('not understood', 'A coffee alone cannot win: choose a ratio.', null, 'winner');
     const signedOffBy = decision.signOff ? who.person : null;

@@ -13,8 +13,8 @@ export function productionLines(note: ProductionNote, house: HouseFacts): readon
   const lines = [
     `*${weight(note.finishedMg)} of finished blend*${note.preview ? ' (preview: only poured so far)' : ''}`,
     ...note.groups.flatMap((group) => groupLines(group, weight)),
-    `Join roasted: ${note.roasted.map((part) => `${mrkdwn(part.name)} ${weight(part.mg)}`).join(' + ')} = ${weight(note.finishedMg)}`,
-    `Weigh each part to within ${weight(note.weighWithinMg)}.`,
+    joinLine(note, weight),
+    `In the blend: ${note.roasted.map((part) => `${mrkdwn(part.name)} ${weight(part.mg)}`).join(' + ')}. Weigh to within ${weight(note.weighWithinMg)}.`,
     costLine(note, house),
     `To rebuild the cup: ${scoopWords(note)}.`,
   ];
@@ -33,6 +33,15 @@ function groupLines(group: RoastGroupNote, weight: (mg: number) => string): read
     head,
     `   each load: ${group.perLoad.map((part) => `${mrkdwn(part.name)} ${weight(part.mg)}`).join(' + ')}`,
   ];
+}
+
+/** What is weighed together after roasting: one weight for each roast group. */
+function joinLine(note: ProductionNote, weight: (mg: number) => string): string {
+  const parts = note.groups.map(
+    (group) => `${mrkdwn(plainList(group.coffees.map((coffee) => coffee.name)))} ${weight(group.roastedMg)}`,
+  );
+  if (parts.length < 2) return 'Nothing is joined roasted.';
+  return `Join roasted: ${parts.join(' + ')} = ${weight(note.finishedMg)}`;
 }
 
 function costLine(note: ProductionNote, house: HouseFacts): string {
