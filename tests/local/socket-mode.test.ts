@@ -1,4 +1,4 @@
-import { App } from '@slack/bolt';
+import { App, SocketModeReceiver } from '@slack/bolt';
 import { expect, onTestFinished, test } from 'vitest';
 import { startSocketMode } from './socket-mode-server.js';
 import { clientOf, ids, openWorkspace, silent } from './workbench.js';
@@ -9,13 +9,19 @@ async function connected() {
   onTestFinished(() => socket.close());
   const opened = await openWorkspace({ transport: socket, ackTimeoutMs: 500 });
   const heard: string[] = [];
+  const clientOptions = { slackApiUrl: opened.workspace.apiUrl };
   const app = new App({
     token: opened.workspace.botToken,
-    appToken: opened.workspace.appToken,
-    socketMode: true,
+    receiver: new SocketModeReceiver({
+      appToken: opened.workspace.appToken,
+      logger: silent,
+      // Also how long the client waits before it connects anew: five seconds otherwise.
+      clientPingTimeout: 500,
+      installerOptions: { clientOptions },
+    }),
     logger: silent,
     convoStore: false,
-    clientOptions: { slackApiUrl: opened.workspace.apiUrl },
+    clientOptions,
   });
   app.command('/spoon', async ({ ack, command }) => ack(`heard ${command.text}`));
   app.message(async ({ message, context }) => {
