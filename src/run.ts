@@ -18,6 +18,7 @@ import { introduce } from './slack/introduce.js';
 import { createKeeper } from './slack/keeper.js';
 import type { PictureDrawer, SheetDrawer, StoppedNotice } from './slack/keeper-types.js';
 import type { Loop } from './slack/loop.js';
+import { createNightlyBackup } from './slack/nightly-backup.js';
 import { createReminderLoop } from './slack/reminder-loop.js';
 import { rereadThread, rereadThreads } from './slack/reread.js';
 import { isSettled } from './slack/settled.js';
@@ -114,6 +115,9 @@ async function startWith(options: BotOptions, open: OpenDatabase, release: () =>
   loops.set('worker', createWorker(house));
   loops.set('reminders', createReminderLoop(house));
   loops.set('keeper', createKeeper(tools, options.updateGapMs ?? 1000));
+
+  if (config.backupDir !== null && config.database !== ':memory:')
+    loops.set('backup', createNightlyBackup(house, config.database, config.backupDir));
 
   const health = createHealth(house, open, loops);
   const receiver = receiverFor(options, health);

@@ -2,6 +2,7 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Bot } from '../../src/commands/bot.js';
+import { createBot } from '../../src/commands/create-bot.js';
 import type { WorkspaceOptions } from '../../src/local/workspace.js';
 import { createLog } from '../../src/log.js';
 import type { BotOptions, RunningBot } from '../../src/run.js';
@@ -10,7 +11,8 @@ import { personClient } from '../local/person-client.js';
 import { type StoryPerson, storyPerson } from './story-person.js';
 
 export type HouseOptions = {
-  readonly bot: Bot;
+  /** The real bot unless told. */
+  readonly bot?: Bot;
   /** What time it is when the story begins; real time by default. It goes on from there by itself. */
   readonly startsAt?: Date;
   readonly drawPicture?: BotOptions['drawPicture'];
@@ -28,12 +30,12 @@ export type StoryHouse = Awaited<ReturnType<typeof startHouse>>;
  * A whole house for a story: the local workspace, the bot behind its HTTP door and the workspace's clock,
  * with the demo's people and coffees, in this process and on files that go when it stops.
  */
-export async function startHouse(options: HouseOptions) {
+export async function startHouse(options: HouseOptions = {}) {
   const folder = mkdtempSync(join(tmpdir(), 'tallyspoon-story-'));
   const parts: Omit<LocalOptions, 'port' | 'fresh'> = {
     database: join(folder, 'tallyspoon.db'),
     log: createLog(options.onLog ? 'debug' : 'silent', { write: (line) => options.onLog?.(line) }),
-    bot: options.bot,
+    bot: options.bot ?? createBot(),
     drawPicture: options.drawPicture ?? (async () => Buffer.from('a picture')),
     drawSheet: options.drawSheet ?? (async () => Buffer.from('a sheet')),
     updateGapMs: 0,
@@ -89,7 +91,7 @@ export async function startHouse(options: HouseOptions) {
     async stopBot(): Promise<void> {
       await running.stop();
     },
-    async restartBot(bot: Bot = options.bot): Promise<void> {
+    async restartBot(bot: Bot = parts.bot): Promise<void> {
       await running.stop();
       running = await startBotIn(workspace, { ...parts, bot });
     },
