@@ -4,7 +4,7 @@ import { daysAfter, type LocalDay } from '../domain/when/local-day.js';
 import { readDay } from '../domain/when/read-day.js';
 
 /** Roasted grams said in words: how much, of which roast day, from how much green. */
-export type GramsWords = {
+type GramsWords = {
   readonly mg: number;
   readonly greenMg: number | null;
   readonly off: boolean;
@@ -65,7 +65,7 @@ export function readGramsField(text: string, unitSystem: 'metric' | 'pounds'): P
 type Day = { readonly ok: true; readonly day: LocalDay } | { readonly ok: false; readonly message: string };
 
 /** A roast day lies behind: "tue" is the latest Tuesday, today included. */
-export function readRoastDay(words: readonly string[], today: LocalDay): Day {
+function readRoastDay(words: readonly string[], today: LocalDay): Day {
   const said = words.join(' ');
   if (said === 'yesterday') return { ok: true, day: daysAfter(today, -1) };
   const read = readDay(words, 0, today);

@@ -55,7 +55,7 @@ export async function loadShelf(
 }
 
 /** What of the house decides how a shelf is shown. */
-export function shelfHouse(facts: HouseFacts, now: Date): ShelfHouse {
+function shelfHouse(facts: HouseFacts, now: Date): ShelfHouse {
   return { ...facts, today: localDay(now, facts.timeZone) };
 }
 

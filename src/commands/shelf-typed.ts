@@ -31,7 +31,11 @@ export async function shelfTyped(deps: Deps, typed: Typed): Promise<Answer> {
   const words = splitWords(typed.words);
   const first = (words[0] ?? '').toLowerCase();
   const here = await shelfNow(deps, typed.who);
-  if (ADD.has(first)) return addByWords(deps, typed, words.slice(1));
+  if (ADD.has(first)) {
+    const known = knownWithGrams(words.slice(1), here);
+    if (!known) return addByWords(deps, typed, words.slice(1));
+    return doWith(deps, typed, here, known.shown, known.rest);
+  }
   if (words.length === 0 || (words.length === 1 && LIST.has(first))) {
     return { message: shelfListMessage(here.shelf.coffees, here.shelf.house) };
   }
@@ -41,6 +45,22 @@ export async function shelfTyped(deps: Deps, typed: Typed): Promise<Answer> {
   return doWith(deps, typed, here, named.shown, rest);
 }
 
+/** `add "Kayanza Hill" 500g` adds grams of a coffee that is there, not a second coffee. */
+function knownWithGrams(words: readonly string[], { shelf }: ShelfNow) {
+  const { found, rest } = findLeading(
+    words,
+    shelf.coffees.map((shown) => shown.coffee),
+  );
+  if (found.kind !== 'one' || readGrams(rest, shelf.house.today) === null) return null;
+  return { shown: requireShown(shelf, found.item.id), rest };
+}
+
+/** The part of the words that reads like a name: what comes before any number. */
+function nameIn(words: readonly string[]): string {
+  const end = words.findIndex((word, index) => index > 0 && /^[-+]?\d/u.test(word));
+  return words.slice(0, words[0]?.includes(' ') ? 1 : end < 0 ? words.length : end).join(' ');
+}
+
 function findCoffeeIn(
   words: readonly string[],
   { shelf }: ShelfNow,
@@ -48,7 +68,7 @@ function findCoffeeIn(
   const coffees = shelf.coffees.map((shown) => shown.coffee);
   const { found, rest } = findLeading(words, coffees);
   if (found.kind === 'one') return { shown: requireShown(shelf, found.item.id), rest };
-  const said = words.join(' ');
+  const said = nameIn(words);
   const offered = found.kind === 'many' ? found.items.slice(0, 8) : nearNames(said, coffees);
   const question =
     found.kind === 'many' ? 'Which coffee is it?' : `I know no coffee called “${mrkdwn(said)}”.`;

@@ -14,7 +14,7 @@ import { nearNames } from './shelf-find.js';
 const MOST_LENGTH = 60;
 
 /** Words as the reader sees them: small letters, plain quotes, no punctuation; '' when nothing is left. */
-export function foldWords(words: string): string {
+function foldWords(words: string): string {
   return phraseWords(words).join(' ');
 }
 

@@ -6,7 +6,7 @@ import { plain } from './escape.js';
 import { form, INPUT, selectInput, textInput } from './form.js';
 
 /** One line of the form: a coffee (id as text) and its part as typed. */
-export type RecipeRow = { readonly coffee: string; readonly part: string };
+type RecipeRow = { readonly coffee: string; readonly part: string };
 
 /** A blend as its form shows it. */
 export type RecipeDraft = {

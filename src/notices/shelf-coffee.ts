@@ -55,7 +55,7 @@ export function lotLine(shown: ShelfLot, rest: RestDays, house: ShelfHouse): str
 }
 
 /** How rested a lot is on a day. */
-export function restWords(lot: Lot, rest: RestDays, today: LocalDay): string {
+function restWords(lot: Lot, rest: RestDays, today: LocalDay): string {
   const state = restState(lot, rest, today);
   if (state === 'resting') return `resting until ${formatShortDay(restedOn(lot, rest))}`;
   const until = formatShortDay(goodUntil(lot, rest));

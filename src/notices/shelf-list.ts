@@ -1,13 +1,14 @@
 import type { ActionsBlock } from '@slack/types';
 import { formatWeight } from '../domain/measure/format-weight.js';
 import { counted } from '../domain/measure/plain-list.js';
+import { formatShortDay } from '../domain/when/format-when.js';
 import { button, buttons, context, header, plainText, section, sections } from './blocks.js';
 import { mrkdwn, plain } from './escape.js';
 import type { Message } from './message.js';
 import { type ShelfCoffee, type ShelfHouse, shelfState, shelfTotals } from './shelf-coffee.js';
 
 /** As many coffees as a phone shows without tiring; the rest is behind a tap. */
-export const SHELF_PAGE = 12;
+const SHELF_PAGE = 12;
 
 /** The shelf as a list: roasted coffees first, then those that have to be roasted. */
 export function shelfListMessage(coffees: readonly ShelfCoffee[], house: ShelfHouse, from = 0): Message {
@@ -73,7 +74,9 @@ function roastedLine(shown: ShelfCoffee, house: ShelfHouse): string {
     held > 0
       ? `${formatWeight(mg, house.unitSystem)}, ${formatWeight(freeMg, house.unitSystem)} free`
       : formatWeight(mg, house.unitSystem);
-  return `*${mrkdwn(shown.coffee.name)}* · ${weights} · ${shelfState(shown, house.today)}`;
+  const days = shown.lots.flatMap(({ lot }) => lot.bestBy ?? []).sort();
+  const best = days[0] === undefined ? '' : ` · best by ${formatShortDay(days[0])}`;
+  return `*${mrkdwn(shown.coffee.name)}* · ${weights} · ${shelfState(shown, house.today)}${best}`;
 }
 
 function missingLine(shown: ShelfCoffee): string {

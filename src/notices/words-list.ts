@@ -7,7 +7,7 @@ import type { Message } from './message.js';
 export type WordLine = { readonly words: string; readonly attribute: string };
 
 /** As many words as a phone shows without tiring. */
-export const WORDS_PAGE = 20;
+const WORDS_PAGE = 20;
 
 /** The words this house has taught, a page at a time. */
 export function wordListMessage(words: readonly WordLine[], from = 0): Message {

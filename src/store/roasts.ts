@@ -70,25 +70,6 @@ export async function listRoastsAlone(
   return rows.map(toRoast);
 }
 
-/** Roasts of one roast group of a recipe, oldest first. */
-export async function listGroupRoasts(
-  db: DbOrTransaction,
-  workspace: string,
-  recipeId: number,
-  roastGroup: string,
-): Promise<readonly Roast[]> {
-  const rows = await db
-    .selectFrom('roast')
-    .selectAll()
-    .where('workspace', '=', workspace)
-    .where('recipe_id', '=', recipeId)
-    .where('roast_group', '=', roastGroup)
-    .orderBy('roasted_on')
-    .orderBy('id')
-    .execute();
-  return rows.map(toRoast);
-}
-
 function toRoast(row: Selectable<RoastTable>): Roast {
   return {
     id: row.id,

@@ -3,8 +3,9 @@ import { recipe } from '../../src/commands/recipe.js';
 import { seedScenario } from '../../src/commands/seed.js';
 import { shelf } from '../../src/commands/shelf.js';
 import { type OpenDatabase, openDatabase } from '../../src/store/db.js';
-import { listRecipes, listRecipeVersions } from '../../src/store/recipes.js';
+import { insertRecipe, listRecipes, listRecipeVersions } from '../../src/store/recipes.js';
 import { depsAt } from './deps-at.js';
+import { longName, sixtyCoffees } from './many-coffees.js';
 import { playFeature, textsOf } from './play-feature.js';
 
 const NOW = '2026-11-25T09:00:00Z';
@@ -135,7 +136,12 @@ test.each([
 test('the form adds a blend, and can grow by a coffee', async () => {
   await playShelf.type('add "Serra Azul" base');
   const opened = await play.tap(await play.type(''), 'Add a blend');
-  const [a = '', b = '', c = '', d = ''] = await ids('Chirinos', 'Kayanza Hill', 'Nubosa Natural', 'Serra Azul');
+  const [a = '', b = '', c = '', d = ''] = await ids(
+    'Chirinos',
+    'Kayanza Hill',
+    'Nubosa Natural',
+    'Serra Azul',
+  );
   const filled = {
     name: 'Pier Light',
     coffee1: a,
@@ -187,13 +193,18 @@ test('a blend is renamed and archived', async () => {
 });
 
 test('many long-named blends of many coffees stay within Slack’s limits', async () => {
-  const name = (index: number) => `${'W'.repeat(77)} ${String(index).padStart(2, '0')}`;
-  for (let index = 0; index < 60; index += 1) await playShelf.type(`add "${name(index)}" base price 9`);
-  const parts = Array.from({ length: 12 }, (_, index) => `"${name(index)}" ${index + 1}`).join(' ');
-  const green = Array.from({ length: 12 }, (_, index) => `"${name(index)}"`).join(' + ');
-  for (let index = 0; index < 40; index += 1) await play.type(`add "${name(index)}" ${parts} green ${green}`);
+  await sixtyCoffees(open.db);
+  const rows = await open.db.selectFrom('coffee').select('id').where('name', 'like', '&%').execute();
+  const parts = rows
+    .slice(0, 12)
+    .map(({ id }, index) => ({ coffeeId: id, parts: index + 1, roastGroup: 'all of them' }));
+  for (let index = 0; index < 40; index += 1) {
+    const version = { why: 'w'.repeat(200), tastingId: null, who: 'U0INES', at: new Date(NOW) };
+    const groupLossBp = new Map([['all of them', 1530]]);
+    await insertRecipe(open.db, { ...version, workspace: 'T1', name: longName(index), parts, groupLossBp });
+  }
   const list = await play.type('');
-  const form = await play.tap(await play.type(`"${name(3)}"`), 'Change');
+  const form = await play.tap(await play.type(`"${longName(3)}"`), 'Change');
   expect(form.form?.callback_id).toBe('recipe.form');
   expect((await play.tap(list, 'Add a blend')).form?.callback_id).toBe('recipe.form');
 });

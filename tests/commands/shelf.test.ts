@@ -8,6 +8,7 @@ import { type OpenDatabase, openDatabase } from '../../src/store/db.js';
 import { listLots } from '../../src/store/lots.js';
 import { listTastings } from '../../src/store/tastings.js';
 import { depsAt } from './deps-at.js';
+import { sixtyCoffees } from './many-coffees.js';
 import { playFeature, textsOf } from './play-feature.js';
 
 /* Wednesday 25 November 2026; the demo's lots were roasted on Tuesday 24 November. */
@@ -40,7 +41,9 @@ async function gramsOf(name: string) {
 test('the list shows what is roasted before what is not', async () => {
   const said = textsOf(await play.type(''));
   expect(said).toContain('Shelf: 3 coffees');
-  expect(said).toMatch(/Kayanza Hill\* · 600 g · rested[\s\S]*Not roasted[\s\S]*Chirinos\* · only in blends/);
+  expect(said).toMatch(
+    /Kayanza Hill\* · 600 g · rested · best by Thu 24 Dec[\s\S]*Not roasted[\s\S]*Chirinos\* · only in blends/,
+  );
 });
 
 test.each(['chirinos', '"Chirinos"', 'show chir', 'peru'])('`shelf %s` opens Chirinos', async (words) => {
@@ -105,6 +108,17 @@ test.each([
   await play.type(words);
   const lots = await listLots(open.db, 'T1');
   expect(lots).toContainEqual(expect.objectContaining({ mg: grams * 1000, roastedOn: day }));
+});
+
+test('`add` with grams of a coffee that is there puts them on the shelf', async () => {
+  await play.type('add "Kayanza Hill" 200g roasted tue');
+  expect(await gramsOf('Kayanza Hill')).toEqual([600, 200]);
+  expect(await listCoffees(open.db, 'T1')).toHaveLength(3);
+});
+
+test('an unknown coffee with grams is offered by its name alone', async () => {
+  const answer = await play.type('serra azul 500g roasted tue');
+  expect((await play.tap(answer, 'Add “serra azul”')).form?.callback_id).toBe('shelf.coffee');
 });
 
 test('a roast day to come is refused', async () => {
@@ -226,11 +240,7 @@ test('a booked table follows the shelf: taken coffee is asked for, coffee put on
 });
 
 test('sixty coffees with the longest names stay within Slack’s limits on every page', async () => {
-  const name = (index: number) => `&${'W'.repeat(75)} ${String(index).padStart(2, '0')}`;
-  for (let index = 0; index < 60; index += 1) {
-    await play.type(`add "${name(index)}" base`);
-    if (index % 2 === 0) await play.type(`"${name(index)}" 400g roasted tue`);
-  }
+  await sixtyCoffees(open.db);
   let page = await play.type('');
   for (let more = 0; more < 5; more += 1) page = await play.tap(page, more < 4 ? 'Next 12' : 'Next 3');
   expect(textsOf(page)).not.toContain('Next');

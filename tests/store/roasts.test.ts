@@ -3,7 +3,7 @@ import { seedScenario } from '../../src/commands/seed.js';
 import { listCoffees } from '../../src/store/coffees.js';
 import { type OpenDatabase, openDatabase } from '../../src/store/db.js';
 import { listRecipes } from '../../src/store/recipes.js';
-import { insertRoast, listGroupRoasts, listRoastsAlone, type Roast } from '../../src/store/roasts.js';
+import { insertRoast, listRoastsAlone, type Roast } from '../../src/store/roasts.js';
 import { depsAt } from '../commands/deps-at.js';
 
 const AT = new Date('2026-11-25T09:00:00Z');
@@ -40,13 +40,6 @@ test('a coffee’s history holds its roasts alone, oldest first, without those i
   const roasts = await listRoastsAlone(open.db, 'T1', coffeeId);
   expect(roasts.map((one) => one.id)).toEqual([first, second]);
   expect(roasts[1]).toMatchObject({ colour: 61.5, level: 'medium', remarks: 'windy', roastedMg: 845_000 });
-});
-
-test('a roast group has a history of its own', async () => {
-  await roast({});
-  const id = await roast({ recipeId, roastGroup: 'Chirinos + Kayanza Hill' });
-  const roasts = await listGroupRoasts(open.db, 'T1', recipeId, 'Chirinos + Kayanza Hill');
-  expect(roasts.map((one) => one.id)).toEqual([id]);
 });
 
 test('more out than in is refused by the schema itself', async () => {
