@@ -48,12 +48,7 @@ export function chooseRoastDay(now: Date, start: Date, rest: RestDays, house: Ro
 }
 
 /** The latest fitting roast day, or null. */
-function latestRoastDay(
-  now: Date,
-  start: Date,
-  rest: RestDays,
-  house: RoastCalendar,
-): RoastDay | null {
+function latestRoastDay(now: Date, start: Date, rest: RestDays, house: RoastCalendar): RoastDay | null {
   const tableDay = localDay(start, house.timeZone);
   const today = localDay(now, house.timeZone);
   for (let restDays = rest.minDays; restDays <= rest.maxDays; restDays += 1) {
