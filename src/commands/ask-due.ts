@@ -12,7 +12,7 @@ import { replanRoasts } from './plan-roasts.js';
 const NOBODY = 'tallyspoon';
 
 /**
- * A moment of an ask has come. Most only make a notice true that the state alone decides; an ask that nobody
+ * A moment of an ask has come. Most are kept in its history, from which the notices follow; an ask that nobody
  * answered before its day lapses, and a roast that nobody reported counts as missed. Either way its tables
  * are planned anew, so that no lateness stays silent. Runs in the transaction that marks it as fired.
  */
@@ -35,5 +35,7 @@ export async function askReminderDue(deps: Deps, reminder: DueReminder): Promise
     await makeChange(deps.db, context, ask, { kind: 'missed' });
     return;
   }
+  const detail = { what: 'reminded', kind: reminder.kind, day: ask.roastDay };
+  await updateAsk(deps.db, workspace, ask, {}, { who: NOBODY, at: context.now, detail });
   await markChanged(deps.db, workspace, reminder.subject, context.now);
 }

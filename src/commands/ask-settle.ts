@@ -1,7 +1,7 @@
 import type { HouseFacts } from '../domain/house/house-facts.js';
 import type { AskState } from '../domain/record/ask.js';
 import type { AskDetail } from '../store/ask-history.js';
-import { askSubject, findAsk, type StoredAsk, updateAsk } from '../store/asks.js';
+import { askSubject, findAsk, listAskIdsFor, type StoredAsk, updateAsk } from '../store/asks.js';
 import { markChanged } from '../store/changed.js';
 import { coffeesById } from '../store/coffees.js';
 import type { DbOrTransaction } from '../store/db.js';
@@ -75,7 +75,8 @@ export async function touchAsk(trx: DbOrTransaction, context: AskContext, askId:
   const people = new Set([ask.roaster, ask.createdBy, ...ask.free.map((entry) => entry.person)]);
   await markChanged(trx, workspace, askSubject(askId), now);
   for (const { tastingId } of ask.wanted) {
-    await touchTable(trx, context, tastingId);
+    await markChanged(trx, workspace, `tasting:${tastingId}`, now);
+    await markChanged(trx, workspace, shortfallSubject(tastingId), now);
     const tasting = await findTasting(trx, workspace, tastingId);
     if (tasting) people.add(tasting.host);
   }
@@ -90,6 +91,9 @@ export async function touchTable(
 ): Promise<void> {
   await markChanged(trx, context.workspace, `tasting:${tastingId}`, context.now);
   await markChanged(trx, context.workspace, shortfallSubject(tastingId), context.now);
+  for (const id of await listAskIdsFor(trx, tastingId)) {
+    await markChanged(trx, context.workspace, askSubject(id), context.now);
+  }
 }
 
 /** Subject of what a host is told about coffees that are missing at one table. */

@@ -5,8 +5,8 @@ import { lossBp } from '../domain/roast/loss.js';
 import { oddBatches } from '../domain/roast/loss-estimate.js';
 import { localDay } from '../domain/when/local-day.js';
 import type { AskRoast, AskView } from '../notices/ask-view.js';
-import { type AskChanged, listAskChanges, listFired } from '../store/ask-history.js';
-import { askSubject, findAsk, listAsks, type StoredAsk } from '../store/asks.js';
+import { type AskChanged, listAskChanges } from '../store/ask-history.js';
+import { findAsk, listAsks, type StoredAsk } from '../store/asks.js';
 import { findCoffee } from '../store/coffees.js';
 import type { DbOrTransaction } from '../store/db.js';
 import { loadHouse } from '../store/house.js';
@@ -42,7 +42,6 @@ export async function loadAskState(
     loss: await lossOf(db, workspace, coffee, house),
     remarks: await remarksOn(db, workspace, ask, coffee, house),
     events: changes.map(toEvent),
-    fired: new Set((await listFired(db, workspace, askSubject(askId))).keys()),
     roast: await roastOf(db, workspace, ask, coffee, house),
   };
 }
@@ -57,6 +56,9 @@ function toEvent(change: AskChanged): AskView['events'][number] {
     day: detail.day ?? null,
     because: detail.because ?? null,
     greenMg: detail.greenMg ?? null,
+    tasting: detail.tasting ?? null,
+    free: detail.free ?? null,
+    reminder: detail.kind ?? null,
   };
 }
 

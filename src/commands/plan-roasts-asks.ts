@@ -2,7 +2,7 @@ import type { RestDays } from '../domain/house/rest-window.js';
 import type { Coffee } from '../domain/record/coffee.js';
 import { type ChosenRoastDay, chooseRoastDay, type RoastDay } from '../domain/roast/roast-day.js';
 import { listRefusedDays } from '../store/ask-history.js';
-import { insertAsk, listAsks, type StoredAsk, setWanted, updateAsk } from '../store/asks.js';
+import { insertAsk, listAsks, listAsksFor, type StoredAsk, setWanted, updateAsk } from '../store/asks.js';
 import type { DbOrTransaction } from '../store/db.js';
 import { chargeFor } from './ask-charge.js';
 import { type AskContext, LIVE_ASKS, settleAsk, touchAsk, wantedMg } from './ask-settle.js';
@@ -27,6 +27,8 @@ export async function syncAsks(
   const rest = table.rests.get(coffee.id);
   if (!rest) return;
   const live = await listAsks(trx, context.workspace, LIVE_ASKS, coffee.id);
+  const own = live.some((ask) => ask.wanted.some((entry) => entry.tastingId === tasting.id));
+  if (shortMg === 0 && !own) return;
   const refused = again
     ? new Set<string>()
     : await listRefusedDays(trx, context.workspace, tasting.id, coffee.id);
@@ -60,9 +62,8 @@ export async function leaveAsks(
   tastingId: number,
   keep: ReadonlySet<number>,
 ): Promise<void> {
-  for (const ask of await listAsks(trx, context.workspace, LIVE_ASKS)) {
-    if (keep.has(ask.coffeeId)) continue;
-    if (ask.wanted.some((entry) => entry.tastingId === tastingId)) await leave(trx, context, ask, tastingId);
+  for (const ask of await listAsksFor(trx, context.workspace, tastingId)) {
+    if (!keep.has(ask.coffeeId) && LIVE_ASKS.includes(ask.state)) await leave(trx, context, ask, tastingId);
   }
 }
 

@@ -52,16 +52,7 @@ export async function readinessOf(
 ): Promise<TableReadiness> {
   const house = await loadHouse(db, workspace);
   const table = tableNeed(await loadTable(db, workspace, tasting), house);
-  const asks = await listAsksFor(db, workspace, tasting.id);
-  const held = await heldByCoffee(db, workspace, tasting.id);
-  const coffees = table.needs.map((need) =>
-    coffeeReadiness(
-      table,
-      need,
-      held.get(need.coffeeId) ?? 0,
-      asks.filter((ask) => ask.coffeeId === need.coffeeId),
-    ),
-  );
+  const coffees = await coffeesAt(db, workspace, table);
   const stuck = coffees.filter((coffee) => STUCK.includes(coffee.state));
   return {
     ready: coffees.every((coffee) => coffee.state === 'on the shelf'),
@@ -69,6 +60,25 @@ export async function readinessOf(
     stuck,
     nearest: stuck.length === 0 ? [] : await nearest(db, workspace, table, stuck, house, now),
   };
+}
+
+/** Where every coffee of a table stands. */
+export async function coffeesAt(
+  db: DbOrTransaction,
+  workspace: string,
+  table: TableNeed,
+): Promise<readonly CoffeeReadiness[]> {
+  const { tasting } = table.setting;
+  const asks = await listAsksFor(db, workspace, tasting.id);
+  const held = await heldByCoffee(db, workspace, tasting.id);
+  return table.needs.map((need) =>
+    coffeeReadiness(
+      table,
+      need,
+      held.get(need.coffeeId) ?? 0,
+      asks.filter((ask) => ask.coffeeId === need.coffeeId),
+    ),
+  );
 }
 
 /**

@@ -9,7 +9,7 @@ import { type AskContext, touchTable } from './ask-settle.js';
 import { loadTable } from './load-table.js';
 import { leaveAsks, syncAsks } from './plan-roasts-asks.js';
 import { keepLost } from './plan-roasts-lost.js';
-import { type CoffeeReadiness, enough, heldByCoffee, readinessOf } from './plan-roasts-ready.js';
+import { type CoffeeReadiness, coffeesAt, enough, heldByCoffee, readinessOf } from './plan-roasts-ready.js';
 import { loadSupply, type Supply, type TableNeed, tableNeed } from './plan-roasts-supply.js';
 
 export type PlanContext = { readonly workspace: string; readonly now: Date; readonly who: string };
@@ -40,6 +40,7 @@ export async function planRoasts(
   if (!tasting) throw new Error(`no tasting ${tastingId} to plan roasts for`);
   if (tasting.state !== 'booked' && tasting.state !== 'ready') await leaveTable(trx, context, tasting);
   await replanRoasts(trx, context, again ? { tastingId, ...again } : null);
+  await touchTable(trx, context, tastingId);
   const after = (await findTasting(trx, context.workspace, tastingId)) ?? tasting;
   const { ready, coffees, nearest } = await readinessOf(trx, context.workspace, after, context.now);
   return { tastingId, ready, coffees, nearest };
@@ -60,7 +61,7 @@ export async function replanRoasts(
     const coffee = again?.tastingId === table.setting.tasting.id ? again.coffeeId : null;
     await keepAsks(trx, full, table, coffee);
     await keepLost(trx, full, supply, table);
-    await keepState(trx, full, table.setting.tasting);
+    await keepState(trx, full, table);
   }
 }
 
@@ -132,8 +133,10 @@ async function keepAsks(
 }
 
 /** A tasting is ready exactly while all its coffees are on the shelf. */
-async function keepState(trx: DbOrTransaction, context: AskContext, tasting: Tasting): Promise<void> {
-  const { ready } = await readinessOf(trx, context.workspace, tasting, context.now);
+async function keepState(trx: DbOrTransaction, context: AskContext, table: TableNeed): Promise<void> {
+  const { tasting } = table.setting;
+  const coffees = await coffeesAt(trx, context.workspace, table);
+  const ready = coffees.every((coffee) => coffee.state === 'on the shelf');
   const state = ready ? 'ready' : 'booked';
   if (state === tasting.state) return;
   await changeTasting(

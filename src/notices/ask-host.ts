@@ -1,26 +1,26 @@
 import { plainList } from '../domain/measure/plain-list.js';
 import type { AskEvent, AskTable, AskView } from './ask-view.js';
 import { type Stuck, waysOut } from './ask-ways-out.js';
-import { askersOf, coffeeBold, dayOf, lastEvent, person, weight } from './ask-words.js';
+import { askersOf, coffeeBold, dayOf, lastEvent, partiesAt, person, weight } from './ask-words.js';
 import { button, buttons, say } from './blocks.js';
 import { mrkdwn } from './escape.js';
 import type { Message } from './message.js';
 import type { Notice } from './notice.js';
 
+const FELL = new Set(['decline', 'missed', 'lapsed']);
+
 /** What hosts (and those who asked without a table) are told when an ask does not simply go its way. */
 export function hostNotices(view: AskView): readonly Notice[] {
-  return askersOf(view)
-    .filter((asker) => asker !== view.ask.roaster)
-    .flatMap((asker) => [
-      ...view.events
-        .filter((event) => event.what === 'offer')
-        .map((event) => direct(view, `offered:${event.id}`, asker, offered(view, event, asker))),
-      ...view.events
-        .filter((event) => ['decline', 'missed', 'lapsed'].includes(event.what))
-        .map((event) => direct(view, `${event.what}:${event.id}`, asker, fell(view, event, asker))),
-      ...alarm(view, asker, 'ask last call', 'unanswered', unanswered(view)),
-      ...alarm(view, asker, 'ask late', 'late', late(view)),
-    ]);
+  return view.events.flatMap((event) => {
+    const tell = (what: string, message: (asker: string) => Message) =>
+      partiesAt(view, event.id)
+        .filter((asker) => asker !== view.ask.roaster)
+        .map((asker) => direct(view, `${what}:${event.id}`, asker, message(asker)));
+    if (event.what === 'offer') return tell('offered', (asker) => offered(view, event, asker));
+    if (FELL.has(event.what)) return tell(event.what, (asker) => fell(view, event, asker));
+    if (event.reminder === 'ask last call') return tell('unanswered', () => unanswered(view, event));
+    return event.reminder === 'ask late' ? tell('late', () => late(view, event)) : [];
+  });
 }
 
 function direct(view: AskView, what: string, to: string, message: Message): Notice {
@@ -30,10 +30,6 @@ function direct(view: AskView, what: string, to: string, message: Message): Noti
     place: { kind: 'direct', person: to },
     message,
   };
-}
-
-function alarm(view: AskView, to: string, kind: string, what: string, message: Message): readonly Notice[] {
-  return view.fired.has(kind) ? [direct(view, what, to, message)] : [];
 }
 
 function tablesOf(view: AskView, asker: string): readonly AskTable[] {
@@ -49,7 +45,8 @@ function offered(view: AskView, event: AskEvent, asker: string): Message {
   const { ask } = view;
   const day = dayOf(view, event.day ?? ask.roastDay);
   const head = `${person(event.who)} offers *${day}* for ${coffeeBold(view)}${forTables(view, asker)}.`;
-  const open = ask.state === 'offered' && lastEvent(view, 'offer')?.id === event.id;
+  const open =
+    ask.state === 'offered' && lastEvent(view, 'offer')?.id === event.id && askersOf(view).includes(asker);
   if (!open) return say(`${head}\n${whatNow(view)}`);
   const tables = tablesOf(view, asker).filter((table) => table.ahead);
   const misfits = tables.filter((table) => table.offerFits === false);
@@ -104,20 +101,22 @@ function stuckOf(view: AskView, table: AskTable, canAskAgain: boolean): Stuck {
   };
 }
 
-function unanswered(view: AskView): Message {
+function unanswered(view: AskView, event: AskEvent): Message {
   const { ask } = view;
-  const asked = `${person(ask.roaster)} was asked for ${coffeeBold(view)} on *${dayOf(view, ask.roastDay)}*`;
-  if (ask.state !== 'asked') return say(`${asked}. ${whatNow(view)}`);
+  const day = event.day ?? ask.roastDay;
+  const asked = `${person(ask.roaster)} was asked for ${coffeeBold(view)} on *${dayOf(view, day)}*`;
+  if (ask.state !== 'asked' || ask.roastDay !== day) return say(`${asked}. ${whatNow(view)}`);
   return say(
     `${asked} and has *not answered yet*. The roast day fills up soon: a word in person may help.`,
     ...buttons(button('Withdraw the ask', 'ask.withdraw', { ask: ask.id })),
   );
 }
 
-function late(view: AskView): Message {
+function late(view: AskView, event: AskEvent): Message {
   const { ask } = view;
-  const was = `${coffeeBold(view)} was to be roasted on *${dayOf(view, ask.roastDay)}* by ${person(ask.roaster)}`;
-  if (ask.state !== 'accepted') return say(`${was}. ${whatNow(view)}`);
+  const day = event.day ?? ask.roastDay;
+  const was = `${coffeeBold(view)} was to be roasted on *${dayOf(view, day)}* by ${person(ask.roaster)}`;
+  if (ask.state !== 'accepted' || ask.roastDay !== day) return say(`${was}. ${whatNow(view)}`);
   return say(
     `${was}, and *nothing is recorded yet*. It may be roasted and not reported, or late: please ask.`,
   );

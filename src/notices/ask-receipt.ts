@@ -1,7 +1,7 @@
 import { plainList } from '../domain/measure/plain-list.js';
 import { whatNow } from './ask-host.js';
 import type { AskView } from './ask-view.js';
-import { askersOf, coffeeBold, person, weight } from './ask-words.js';
+import { askersOf, coffeeBold, partiesEver, person, weight } from './ask-words.js';
 import { button, buttons, say } from './blocks.js';
 import type { Message } from './message.js';
 import type { Notice } from './notice.js';
@@ -12,8 +12,8 @@ import type { Notice } from './notice.js';
  */
 export function receiptNotices(view: AskView): readonly Notice[] {
   const joined = askersOf(view).length > 1 || view.events.some((event) => event.what === 'joined');
-  const free = new Set([...view.free.map((entry) => entry.person), ...freeAsker(view)]);
-  return askersOf(view)
+  const free = new Set(view.events.flatMap((event) => event.free?.person ?? []));
+  return partiesEver(view)
     .filter((asker) => asker !== view.ask.roaster && (joined || free.has(asker)))
     .map((asker) => ({
       kind: 'message',
@@ -21,11 +21,6 @@ export function receiptNotices(view: AskView): readonly Notice[] {
       place: { kind: 'direct', person: asker },
       message: receipt(view, asker),
     }));
-}
-
-/** Who asked without a table keeps the receipt when the ask has ended. */
-function freeAsker(view: AskView): readonly string[] {
-  return view.tables.length === 0 ? [view.askedBy] : [];
 }
 
 function receipt(view: AskView, asker: string): Message {
@@ -50,6 +45,7 @@ function receipt(view: AskView, asker: string): Message {
   const leave = button(others.length > 0 ? 'Withdraw my part' : 'Withdraw the ask', 'ask.withdraw', {
     ask: ask.id,
   });
+  if (live && grams === 0) return say(`${coffeeBold(view)}: you no longer wait for this roast.`);
   return say(
     `${charge}${with_}\n${whatNow(view)} Roaster: ${person(ask.roaster)}.`,
     ...(live && grams > 0 ? buttons(leave) : []),

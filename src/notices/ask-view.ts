@@ -39,6 +39,12 @@ export type AskEvent = {
   readonly day: LocalDay | null;
   readonly because: string | null;
   readonly greenMg: readonly [number, number] | null;
+  /** The tasting that was put on the ask or taken off it. */
+  readonly tasting: number | null;
+  /** What a person wants without a table from then on. */
+  readonly free: { readonly person: string; readonly mg: number } | null;
+  /** Which reminder came, when the event is one. */
+  readonly reminder: string | null;
 };
 
 /** What came out, with the figures a roaster looks for. */
@@ -69,7 +75,5 @@ export type AskView = {
   /** What the roaster should know of the charge: minimum, sample roaster, loads, green in store. */
   readonly remarks: readonly string[];
   readonly events: readonly AskEvent[];
-  /** Kinds of reminders that have fired since the ask came into its state. */
-  readonly fired: ReadonlySet<string>;
   readonly roast: AskRoast | null;
 };

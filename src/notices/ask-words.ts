@@ -51,6 +51,28 @@ export function askersOf(view: AskView): readonly string[] {
   return [...new Set(all.length > 0 ? all : [view.askedBy])];
 }
 
+const TAKEN_OFF = new Set(['left', 'freed']);
+
+/** Who stood behind the ask when something happened to it: hosts of its tables, and people without one. */
+export function partiesAt(view: AskView, eventId: number): readonly string[] {
+  const hosts = new Map(view.tables.map((table) => [table.tastingId, table.host]));
+  const tables = new Map<number, boolean>();
+  const free = new Map<string, number>();
+  for (const event of view.events) {
+    if (event.id > eventId) break;
+    if (event.tasting !== null) tables.set(event.tasting, !TAKEN_OFF.has(event.what));
+    if (event.free) free.set(event.free.person, event.free.mg);
+  }
+  const wanting = [...tables].flatMap(([id, on]) => (on ? (hosts.get(id) ?? []) : []));
+  return [...new Set([...wanting, ...[...free].flatMap(([who, mg]) => (mg > 0 ? who : []))])];
+}
+
+/** Everybody who ever stood behind the ask: what they were told has to stay true. */
+export function partiesEver(view: AskView): readonly string[] {
+  const hosts = view.tables.map((table) => table.host);
+  return [...new Set([...hosts, ...view.events.flatMap((event) => event.free?.person ?? [])])];
+}
+
 /** The last thing of this kind that happened to the ask. */
 export function lastEvent(view: AskView, what: string): AskView['events'][number] | undefined {
   return view.events.findLast((event) => event.what === what);

@@ -1,7 +1,7 @@
 import { hostNotices } from './ask-host.js';
 import { receiptNotices } from './ask-receipt.js';
 import { roasterMessage } from './ask-roaster.js';
-import type { AskView } from './ask-view.js';
+import type { AskEvent, AskView } from './ask-view.js';
 import { coffeeBold, dayOf, weight } from './ask-words.js';
 import { button, buttons, say } from './blocks.js';
 import { mrkdwn } from './escape.js';
@@ -27,22 +27,32 @@ function toRoaster(view: AskView, what: string, message: Message): Notice {
   };
 }
 
-/** Reminders that have fired stay, and say what has become of it since. */
+/** Reminders that came stay, and say what has become of it since. */
 function roasterReminders(view: AskView): readonly Notice[] {
-  const { ask, fired } = view;
-  const notices: Notice[] = [];
-  if (fired.has('ask unanswered')) notices.push(toRoaster(view, ':nudge', nudge(view)));
-  if (fired.has('ask day before') || fired.has('ask roast today')) {
-    notices.push(toRoaster(view, `:soon:${ask.roastDay}`, soon(view)));
-  }
-  if (fired.has('ask not recorded')) notices.push(toRoaster(view, `:report:${ask.roastDay}`, report(view)));
-  return notices;
+  return view.events.flatMap((event) => {
+    switch (event.reminder) {
+      case 'ask unanswered':
+        return [toRoaster(view, `:nudge:${event.id}`, nudge(view, event))];
+      case 'ask day before':
+      case 'ask roast today':
+        return [toRoaster(view, `:soon:${event.id}`, soon(view, event))];
+      case 'ask not recorded':
+        return [toRoaster(view, `:report:${event.id}`, report(view, event))];
+      default:
+        return [];
+    }
+  });
 }
 
-function nudge(view: AskView): Message {
+/** Is the ask still in this state, for the day that the reminder was about? */
+function still(view: AskView, event: AskEvent, state: AskView['ask']['state']): boolean {
+  return view.ask.state === state && (event.day === null || event.day === view.ask.roastDay);
+}
+
+function nudge(view: AskView, event: AskEvent): Message {
   const { ask } = view;
-  const what = `${coffeeBold(view)} alone on *${dayOf(view, ask.roastDay)}*`;
-  if (ask.state !== 'asked') return say(`${what}: answered, thank you.`);
+  const what = `${coffeeBold(view)} alone on *${dayOf(view, event.day ?? ask.roastDay)}*`;
+  if (!still(view, event, 'asked')) return say(`${what}: no answer is waited for any more, thank you.`);
   return say(`${what} is still waiting for your answer, so the table can be planned.`, ...answers(view));
 }
 
@@ -55,23 +65,23 @@ function answers(view: AskView) {
   );
 }
 
-function soon(view: AskView): Message {
+function soon(view: AskView, event: AskEvent): Message {
   const { ask } = view;
   const drum = ask.drum ? `, ${mrkdwn(ask.drum)}` : '';
-  const what = `*${dayOf(view, ask.roastDay)}*: ${coffeeBold(view)} alone, ${weight(view, ask.greenMg)} green${drum}`;
+  const what = `*${dayOf(view, event.day ?? ask.roastDay)}*: ${coffeeBold(view)} alone, ${weight(view, ask.greenMg)} green${drum}`;
   if (ask.state === 'roasted') return say(`${what}. Roasted, thank you.`);
-  if (ask.state !== 'accepted') return say(`${what}. No longer on the plan.`);
+  if (!still(view, event, 'accepted')) return say(`${what}. No longer on the plan.`);
   return say(
     `${what}. Please weigh what comes out: the next ask reckons with it.`,
     ...buttons(button('Roasted', 'ask.roasted', { ask: ask.id }, { style: 'primary' })),
   );
 }
 
-function report(view: AskView): Message {
+function report(view: AskView, event: AskEvent): Message {
   const { ask } = view;
-  const what = `${coffeeBold(view)} alone, *${dayOf(view, ask.roastDay)}*`;
+  const what = `${coffeeBold(view)} alone, *${dayOf(view, event.day ?? ask.roastDay)}*`;
   if (ask.state === 'roasted') return say(`${what}: recorded, thank you.`);
-  if (ask.state !== 'accepted') return say(`${what}: not roasted.`);
+  if (!still(view, event, 'accepted')) return say(`${what}: not roasted.`);
   return say(
     `${what}: was it roasted? Nothing is recorded yet.`,
     ...buttons(

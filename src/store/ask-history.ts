@@ -16,6 +16,8 @@ export const AskDetail = z.object({
   because: z.string().nullable().optional(),
   /** Green to charge before and after, when the amount changed. */
   greenMg: z.tuple([z.number().int(), z.number().int()]).optional(),
+  /** Which reminder came, for `what: 'reminded'`. */
+  kind: z.string().optional(),
   /** The tasting that was put on the ask or taken off it. */
   tasting: z.number().int().optional(),
 });
@@ -86,23 +88,6 @@ export async function listAskChanges(
     to: State.parse(row.to_state),
     detail: AskDetail.parse(JSON.parse(row.detail_json)),
   }));
-}
-
-/** Kinds of the reminders about one subject that have fired, with when. */
-export async function listFired(
-  db: DbOrTransaction,
-  workspace: string,
-  subject: string,
-): Promise<ReadonlyMap<string, Date>> {
-  const rows = await db
-    .selectFrom('reminder')
-    .select(['kind', 'fired_at'])
-    .where('workspace', '=', workspace)
-    .where('subject', '=', subject)
-    .where('fired_at', 'is not', null)
-    .orderBy('fired_at')
-    .execute();
-  return new Map(rows.map((row) => [row.kind, new Date(row.fired_at ?? 0)]));
 }
 
 /** Keeps one change of an ask. Call it in the transaction that makes the change. */

@@ -66,6 +66,12 @@ export async function listAsksFor(
   return Promise.all(rows.map((row) => toAsk(db, row)));
 }
 
+/** Ids of the asks a tasting stands behind, in any state. */
+export async function listAskIdsFor(db: DbOrTransaction, tastingId: number): Promise<readonly number[]> {
+  const rows = await db.selectFrom('ask_for').select('ask_id').where('tasting_id', '=', tastingId).execute();
+  return rows.map((row) => row.ask_id);
+}
+
 /** The lots that came out of asks: lot id → ask id. They serve the tables of that ask first. */
 export async function listLotsOfAsks(
   db: DbOrTransaction,
