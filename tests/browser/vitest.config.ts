@@ -5,7 +5,7 @@ export default defineConfig({
   root: fileURLToPath(new URL('../..', import.meta.url)),
   test: {
     include: ['tests/browser/**/*.test.ts'],
-    globalSetup: ['tests/browser/build-page.ts'],
+    globalSetup: ['tests/browser/build.ts'],
     env: { TZ: 'Pacific/Auckland' },
     testTimeout: 180_000,
     hookTimeout: 120_000,
