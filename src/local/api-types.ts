@@ -235,7 +235,6 @@ export const NewPersonRequest = z.strictObject({
   tz: z.string().min(1),
 });
 export const ChangePersonRequest = z.strictObject({ deleted: z.boolean() });
-export const PersonAnswer = z.object({ person: Person });
 
 export const SettledRequest = z.strictObject({
   timeoutMs: z.number().int().positive().max(120_000).optional(),

@@ -317,13 +317,13 @@ test('options are loaded from the bot while somebody types', async () => {
     blocks: [{ type: 'actions', elements: [{ type: 'external_select', action_id: 'b' }] }],
   });
   const message = { channel: ids.channel, ts };
-  const loaded = await opened.people.post('options', {
+  const loaded = await opened.people.options({
     as: ids.ines,
     message,
     action: { actionId: 'b' },
     query: 'harb',
   });
-  expect(loaded).toEqual({ options });
+  expect(loaded).toEqual(options);
   expect(bot.received.at(-1)?.body).toMatchObject({
     type: 'block_suggestion',
     action_id: 'b',

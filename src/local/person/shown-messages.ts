@@ -43,7 +43,7 @@ function isInLiveThread(ctx: Context, message: StoredMessage): boolean {
 }
 
 /** One message as the page shows it. */
-export function shownMessage(ctx: Context, message: StoredMessage, withMetadata: boolean): Message {
+function shownMessage(ctx: Context, message: StoredMessage, withMetadata: boolean): Message {
   const replies = repliesOf(ctx.db, message.channel, message.ts);
   return {
     ts: message.ts,

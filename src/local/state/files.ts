@@ -13,16 +13,17 @@ const Row = z
     created_at: z.number(),
   })
   .transform(({ created_at, ...one }) => ({ ...one, createdAt: created_at }));
+const Found = Row.optional();
 const COLUMNS = 'id, name, title, mimetype, size, uploader, state, created_at';
 
 export type StoredFile = Readonly<z.infer<typeof Row>>;
 
 export function findFile(db: Db, id: string): StoredFile | undefined {
-  return Row.optional().parse(row(db, `select ${COLUMNS} from file where id = ?`, id));
+  return Found.parse(row(db, `select ${COLUMNS} from file where id = ?`, id));
 }
 
 export function findFileByUploadKey(db: Db, key: string): StoredFile | undefined {
-  return Row.optional().parse(row(db, `select ${COLUMNS} from file where upload_key = ?`, key));
+  return Found.parse(row(db, `select ${COLUMNS} from file where upload_key = ?`, key));
 }
 
 export function addFile(db: Db, file: StoredFile, uploadKey: string): void {

@@ -40,6 +40,7 @@ const Row = z
     ephemeralTo: one.ephemeral_to,
     clientMsgId: one.client_msg_id,
   }));
+const Found = Row.optional();
 
 /** A message as the workspace keeps it; text is escaped as Slack escapes it. */
 export type StoredMessage = Readonly<z.infer<typeof Row>>;
@@ -86,7 +87,7 @@ export function insertMessage(db: Db, given: NewMessage): StoredMessage {
 
 /** A message that has not been deleted; a tombstone still holds its thread. */
 export function findMessage(db: Db, channel: string, ts: string): StoredMessage | undefined {
-  return Row.optional().parse(
+  return Found.parse(
     row(db, "select * from message where channel = ? and ts = ? and state <> 'deleted'", channel, ts),
   );
 }

@@ -21,17 +21,18 @@ const Row = z
       deleted: one.deleted === 1,
     }),
   );
+const Found = Row.optional();
 
 export function allPeople(db: Db): readonly Person[] {
   return rows(db, 'select * from person order by rowid').map((one) => Row.parse(one));
 }
 
 export function findPerson(db: Db, id: string): Person | undefined {
-  return Row.optional().parse(row(db, 'select * from person where id = ?', id));
+  return Found.parse(row(db, 'select * from person where id = ?', id));
 }
 
 export function findPersonByName(db: Db, name: string): Person | undefined {
-  return Row.optional().parse(row(db, 'select * from person where name = ?', name.toLowerCase()));
+  return Found.parse(row(db, 'select * from person where name = ?', name.toLowerCase()));
 }
 
 /** Adds a person under an id that can be read: U, zeros, the handle in capitals. */

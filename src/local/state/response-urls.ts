@@ -15,11 +15,12 @@ const Row = z
     messageTs: message_ts,
     expiresAt: expires_at,
   }));
+const Found = Row.optional();
 
 export type ResponseUrl = Readonly<z.infer<typeof Row>>;
 
 export function findResponseUrl(db: Db, id: string): ResponseUrl | undefined {
-  return Row.optional().parse(row(db, 'select * from response_url where id = ?', id));
+  return Found.parse(row(db, 'select * from response_url where id = ?', id));
 }
 
 export function addResponseUrl(db: Db, url: ResponseUrl): void {

@@ -24,16 +24,17 @@ const Row = z
     previousId: previous_id,
     externalId: external_id,
   }));
+const Found = Row.optional();
 
 /** An open form or a published home tab, and what its person has typed into it. */
 export type StoredView = Readonly<z.infer<typeof Row>>;
 
 export function findView(db: Db, id: string): StoredView | undefined {
-  return Row.optional().parse(row(db, 'select * from view where id = ?', id));
+  return Found.parse(row(db, 'select * from view where id = ?', id));
 }
 
 export function findViewByExternalId(db: Db, externalId: string): StoredView | undefined {
-  return Row.optional().parse(row(db, 'select * from view where external_id = ?', externalId));
+  return Found.parse(row(db, 'select * from view where external_id = ?', externalId));
 }
 
 /** A person's open forms, the top one last. */
@@ -44,7 +45,7 @@ export function openModals(db: Db, person: string): readonly StoredView[] {
 }
 
 export function findHome(db: Db, person: string): StoredView | undefined {
-  return Row.optional().parse(row(db, "select * from view where person = ? and kind = 'home'", person));
+  return Found.parse(row(db, "select * from view where person = ? and kind = 'home'", person));
 }
 
 /** Keeps a view, new or changed. */
