@@ -1,3 +1,4 @@
+import { editDistance } from '../domain/notes/edit-distance.js';
 import { phraseWords } from '../domain/notes/lexicon.js';
 import { describeAttribute, findAttribute, type Vocabulary } from '../domain/notes/vocabulary.js';
 import { formatShortDay } from '../domain/when/format-when.js';
@@ -67,7 +68,9 @@ export async function wordShown(db: DbOrTransaction, workspace: string, words: s
   const row = await findTaught(db, workspace, folded);
   const { timeZone } = await loadHouse(db, workspace);
   const { entry, taught } = described;
-  const others = [...taught, entry.name, ...entry.words].filter((other) => foldWords(other) !== folded);
+  // The vocabulary also holds usual misspellings and plurals; they are read, not shown.
+  const said = entry.words.filter((word) => editDistance(word, entry.name, 2) > 2);
+  const others = [...taught, entry.name, ...said].filter((other) => foldWords(other) !== folded);
   return {
     words: folded,
     meaning: {

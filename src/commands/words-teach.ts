@@ -40,7 +40,10 @@ export async function teachWord(
   if (row && !replace) return { kind: 'clash', words, means: row.attribute, shipped: false };
   const [conflict] = extendVocabulary(SHIPPED_VOCABULARY, [{ words, attribute }]).conflicts;
   if (conflict?.means !== undefined) return { kind: 'clash', words, means: conflict.means, shipped: true };
-  if (!row && findAttribute(SHIPPED_VOCABULARY, words) === attribute) return { kind: 'known', words };
+  const common = row ? null : findAttribute(SHIPPED_VOCABULARY, words);
+  if (common === attribute) return { kind: 'known', words };
+  // A form of a common word ("lemony") may mean something of its own here, once somebody says so.
+  if (common !== null && !replace) return { kind: 'clash', words, means: common, shipped: false };
   if (row && row.words !== words) await forgetHouseWord(db, who.workspace, row.words);
   await saveHouseWord(db, { workspace: who.workspace, words, attribute, by: who.person, at });
   return { kind: 'taught', words };

@@ -61,7 +61,7 @@ export function factGroupMessage(group: FactGroup, shown: HouseShown): Message {
       ...(shown.mayChange ? [pickFact(facts)] : [context('A steward can change these.')]),
       ...buttons(
         ...(shown.mayChange
-          ? own.map((fact) => button(`Default ${fact.label}`, `house.reset#${fact.name}`, fact.name))
+          ? own.map((fact) => button(`Default for ${fact.label}`, `house.reset#${fact.name}`, fact.name))
           : []),
         button('House', 'house.show', {}),
       ),

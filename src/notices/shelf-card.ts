@@ -25,9 +25,12 @@ export function shelfCardMessage(shown: ShelfCoffee, house: ShelfHouse, done?: s
       ...(coffee.flavourAdded ? [section(allergenWarning(coffee.flavourAdded))] : []),
       context(...facts(shown, house)),
       ...buttons(
+        ...(lots.length === 0
+          ? [button('Ask for a roast', 'shelf.ask', coffee.id, { style: 'primary' })]
+          : []),
         button('Put roasted on', 'shelf.roasted', { coffee: coffee.id }),
         ...(lots.length > 0 ? [button('Take off', 'shelf.take', coffee.id)] : []),
-        button('Ask for a roast', 'shelf.ask', coffee.id),
+        ...(lots.length > 0 ? [button('Ask for a roast', 'shelf.ask', coffee.id)] : []),
         button('Change', 'shelf.change', coffee.id),
         button('More facts', 'shelf.green', coffee.id),
         button('Archive', 'shelf.archive', coffee.id, {
@@ -104,6 +107,6 @@ function joined(pieces: readonly (string | null)[]): string {
 function lossWords(coffee: Coffee, loss: LossEstimate): string {
   if (loss.batches > 0)
     return `loss ${formatBp(loss.lossBp)}, from ${counted(loss.batches, 'roast')} of its own`;
-  const source = coffee.lossBp === null ? `the house’s figure for ${coffee.level} roasts` : 'as you said';
+  const source = coffee.lossBp === null ? `the house’s figure for ${coffee.level} roasts` : 'as it was given';
   return `loss ${formatBp(loss.lossBp)}, ${source}`;
 }

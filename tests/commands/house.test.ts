@@ -96,7 +96,7 @@ test('every default says where it comes from, and a told fact can go back to it'
   await play.type('notice 3');
   const changed = await play.type('roast asks');
   expect(textsOf(changed)).toContain('*notice days:* 3 days');
-  await play.tap(changed, 'Default notice days');
+  await play.tap(changed, 'Default for notice days');
   expect((await loadHouse(open.db, 'T1')).noticeDays).toBe(7);
 });
 

@@ -204,6 +204,8 @@ test('many long-named blends of many coffees stay within Slack’s limits', asyn
     await insertRecipe(open.db, { ...version, workspace: 'T1', name: longName(index), parts, groupLossBp });
   }
   const list = await play.type('');
+  const card = await playShelf.type(`"${longName(0)}"`);
+  expect(textsOf(card)).toContain('In &amp;WWW');
   const form = await play.tap(await play.type(`"${longName(3)}"`), 'Change');
   expect(form.form?.callback_id).toBe('recipe.form');
   expect((await play.tap(list, 'Add a blend')).form?.callback_id).toBe('recipe.form');

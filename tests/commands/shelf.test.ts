@@ -50,7 +50,7 @@ test.each(['chirinos', '"Chirinos"', 'show chir', 'peru'])('`shelf %s` opens Chi
   const said = textsOf(await play.type(words));
   expect(said).toContain('*Chirinos*');
   expect(said).toContain('a tasting has to ask for it');
-  expect(said).toContain('loss 15.5 %, as you said');
+  expect(said).toContain('loss 15.5 %, as it was given');
   expect(said).toContain('Harbour Lamp (50 %)');
 });
 

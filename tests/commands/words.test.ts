@@ -1,5 +1,7 @@
 import { afterEach, beforeEach, expect, test } from 'vitest';
+import { book } from '../../src/commands/book.js';
 import { houseVocabulary } from '../../src/commands/house-vocabulary.js';
+import { seedScenario } from '../../src/commands/seed.js';
 import { words } from '../../src/commands/words.js';
 import { findAttribute } from '../../src/domain/notes/vocabulary.js';
 import { type OpenDatabase, openDatabase } from '../../src/store/db.js';
@@ -69,6 +71,15 @@ test('the common vocabulary keeps its meanings', async () => {
   expect(await meaning('lemon')).toBe('lemon');
 });
 
+test('a form of a common word may get a meaning of its own here, once it is confirmed', async () => {
+  const asked = await play.type('rhubarby = woody');
+  expect(textsOf(asked)).toContain('“rhubarby” means *rhubarb* here. Shall it mean *woody* from now on?');
+  expect(await taught()).toEqual([]);
+  await play.tap(asked, 'Replace it');
+  expect(await meaning('rhubarby')).toBe('woody');
+  expect(await meaning('rhubarb')).toBe('rhubarb');
+});
+
 test('teaching what is known already changes nothing', async () => {
   await play.type('"dock rope" = woody');
   expect(textsOf(await play.type('"dock rope" = woody'))).toContain('means that already');
@@ -125,6 +136,36 @@ test('what is exported can be imported again', async () => {
   for (const [said] of before) await play.type(`forget "${said}"`);
   await play.submit(await play.type('import'), { csv });
   expect(await taught()).toEqual(before);
+});
+
+test('a taught word acts at once on the notes of a table that is not decided', async () => {
+  const deps = depsAt(open.db, '2026-11-25T09:00:00Z');
+  await seedScenario(deps, 'T1', new Map([['ines', 'U0INES']]), 'C1');
+  await playFeature(book, deps).type('"Harbour Lamp" 4 dec 14:00');
+  const cup = await open.db.selectFrom('cup').selectAll().orderBy('position').executeTakeFirstOrThrow();
+  const note = {
+    workspace: 'T1',
+    tasting_id: cup.tasting_id,
+    source: 'thread',
+    channel: 'C1',
+    ts: '1.000001',
+    person: 'U0NOOR',
+    home_cup_id: cup.id,
+    chosen_cup_id: null,
+    text: 'dock rope and lemon',
+    edited_ts: null,
+    deleted_at: null,
+    late: 0,
+    received_at: '2026-11-25T09:00:00.000Z',
+  };
+  await open.db.insertInto('note').values(note).execute();
+  const mentions = async () =>
+    (await open.db.selectFrom('mention').selectAll().execute()).map((mention) => mention.attribute);
+  const said = textsOf(await play.type('"dock rope" = woody'));
+  expect(said).toContain('I read 1 note of open tables again.');
+  expect(await mentions()).toEqual(['woody', 'lemon']);
+  await play.type('forget "dock rope"');
+  expect(await mentions()).toEqual(['lemon']);
 });
 
 test('hundreds of long words stay within Slack’s limits, page by page', async () => {
