@@ -1,4 +1,4 @@
-import { EigenvalueDecomposition, Matrix } from 'ml-matrix';
+import { CholeskyDecomposition, EigenvalueDecomposition, inverse, Matrix } from 'ml-matrix';
 import { countArrangements, distinctArrangements, shuffle } from './arrangements.js';
 import { chiSquareUpperTail } from './chi-square.js';
 import type { PermutationOptions } from './permutation-options.js';
@@ -33,19 +33,29 @@ type Form = { readonly axes: readonly (readonly number[])[]; readonly df: number
 
 /** V = Σ variance × (1 on the diagonal, −1/(m − 1) between the block's other columns). */
 function covariance(blocks: readonly Block[], columns: number): Matrix {
-  const matrix = Matrix.zeros(columns, columns);
+  const rows = Array.from({ length: columns }, () => new Float64Array(columns));
   for (const { columns: seen, variance } of blocks) {
+    const between = -variance / (seen.length - 1);
     for (const a of seen) {
-      for (const b of seen) {
-        matrix.set(a, b, matrix.get(a, b) + (a === b ? variance : -variance / (seen.length - 1)));
-      }
+      const row = rows[a] ?? new Float64Array(columns);
+      for (const b of seen) row[b] = (row[b] ?? 0) + (a === b ? variance : between);
     }
   }
-  return matrix;
+  return new Matrix(rows.map((row) => [...row]));
 }
 
-/** Axes along which the totals are independent with variance 1; as many as the matrix has rank. */
+/**
+ * Axes along which the totals are independent with variance 1; as many as the matrix has rank. When every column
+ * is tied to every other through some block, all but the last column carry everything and a Cholesky factor does;
+ * otherwise the eigenvectors are asked.
+ */
 function independentAxes(matrix: Matrix): Form {
+  const last = matrix.rows - 1;
+  const factor = new CholeskyDecomposition(matrix.subMatrix(0, last - 1, 0, last - 1)).lowerTriangularMatrix;
+  const diagonal = factor.diagonal();
+  if (diagonal.every((value) => value > Math.max(...diagonal) * 1e-5)) {
+    return { axes: inverse(factor).to2DArray(), df: last };
+  }
   const { realEigenvalues, eigenvectorMatrix } = new EigenvalueDecomposition(matrix, {
     assumeSymmetric: true,
   });

@@ -79,8 +79,10 @@ export function permutationTail(
     .filter((row) => row[0] !== row.at(-1))
     .sort(compareRows);
   if (telling.length === 0) return { p: 1, method: 'exact' };
-  const exact = exactTail(telling, observed, options.exactWork);
+  const isSmall = rows.length <= options.smallTable;
+  const isPaired = rows[0]?.length === 2;
+  const exact = isSmall || isPaired ? exactTail(telling, observed, options.exactWork) : null;
   if (exact !== null) return { p: exact, method: 'exact' };
-  if (rows.length > options.smallTable) return null;
+  if (!isSmall) return null;
   return { p: sampledTail(telling, observed, options), method: 'permutation' };
 }

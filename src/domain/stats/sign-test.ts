@@ -1,12 +1,24 @@
-import { binomialTwoSided, EVEN_CHANCE } from './binomial.js';
+import { exactFraction } from './exact-fraction.js';
 
 /**
  * Exact two-sided sign test of paired preferences: the p-value of `wins` against `losses` when every taster
- * is as likely to prefer either cup (the paired preference method of ISO 5495). Ties are set aside, as the
- * sign test does; how many there were belongs beside the result.
+ * is as likely to prefer either cup (the paired preference method of ISO 5495), twice the smaller tail and at
+ * most 1. Ties are set aside, as the sign test does; how many there were belongs beside the result.
  *
  * @returns 0 < p ≤ 1; 1 when nobody preferred either
+ * @throws {RangeError} when a count is negative or not whole
  */
 export function signTest(wins: number, losses: number): number {
-  return binomialTwoSided(wins, wins + losses, EVEN_CHANCE);
+  if (!Number.isInteger(wins) || !Number.isInteger(losses) || wins < 0 || losses < 0) {
+    throw new RangeError(`Expected whole counts, got ${wins} wins and ${losses} losses.`);
+  }
+  if (wins === losses) return 1;
+  const choices = BigInt(wins + losses);
+  let ways = 1n;
+  let tail = 1n;
+  for (let count = 1n; count <= BigInt(Math.min(wins, losses)); count += 1n) {
+    ways = (ways * (choices - count + 1n)) / count;
+    tail += ways;
+  }
+  return exactFraction(2n * tail, 1n << choices);
 }

@@ -68,9 +68,8 @@ export function skillingsMack(
   if (cups < 2 || rows.some((row) => row.length !== cups)) {
     throw new RangeError('Skillings–Mack needs rows of one length, two cups or more.');
   }
-  const blocks = canonicalRows(rows)
-    .rows.map(toBlock)
-    .filter(({ columns }) => columns.length > 1);
+  const ordered = rows.length > options.smallTable ? rows : canonicalRows(rows).rows;
+  const blocks = ordered.map(toBlock).filter(({ columns }) => columns.length > 1);
   const { statistic, df, p, method, pChiSquare } = blockTest(blocks, cups, options);
   return { statistic, df, p, method, pChiSquare, weightedRankSums: weightedRankSums(rows) };
 }

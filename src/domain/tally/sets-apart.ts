@@ -49,38 +49,53 @@ export type CupDifferences = {
 };
 
 const ALPHA = 0.05;
-/** An attribute that fewer people mention, in all cups together, cannot tell cups apart. */
+/** An attribute that fewer people mention, in all cups together, is not tested. */
 const FEWEST_TASTERS = 2;
 
 function tastersOf(words: LatestWords, cups: readonly string[]): readonly string[] {
   return [...new Set(cups.flatMap((cup) => [...(words.get(cup)?.keys() ?? [])]))].sort();
 }
 
-function foundRows(
-  words: LatestWords,
-  cups: readonly string[],
-  tasters: readonly string[],
-  attribute: string,
-): SparseRows {
-  return tasters.map((taster) =>
-    cups.map((cup) => {
-      const said = words.get(cup)?.get(taster);
-      return said === undefined ? null : said.words.get(attribute)?.present ? 1 : 0;
-    }),
-  );
-}
+/** Which cups each taster noted, and where each attribute was found: what the tests of all attributes share. */
+type FoundTable = {
+  /** one row per taster: 0 where they noted the cup, null where they did not */
+  readonly noted: SparseRows;
+  /** attribute → [taster, cup] pairs where it was found */
+  readonly found: ReadonlyMap<string, readonly (readonly [taster: number, cup: number])[]>;
+};
 
-function attributesToTest(words: LatestWords, cups: readonly string[]): readonly string[] {
-  const mentioners = new Map<string, Set<string>>();
-  for (const cup of cups) {
+function foundTable(words: LatestWords, cups: readonly string[], tasters: readonly string[]): FoundTable {
+  const numberOf = new Map(tasters.map((taster, number) => [taster, number]));
+  const found = new Map<string, [number, number][]>();
+  cups.forEach((cup, column) => {
     for (const [taster, said] of words.get(cup) ?? []) {
       for (const [attribute, word] of said.words) {
-        if (word.present) mentioners.set(attribute, (mentioners.get(attribute) ?? new Set()).add(taster));
+        if (!word.present) continue;
+        const pairs = found.get(attribute) ?? [];
+        found.set(attribute, pairs);
+        pairs.push([numberOf.get(taster) ?? 0, column]);
       }
     }
+  });
+  return {
+    noted: tasters.map((taster) => cups.map((cup) => (words.get(cup)?.has(taster) ? 0 : null))),
+    found,
+  };
+}
+
+function rowsOf({ noted, found }: FoundTable, attribute: string): SparseRows {
+  const rows = noted.map((row) => [...row]);
+  for (const [taster, cup] of found.get(attribute) ?? []) {
+    const row = rows[taster];
+    if (row !== undefined) row[cup] = 1;
   }
-  return [...mentioners]
-    .filter(([, who]) => who.size >= FEWEST_TASTERS)
+  return rows;
+}
+
+/** Attributes that enough people mention, in all cups together, to tell cups apart at all. */
+function attributesToTest({ found }: FoundTable): readonly string[] {
+  return [...found]
+    .filter(([, pairs]) => new Set(pairs.map(([taster]) => taster)).size >= FEWEST_TASTERS)
     .map(([attribute]) => attribute)
     .sort();
 }
@@ -114,9 +129,10 @@ export function cupDifferences(
   const counted = countTasters(words, compared, tasters);
   const byCup = new Map<string, SetApart[]>(cups.map((cup) => [cup, []]));
   if (compared.length < 2) return { compared, tasters: counted, attributes: [], byCup };
-  const tests = attributesToTest(words, compared).map((attribute) => ({
+  const table = foundTable(words, compared, tasters);
+  const tests = attributesToTest(table).map((attribute) => ({
     attribute,
-    result: cochranQ(foundRows(words, compared, tasters, attribute), options),
+    result: cochranQ(rowsOf(table, attribute), options),
   }));
   const adjusted = holm(tests.map(({ result }) => result.p));
   const attributes = tests.map(({ attribute, result: { q, df, p, method } }, index) => ({

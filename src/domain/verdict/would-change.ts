@@ -1,6 +1,9 @@
+import { holm } from '../stats/holm.js';
 import type { PermutationOptions } from '../stats/permutation-options.js';
+import { signTest } from '../stats/sign-test.js';
 import type { RatioCup } from './choose-winner.js';
-import { indistinguishable, judge } from './judge.js';
+import type { HeadToHead } from './head-to-head.js';
+import { CLEAR_BELOW, judge } from './judge.js';
 import type { RankTable } from './rank-table.js';
 import type { Standing } from './standings.js';
 import { evidenceOf, testOverall, type Weighed, weigh } from './weigh.js';
@@ -51,20 +54,27 @@ function rankAsTheyStand(
   return table.ids.map((id) => order.indexOf(id) + 1);
 }
 
+/** Whether `tasters` more who place as the table stands would tell the winner from every other ratio. */
+function wouldBeTold(pairs: readonly HeadToHead[], tasters: number): boolean {
+  const adjusted = holm(pairs.map(({ wins, losses }) => signTest(wins + tasters, losses)));
+  return adjusted.every((p) => p < CLEAR_BELOW);
+}
+
 function settling(
   cups: readonly RatioCup[],
   table: RankTable,
-  { standings, choice }: Weighed,
+  { standings, choice, pairs }: Weighed,
   options: PermutationOptions,
 ): WouldChange['settle'] {
   const { winner } = choice;
   if (winner === null) return null;
   const more = rankAsTheyStand(table, standings, winner);
   for (let tasters = 1; tasters <= MOST_TASTERS_MORE; tasters += 1) {
-    const rows = [...table.rows, ...Array.from({ length: tasters }, () => more)];
-    const grown = { ...table, rows };
+    // The cheap question first: most counts fail it, and the whole table need not be weighed again.
+    if (!wouldBeTold(pairs, tasters)) continue;
+    const grown = { ...table, rows: [...table.rows, ...Array.from({ length: tasters }, () => more)] };
     const weighed = weigh(cups, grown, winner);
-    if (weighed.choice.winner !== winner || indistinguishable(weighed.pairs).length > 0) continue;
+    if (weighed.choice.winner !== winner) continue;
     if (judge(evidenceOf(weighed, () => testOverall(grown, options).p)) === 'clear') return { tasters };
   }
   return null;
