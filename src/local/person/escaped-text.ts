@@ -1,6 +1,7 @@
 import type { Context } from '../context.js';
 import { findChannelByName } from '../state/channels.js';
 import { findPersonByName } from '../state/people.js';
+import { emojiNamed } from './emoji-names.js';
 
 const PARTS =
   /(https?:\/\/[^\s<>]+)|([\w.+-]+@[\w-]+(?:\.[\w-]+)+)|(?<![\w@])@([a-z0-9._-]+)|(?<![\w#&])#([a-z0-9_-]+)/gi;
@@ -15,10 +16,10 @@ export function escapedText(ctx: Context, typed: string, form: Form): string {
   let from = 0;
   for (const match of typed.matchAll(PARTS)) {
     const { text, used } = replaced(ctx, match, form);
-    result += entities(typed.slice(from, match.index)) + text;
+    result += plain(typed.slice(from, match.index)) + text;
     from = match.index + used;
   }
-  return result + entities(typed.slice(from));
+  return result + plain(typed.slice(from));
 }
 
 function replaced(
@@ -52,6 +53,10 @@ function mentionOf(ctx: Context, name: string, form: Form): string | undefined {
   const person = findPersonByName(ctx.db, name);
   if (person === undefined) return undefined;
   return form === 'command' ? `<@${person.id}|${person.name}>` : `<@${person.id}>`;
+}
+
+function plain(text: string): string {
+  return entities(emojiNamed(text));
 }
 
 function entities(text: string): string {

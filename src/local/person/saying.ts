@@ -80,6 +80,8 @@ export function edit(ctx: Context, request: z.infer<typeof EditRequest>): object
   const channel = writableChannel(ctx, request.channel, person.id);
   const before = ownMessage(ctx, channel.id, request.ts, person.id);
   const text = escapedText(ctx, request.text, 'message');
+  // Saving the same words again is no edit.
+  if (text === before.text) return {};
   const after = { ...before, text, editedTs: ctx.newTs(), editedBy: person.id };
   ctx.db.transaction(() => {
     rewriteMessage(ctx.db, after);
