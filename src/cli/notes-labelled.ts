@@ -6,6 +6,8 @@ const labelSchema = z.object({
   cup: z.string().nullish(),
   attribute: z.string(),
   polarity: z.enum(['present', 'denied', 'compared']),
+  degree: z.enum(['slight', 'plain', 'strong']).optional(),
+  doubt: z.boolean().optional(),
 });
 
 const lineSchema = contextSchema.extend({ text: z.string(), mentions: z.array(labelSchema) });

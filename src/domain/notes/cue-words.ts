@@ -129,7 +129,7 @@ export const CUE_PHRASES: Readonly<Record<Cue, readonly string[]>> = {
     'increase, turned, turns, decreased, decrease, decreases',
   ),
   inert: list(
-    'these beans, the beans, coffee beans, of beans, coffee bean, expiration date, sell by date, use by date, dry process',
+    'dont be salty, these beans, the beans, coffee beans, of beans, coffee bean, expiration date, sell by date, use by date, dry process',
     'dry processed, that rose, rose as it, leaves my, leaves a, leaves the, leaves you, leaves an, order more, the order form, cleaner than me',
     'coffee date, up to date, release date',
     'light roast, lighter roast, medium roast, med roast, lightest roast, light roasts, light roasted',
@@ -144,7 +144,7 @@ export const CUE_PHRASES: Readonly<Record<Cue, readonly string[]>> = {
     'roast day, short notice, long day, long run, long story, long time, all day long, so long',
     'as long as, for a long time, in short, at the end of the day, light on, lights, half full',
     'full on, full set, in full, full cup, cup is full, clean up, to clean, cleaned, clean the',
-    'clean cups, clean spoons, clean spoon, a clean cup, rough day, rough week',
+    'clean cups, clean spoons, clean spoon, rough day, rough week',
   ),
   liking: list(
     'love, loved, like it, liked, enjoy, enjoyed, enjoyable, hate, hated, favorite, favourite',

@@ -98,7 +98,7 @@ function groupCups(pieces: readonly Piece[]): readonly (readonly string[] | null
       groups[i] = named.length < 2 ? null : named.slice(-2);
     if (piece?.kind !== 'cup') continue;
     const labels = [...piece.cups];
-    const referred = isReferredTo(pieces, i);
+    const referred = isReferredTo(pieces, i) || isPlaced(pieces, i);
     let end = i;
     for (let next = nextInGroup(pieces, end); next > 0; next = nextInGroup(pieces, end)) {
       if (referred && pieces[end + 1]?.text === ',') break;
@@ -120,6 +120,16 @@ function nextInGroup(pieces: readonly Piece[], from: number): number {
   if (pieces[from + 2]?.kind === 'cup' && (isConnector(tie) || tie.text === ',')) return from + 2;
   const oxford = tie.text === ',' && pieces[from + 2]?.cue === 'and' && pieces[from + 3]?.kind === 'cup';
   return oxford ? from + 3 : -1;
+}
+
+/** "D > E": cups put in order are not what the next words are said of. */
+function isPlaced(pieces: readonly Piece[], i: number): boolean {
+  const before = isOrderMark(pieces[i - 1]) && pieces[i - 2]?.kind === 'cup';
+  return before || (isOrderMark(pieces[i + 1]) && pieces[i + 2]?.kind === 'cup');
+}
+
+function isOrderMark(piece: Piece | undefined): boolean {
+  return piece?.kind === 'mark' && (piece.text === '>' || piece.text === '<');
 }
 
 function isReferredTo(pieces: readonly Piece[], start: number): boolean {

@@ -24,11 +24,22 @@ const ALL = [
 ];
 const SHORTEST_NAME_WORD = 4;
 
+const laidOut = new WeakMap<NoteContext['cups'], { open?: CupPhrases; blind?: CupPhrases }>();
+
+/** Every way to name the cups of a table, laid out once for each list of cups. */
+export function cupPhrases(context: NoteContext): CupPhrases {
+  const kept = laidOut.get(context.cups) ?? {};
+  const key = context.blind ? 'blind' : 'open';
+  const phrases = kept[key] ?? layOut(context);
+  laidOut.set(context.cups, { ...kept, [key]: phrases });
+  return phrases;
+}
+
 /**
  * Lays out every way to name the cups of a table: labels, codes, names unless blind, places in the row. What
  * stands first wins: a cup labelled "1" is "cup 1", whichever cup is first in the row.
  */
-export function cupPhrases({ cups, blind }: NoteContext): CupPhrases {
+function layOut({ cups, blind }: NoteContext): CupPhrases {
   const named = emptyTree<readonly string[]>();
   const bare = new Map<string, string>();
   const add = (phrase: string, label: string): void => addPhrase(named, phrase, [label]);

@@ -1,5 +1,5 @@
 import type { CupPhrases } from './cup-phrases.js';
-import { longestPhrase } from './phrase-tree.js';
+import { longestExact } from './phrase-tree.js';
 import type { Token } from './token.js';
 
 /** A cup named in the text: the labels, and how many tokens name it. */
@@ -41,6 +41,7 @@ export function findCupReferences(
   tokens: readonly Token[],
   phrases: CupPhrases,
 ): (index: number) => CupReference | null {
+  if (phrases.named.next.size === 0) return () => null;
   const headed = hasPlainHead(tokens, phrases);
   return (index) => {
     const token = tokens[index];
@@ -48,10 +49,7 @@ export function findCupReferences(
     if (token.joined || tokens[index + 1]?.joined === true) {
       if (tokens[index + 1]?.text !== 's') return null;
     }
-    const found = longestPhrase(phrases.named, index, (i) => {
-      const word = tokens[i]?.text;
-      return word === undefined ? null : [{ word, twist: null }];
-    });
+    const found = longestExact(phrases.named, index, (i) => tokens[i]?.text ?? null);
     if (found !== null) return { labels: found.value, length: found.length };
     const label = phrases.bare.get(token.text);
     if (label === undefined || token.kind !== 'word') return null;

@@ -66,7 +66,7 @@ function isSubject(pieces: readonly Piece[], i: number): boolean {
 function denyBack(pieces: readonly Piece[], denied: boolean[], from: number): void {
   for (let i = from - 1; i >= Math.max(0, from - REACH); i -= 1) {
     const piece = pieces[i];
-    if (piece === undefined || (endsSentence(piece) && piece.text !== ':')) return;
+    if (piece === undefined || (endsSentence(piece) && piece.text !== ':' && piece.text !== '?')) return;
     if (piece.kind === 'attribute') {
       denied[i] = true;
       return;

@@ -2,7 +2,7 @@ import type { Cue } from './cue-words.js';
 import { CUES } from './cues.js';
 import type { CupReference } from './cup-reference.js';
 import type { Lexicon } from './lexicon.js';
-import { type Found, longestPhrase } from './phrase-tree.js';
+import { type Found, longestExact, longestPhrase } from './phrase-tree.js';
 import type { Token } from './token.js';
 import type { VocabularyEntry } from './vocabulary-file.js';
 import type { Twist, WordForm } from './word-forms.js';
@@ -37,9 +37,9 @@ export function cutPieces(
     if (token === undefined || (token.kind !== 'word' && token.kind !== 'emoji')) return null;
     return lexicon.formsOf(token.text);
   };
-  const cueForms = (i: number): readonly WordForm[] | null => {
+  const cueWord = (i: number): string | null => {
     const token = tokens[i];
-    return token === undefined || token.kind !== 'word' ? null : [{ word: token.text, twist: null }];
+    return token === undefined || token.kind !== 'word' ? null : token.text;
   };
   let i = 0;
   while (i < tokens.length) {
@@ -50,7 +50,7 @@ export function cutPieces(
       continue;
     }
     const attribute = longestPhrase(lexicon.phrases, i, attributeForms);
-    const cue = longestPhrase(CUES, i, cueForms);
+    const cue = longestExact(CUES, i, cueWord);
     const piece = toPiece(tokens, i, attribute, cue);
     pieces.push(piece);
     i = piece.to;

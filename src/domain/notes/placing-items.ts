@@ -1,8 +1,7 @@
-import { longestPhrase } from './phrase-tree.js';
+import { longestExact } from './phrase-tree.js';
 import type { Piece } from './piece.js';
 import { PLACING_PHRASES, type PlacingWord } from './placing-words.js';
 import type { Token } from './token.js';
-import type { WordForm } from './word-forms.js';
 
 /** What matters of a note for the cups' order, one item for each cup, phrase, number, mark or other word. */
 export type PlacingItem =
@@ -14,9 +13,9 @@ export type PlacingItem =
 /** Lays out a note's tokens as items of placing; `pieces` tells which tokens name cups and attributes. */
 export function placingItems(tokens: readonly Token[], pieces: readonly Piece[]): readonly PlacingItem[] {
   const pieceAt = new Map(pieces.map((piece) => [piece.from, piece]));
-  const formsAt = (i: number): readonly WordForm[] | null => {
+  const wordAt = (i: number): string | null => {
     const token = tokens[i];
-    return token === undefined || token.kind === 'mark' ? null : [{ word: token.text, twist: null }];
+    return token === undefined || token.kind === 'mark' ? null : token.text;
   };
   const items: PlacingItem[] = [];
   let i = 0;
@@ -28,7 +27,7 @@ export function placingItems(tokens: readonly Token[], pieces: readonly Piece[])
       i = piece.to;
       continue;
     }
-    const phrase = longestPhrase(PLACING_PHRASES, i, formsAt);
+    const phrase = longestExact(PLACING_PHRASES, i, wordAt);
     if (phrase !== null) {
       items.push({ kind: 'phrase', word: phrase.value, text });
       i += phrase.length;

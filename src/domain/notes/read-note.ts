@@ -21,13 +21,14 @@ import type { Token } from './token.js';
 import { tokenise } from './tokenise.js';
 import { findUnplaced } from './unplaced.js';
 import type { Vocabulary } from './vocabulary.js';
+import { withdrawWords } from './withdrawn.js';
 
 const NO_CUP: readonly null[] = [null];
 const NO_PLACING: Placing = { order: null, worst: [] };
 
 /** Reads a taster's note, as Slack sends its text. Never throws; linear in the text's length. */
 export function readNote(text: string, context: NoteContext, vocabulary: Vocabulary): Reading {
-  const tokens = tokenise(text);
+  const tokens = withdrawWords(tokenise(text));
   const pieces = readPieces(tokens, context, vocabulary);
   const cups = assignCups(pieces, context);
   const ratings = findRatings(pieces);

@@ -1,6 +1,15 @@
+import { emptyTree, type PhraseTree, plant } from './phrase-tree.js';
+
 /** Words that mark talk about the day, the room, errands and people, and words that mark tasting. */
 function words(...lines: readonly string[]): ReadonlySet<string> {
   return new Set(lines.join(' ').split(' '));
+}
+
+/** Runs of words, written with "_" between them, laid out for longest match. */
+function phrases(...lines: readonly string[]): PhraseTree<true> {
+  const tree = emptyTree<true>();
+  for (const phrase of lines.join(' ').split(' ')) plant(tree, phrase.split('_'), true);
+  return tree;
 }
 
 /** One of these is enough to hear talk, where nothing says that something was tasted. */
@@ -20,12 +29,12 @@ export const TALK_WORDS = words(
   'pasta bowl bowls stock delivery crate crates pallet box boxes bags bar till display menu',
   'allowed closed closes closing booked booking launch event bank accounts phone message',
   'careful hire stuck chipped broken repair worn crooked replace replaced fix fixed refill restock empty',
-  'recycling straws opener candles alarm alarms idea flyer mood shout photos photo banner budget contract neighbours neighbour signal playlist handover',
+  'form forms recycling straws opener candles alarm alarms idea flyer mood shout photos photo banner budget contract neighbours neighbour signal playlist handover',
   'leftovers snack snacks ate eat eating bake cook cooking recipe night morning',
 );
 
-/** Phrases of requests and errands, as runs of two or three words. */
-export const TALK_PHRASES = words(
+/** Phrases of requests and errands, as runs of words. */
+export const TALK_PHRASES = phrases(
   'can_you could_you would_you can_someone could_someone can_we could_we shall_we lets_go do_we are_we is_there',
   'does_anyone has_anyone have_we did_you did_anyone dont_forget remember_to make_sure heads_up watch_your',
   'help_yourselves pick_up picked_up on_order in_stock ran_out run_out running_out on_the_table we_need',
@@ -53,7 +62,7 @@ export const EASY_FOLLOWERS = words(
 );
 
 /** Turns of phrase that speak of tasting. */
-export const TASTING_PHRASES = words(
+export const TASTING_PHRASES = phrases(
   'for_me to_me back_end at_first over_time as_it at_the_end too_much me_of made_me_think in_the_beginning',
   'at_the_beginning to_start at_times kind_of sort_of my_preference',
 );

@@ -1,8 +1,8 @@
 import { endsSentence } from './boundary.js';
+import { longestExact } from './phrase-tree.js';
 import type { Piece } from './piece.js';
 import { EASY_FOLLOWERS, TALK_PHRASES, TALK_WORDS, TASTING_PHRASES, TASTING_WORDS } from './talk-words.js';
 
-const LONGEST_PHRASE = 4;
 const ASIDE = new Set([':', '(', ')']);
 /** Other words for each attribute from which on a sentence is hardly a description. */
 const CROWDED = 1.5;
@@ -17,8 +17,11 @@ const VERY_CROWDED = 3;
 export function findTalk(pieces: readonly Piece[]): readonly boolean[] {
   const talk = new Array<boolean>(pieces.length).fill(false);
   const sentences = splitSentences(pieces);
-  const listed = sentences.some(({ from, to }) => isList(pieces.slice(from, to)));
-  for (const { from, to } of sentences) if (isTalk(pieces.slice(from, to), listed)) talk.fill(true, from, to);
+  const lists = sentences.map(({ from, to }) => isList(pieces, from, to));
+  const listed = lists.includes(true);
+  for (const [i, { from, to }] of sentences.entries()) {
+    if (lists[i] !== true && isTalk(pieces.slice(from, to), listed)) talk.fill(true, from, to);
+  }
   return talk;
 }
 
@@ -35,25 +38,28 @@ function splitSentences(pieces: readonly Piece[]): readonly { from: number; to: 
 }
 
 /** Nothing but attributes and the words that go with them: a note, whatever else the message says. */
-function isList(sentence: readonly Piece[]): boolean {
-  const plain = sentence.every(({ kind }) => kind === 'attribute' || kind === 'cue' || kind === 'mark');
-  return plain && sentence.some(({ kind }) => kind === 'attribute');
+function isList(pieces: readonly Piece[], from: number, to: number): boolean {
+  let attribute = false;
+  for (let i = from; i < to; i += 1) {
+    const kind = pieces[i]?.kind;
+    if (kind === 'attribute') attribute = true;
+    else if (kind !== 'cue' && kind !== 'mark') return false;
+  }
+  return attribute;
 }
 
 function isTalk(sentence: readonly Piece[], listed: boolean): boolean {
   if (sentence.some(({ kind }) => kind === 'cup') || !sentence.some(({ kind }) => kind === 'attribute'))
     return false;
   const words = sentence.filter(({ kind }) => kind !== 'mark').flatMap(({ text }) => text.split(' '));
+  const wordAt = (i: number): string | null => words[i] ?? null;
   let talk = !listed && coloursOtherThings(sentence) ? 1 : 0;
   let tasting = sentence.some((piece, i) => piece.kind === 'attribute' && isDegree(sentence[i - 1])) ? 1 : 0;
   for (const [i, word] of words.entries()) {
     if (TALK_WORDS.has(word)) talk += 1;
     if (TASTING_WORDS.has(word)) tasting += 1;
-    for (let length = 2; length <= LONGEST_PHRASE; length += 1) {
-      const phrase = words.slice(i, i + length).join('_');
-      if (TALK_PHRASES.has(phrase)) talk += 1;
-      if (TASTING_PHRASES.has(phrase)) tasting += 1;
-    }
+    if (longestExact(TALK_PHRASES, i, wordAt) !== null) talk += 1;
+    if (longestExact(TASTING_PHRASES, i, wordAt) !== null) tasting += 1;
   }
   return talk > tasting;
 }
