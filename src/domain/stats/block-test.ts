@@ -90,8 +90,14 @@ function addScores(totals: number[], columns: readonly number[], scores: readonl
  * tables, else chi-square.
  *
  * @param blocks in an order that does not depend on labels (the sample follows it)
+ * @param tasters of the table, those without a telling block included
  */
-export function blockTest(blocks: readonly Block[], columns: number, options: PermutationOptions): BlockTest {
+export function blockTest(
+  blocks: readonly Block[],
+  columns: number,
+  tasters: number,
+  options: PermutationOptions,
+): BlockTest {
   const telling = blocks.filter(({ scores, variance }) => scores.length > 1 && variance > 0);
   const matrix = covariance(telling, columns);
   const totals = new Array<number>(columns).fill(0);
@@ -106,7 +112,7 @@ export function blockTest(blocks: readonly Block[], columns: number, options: Pe
   const pChiSquare = chiSquareUpperTail(statistic, df);
   const reached = statistic * (1 - 1e-9) - 1e-12;
   const isAsExtreme = (sums: readonly number[]) => quadratic(axes, sums) >= reached;
-  const tail = tailOf(moving, columns, isAsExtreme, options, blocks.length) ?? {
+  const tail = tailOf(moving, columns, isAsExtreme, options, tasters) ?? {
     p: pChiSquare,
     method: 'chi-square' as const,
   };
@@ -120,8 +126,13 @@ function tailOf(
   options: PermutationOptions,
   tasters: number,
 ): Tail | null {
-  const arrangements = blocks.reduce((product, { scores }) => product * countArrangements(scores), 1);
-  if (arrangements <= options.exactWork / WORK_PER_ARRANGEMENT) {
+  const most = options.exactWork / WORK_PER_ARRANGEMENT;
+  let arrangements = 1;
+  for (const { scores } of blocks) {
+    if (arrangements > most) break;
+    arrangements *= countArrangements(scores);
+  }
+  if (arrangements <= most) {
     const extreme = countExtreme(blocks, new Array<number>(columns).fill(0), isAsExtreme);
     return { p: extreme / arrangements, method: 'exact' };
   }

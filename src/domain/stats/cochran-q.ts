@@ -56,12 +56,25 @@ function completeQ(rows: readonly (readonly number[])[], cups: number, options: 
   return { q, df, ...tail, pChiSquare, residuals };
 }
 
-function toBlock(row: readonly (number | null)[]): Block {
-  const seen = row.flatMap((value, column) => (value === null ? [] : [{ value, column }]));
-  const mean = seen.reduce((sum, { value }) => sum + value, 0) / seen.length;
-  const scores = seen.map(({ value }) => value - mean);
-  const variance = scores.reduce((sum, score) => sum + score * score, 0) / seen.length;
-  return { columns: seen.map(({ column }) => column), scores, variance };
+/** A taster's row as a block of centred 0/1 scores; null when it tells no cup from another. */
+function toBlock(row: readonly (number | null)[]): Block | null {
+  let seen = 0;
+  let found = 0;
+  for (const value of row) {
+    if (value === null) continue;
+    seen += 1;
+    found += value;
+  }
+  if (found === 0 || found === seen) return null;
+  const mean = found / seen;
+  const columns: number[] = [];
+  const scores: number[] = [];
+  row.forEach((value, column) => {
+    if (value === null) return;
+    columns.push(column);
+    scores.push(value - mean);
+  });
+  return { columns, scores, variance: mean * (1 - mean) };
 }
 
 /** Large tables draw no sample, so nothing depends on the order of their rows and columns. */
@@ -71,8 +84,16 @@ function asGiven(rows: SparseRows, cups: number) {
 
 function incompleteQ(rows: SparseRows, cups: number, options: PermutationOptions) {
   const canonical = rows.length > options.smallTable ? asGiven(rows, cups) : canonicalRows(rows);
-  const blocks = canonical.rows.filter((row) => row.some((value) => value !== null)).map(toBlock);
-  const { statistic: q, totals, variances, df, p, method, pChiSquare } = blockTest(blocks, cups, options);
+  const blocks = canonical.rows.flatMap((row) => toBlock(row) ?? []);
+  const {
+    statistic: q,
+    totals,
+    variances,
+    df,
+    p,
+    method,
+    pChiSquare,
+  } = blockTest(blocks, cups, rows.length, options);
   const inOrder = standardised(totals, variances);
   const residuals = new Array<number>(cups).fill(0);
   canonical.columns.forEach((column, position) => {

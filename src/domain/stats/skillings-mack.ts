@@ -70,7 +70,7 @@ export function skillingsMack(
   }
   const ordered = rows.length > options.smallTable ? rows : canonicalRows(rows).rows;
   const blocks = ordered.map(toBlock).filter(({ columns }) => columns.length > 1);
-  const { statistic, df, p, method, pChiSquare } = blockTest(blocks, cups, options);
+  const { statistic, df, p, method, pChiSquare } = blockTest(blocks, cups, rows.length, options);
   return { statistic, df, p, method, pChiSquare, weightedRankSums: weightedRankSums(rows) };
 }
 

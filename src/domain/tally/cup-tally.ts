@@ -113,20 +113,24 @@ function spreadOf(given: readonly number[]): Pick<AttributeTally, 'meanIntensity
   return { meanIntensity: mean, intensitySpread: Math.sqrt(squares / (values.length - 1)) };
 }
 
+type Group = { readonly tasters: Set<string>; readonly attributes: Set<string> };
+
 function groupTallies(said: ReadonlyMap<string, CupWords>, tree: AttributeTree): readonly GroupTally[] {
-  const groups = new Map<string, { tasters: Set<string>; attributes: Set<string> }>();
-  for (const [taster, { words }] of said) {
-    for (const [attribute, word] of words) {
-      if (!word.present) continue;
-      for (const name of new Set([...tree.ancestorsOf(attribute), tree.familyOf(attribute)])) {
-        const group = groups.get(name) ?? { tasters: new Set(), attributes: new Set() };
-        groups.set(name, group);
-        group.tasters.add(taster);
-        group.attributes.add(attribute);
-      }
+  const finders = findersOf(said);
+  const groups = new Map<string, Group>();
+  const join = (name: string, attribute: string, tasters: readonly string[]) => {
+    const group = groups.get(name) ?? { tasters: new Set(), attributes: new Set() };
+    groups.set(name, group);
+    group.attributes.add(attribute);
+    for (const taster of tasters) group.tasters.add(taster);
+  };
+  for (const [attribute, tasters] of finders) {
+    for (const name of new Set([...tree.ancestorsOf(attribute), tree.familyOf(attribute)])) {
+      join(name, attribute, tasters);
     }
   }
-  includeDirectMentions(groups, said);
+  // "Citrus" said of itself belongs to the citrus group as much as lemon does.
+  for (const [attribute, tasters] of finders) if (groups.has(attribute)) join(attribute, attribute, tasters);
   return [...groups]
     .map(([name, { tasters, attributes }]) => ({
       name,
@@ -136,17 +140,16 @@ function groupTallies(said: ReadonlyMap<string, CupWords>, tree: AttributeTree):
     .sort((a, b) => mostShared([a.tasters, a.name], [b.tasters, b.name]));
 }
 
-/** "Citrus" said of itself belongs to the citrus group as much as lemon does. */
-function includeDirectMentions(
-  groups: Map<string, { tasters: Set<string>; attributes: Set<string> }>,
-  said: ReadonlyMap<string, CupWords>,
-): void {
+/** attribute → tasters who stand by it */
+function findersOf(said: ReadonlyMap<string, CupWords>): ReadonlyMap<string, readonly string[]> {
+  const finders = new Map<string, string[]>();
   for (const [taster, { words }] of said) {
     for (const [attribute, word] of words) {
-      const group = groups.get(attribute);
-      if (!word.present || group === undefined) continue;
-      group.tasters.add(taster);
-      group.attributes.add(attribute);
+      if (!word.present) continue;
+      const own = finders.get(attribute) ?? [];
+      finders.set(attribute, own);
+      own.push(taster);
     }
   }
+  return finders;
 }

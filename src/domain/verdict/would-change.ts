@@ -60,6 +60,19 @@ function wouldBeTold(pairs: readonly HeadToHead[], tasters: number): boolean {
   return adjusted.every((p) => p < CLEAR_BELOW);
 }
 
+/** The fewest tasters more from which the winner is told from every other ratio: more agreement never loses it. */
+function fewestToTell(pairs: readonly HeadToHead[]): number | null {
+  if (!wouldBeTold(pairs, MOST_TASTERS_MORE)) return null;
+  let low = 1;
+  let high = MOST_TASTERS_MORE;
+  while (low < high) {
+    const middle = Math.floor((low + high) / 2);
+    if (wouldBeTold(pairs, middle)) high = middle;
+    else low = middle + 1;
+  }
+  return low;
+}
+
 function settling(
   cups: readonly RatioCup[],
   table: RankTable,
@@ -67,11 +80,10 @@ function settling(
   options: PermutationOptions,
 ): WouldChange['settle'] {
   const { winner } = choice;
-  if (winner === null) return null;
+  const fewest = fewestToTell(pairs);
+  if (winner === null || fewest === null) return null;
   const more = rankAsTheyStand(table, standings, winner);
-  for (let tasters = 1; tasters <= MOST_TASTERS_MORE; tasters += 1) {
-    // The cheap question first: most counts fail it, and the whole table need not be weighed again.
-    if (!wouldBeTold(pairs, tasters)) continue;
+  for (let tasters = fewest; tasters <= MOST_TASTERS_MORE; tasters += 1) {
     const grown = { ...table, rows: [...table.rows, ...Array.from({ length: tasters }, () => more)] };
     const weighed = weigh(cups, grown, winner);
     if (weighed.choice.winner !== winner) continue;
