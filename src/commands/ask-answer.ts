@@ -63,7 +63,7 @@ export async function offerSubmitted(deps: Deps, { who, form }: Submission): Pro
       return { errors: { other: `${formatDay(day)} is past. Offer a day to come.` } };
     if (day === ask.roastDay)
       return { errors: { other: `${formatDay(day)} is the day that was asked for: accept it instead.` } };
-    await makeChange(trx, context, ask, { kind: 'offer', day }, { day });
+    await makeChange(trx, context, ask, { kind: 'offer', day }, { day, notOn: ask.roastDay });
     return {};
   });
 }

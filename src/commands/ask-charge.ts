@@ -1,6 +1,8 @@
 import type { HouseFacts } from '../domain/house/house-facts.js';
+import { formatWeight } from '../domain/measure/format-weight.js';
+import { ceilToStep } from '../domain/measure/scale-step.js';
 import type { Coffee } from '../domain/record/coffee.js';
-import { planCharge } from '../domain/roast/charge.js';
+import { type Charge, planCharge } from '../domain/roast/charge.js';
 import { estimateLoss, type LossEstimate } from '../domain/roast/loss-estimate.js';
 import type { DbOrTransaction } from '../store/db.js';
 import { listRoastsAlone } from '../store/roasts.js';
@@ -36,13 +38,23 @@ export async function chargeFor(
   wantedMg: number,
 ): Promise<AskCharge> {
   const { lossBp } = await lossOf(db, workspace, coffee, house);
-  const { proposed } = planCharge(wantedMg, lossBp, house.drums, house.batchStepMg, house.unitSystem);
+  // Whole grams: a drum is not charged to a tenth.
+  const wholeMg = ceilToStep(wantedMg, 1000);
+  const { proposed, others } = planCharge(wholeMg, lossBp, house.drums, house.batchStepMg, house.unitSystem);
+  const less = proposed.atMinimum ? others.find((other) => other.greenMg < proposed.greenMg) : undefined;
   return {
     greenMg: proposed.greenMg,
     roastedMg: proposed.roastedMg,
-    overMg: proposed.overMg,
+    overMg: proposed.roastedMg - wantedMg,
     lossBp,
     drum: proposed.drum.name,
-    remarks: proposed.remarks,
+    remarks: less ? [...proposed.remarks, insteadOf(less, house)] : proposed.remarks,
   };
+}
+
+/** Smaller loads in another drum, where the minimum of the proposed one makes much more than is wanted. */
+function insteadOf(charge: Charge, house: HouseFacts): string {
+  const load = formatWeight(charge.greenMg / charge.loads, house.unitSystem);
+  const loads = charge.loads === 1 ? `One load of ${load}` : `${charge.loads} loads of ${load}`;
+  return `${loads} in the ${charge.drum.name} would make less: charge what suits you, and record it.`;
 }

@@ -35,7 +35,8 @@ function lostTo(supply: Supply, table: TableNeed, coffeeId: number): { mg: numbe
   const own = table.setting.tasting.id;
   const rest = table.rests.get(coffeeId);
   const short = supply.shared.short.find((entry) => entry.tastingId === own && entry.coffeeId === coffeeId);
-  if (!short || !rest) return { mg: 0, to: [] };
+  // Spare grams are there to be gone without: short of no more than them, nobody loses anything.
+  if (!short || !rest || short.mg <= table.spareMg) return { mg: 0, to: [] };
   const usable = new Set(
     supply.lots
       .filter((lot) => lot.coffeeId === coffeeId && restState(lot, rest, table.tableDay) === 'good')

@@ -76,17 +76,23 @@ export async function coffeesAt(
       table,
       need,
       held.get(need.coffeeId) ?? 0,
+      table.spareMg,
       asks.filter((ask) => ask.coffeeId === need.coffeeId),
     ),
   );
 }
 
 /**
- * Is there enough? All that the house keeps ready, or, once a roast was made for this table, what the cups
- * themselves take: nobody roasts again for a few spare grams.
+ * Is there enough? All that the house keeps ready but its spare grams, or, once a roast was made for this
+ * table, what the cups themselves take: nobody heats a drum for a few spare grams.
  */
-export function enough(need: CoffeeNeed, heldMg: number, asks: readonly StoredAsk[]): boolean {
-  if (heldMg >= need.totalMg) return true;
+export function enough(
+  need: CoffeeNeed,
+  heldMg: number,
+  spareMg: number,
+  asks: readonly StoredAsk[],
+): boolean {
+  if (heldMg >= need.totalMg - spareMg && heldMg > 0) return true;
   return heldMg >= need.tableMg + need.purgeMg && asks.some((ask) => ask.state === 'roasted');
 }
 
@@ -109,10 +115,11 @@ function coffeeReadiness(
   table: TableNeed,
   need: CoffeeNeed,
   heldMg: number,
+  spareMg: number,
   asks: readonly StoredAsk[],
 ): CoffeeReadiness {
   const { coffees } = table.setting;
-  const there = enough(need, heldMg, asks);
+  const there = enough(need, heldMg, spareMg, asks);
   const live = LEAST_CERTAIN.flatMap((state) => asks.filter((ask) => ask.state === state));
   const ask = there ? null : (live[0] ?? asks.at(-1) ?? null);
   const rest = table.rests.get(need.coffeeId) ?? { minDays: 0, maxDays: 0 };

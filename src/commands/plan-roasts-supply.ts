@@ -25,6 +25,8 @@ export type TableNeed = {
   readonly rests: ReadonlyMap<number, RestDays>;
   /** Day of the tasting on the house's calendar. */
   readonly tableDay: LocalDay;
+  /** Grams of each need that are only kept back. */
+  readonly spareMg: number;
 };
 
 /** Everything a plan is made from: the booked tables in booking order, and who gets what of the shelf. */
@@ -71,7 +73,8 @@ export function tableNeed(setting: TableSetting, house: HouseFacts): TableNeed {
     const subject = { coffeeId, role: coffee.role, level: coffee.level, use: tasting.format };
     rests.set(coffeeId, restDaysFor(subject, house.restWindows));
   }
-  return { setting, needs, rests, tableDay: localDay(tasting.startsAt, house.timeZone) };
+  const tableDay = localDay(tasting.startsAt, house.timeZone);
+  return { setting, needs, rests, tableDay, spareMg: house.spareMg };
 }
 
 function claimsOf(table: TableNeed, booked: Date | undefined): readonly HostClaim[] {

@@ -127,7 +127,7 @@ async function keepAsks(
     if (!coffee) continue;
     const heldMg = held.get(coffee.id) ?? 0;
     const own = asks.filter((ask) => ask.coffeeId === coffee.id);
-    const shortMg = enough(need, heldMg, own) ? 0 : need.totalMg - heldMg;
+    const shortMg = enough(need, heldMg, table.spareMg, own) ? 0 : need.totalMg - heldMg;
     await syncAsks(trx, context, table, coffee, shortMg, again === coffee.id);
   }
 }

@@ -7,6 +7,8 @@ import { mrkdwn } from './escape.js';
 import type { Message } from './message.js';
 import type { Notice } from './notice.js';
 
+/** After it fell through the ask came to life again: roasted after all, or asked once more. */
+const LIVE_AGAIN: ReadonlySet<string> = new Set(['asked', 'accepted', 'offered', 'roasted']);
 const FELL = new Set(['decline', 'missed', 'lapsed']);
 
 /** What hosts (and those who asked without a table) are told when an ask does not simply go its way. */
@@ -76,6 +78,7 @@ function fell(view: AskView, event: AskEvent, asker: string): Message {
       : event.what === 'missed'
         ? `${what} was *not roasted* on ${day}.`
         : `${what}: *nobody answered* before ${day}, so that ask has lapsed.`;
+  if (LIVE_AGAIN.has(view.ask.state)) return say(`${head}\n${whatNow(view)}`);
   const tables = tablesOf(view, asker);
   const open = tables.filter((table) => table.ahead && !table.served);
   const served = tables.filter((table) => table.served).map((table) => table.name);

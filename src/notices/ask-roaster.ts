@@ -105,8 +105,12 @@ function tableLines(view: AskView): readonly string[] {
   if (wanting.length > MOST_TABLES)
     shown.push(`… and ${counted(wanting.length - MOST_TABLES, 'more table')}`);
   const free = view.free.map((entry) => `For ${person(entry.person)}: ${weight(view, entry.mg)}`);
+  const known =
+    view.ask.state === 'roasted' || view.remarks.some((remark) => remark.includes('will be over'));
   const over =
-    view.ask.overMg >= SAYABLE_OVER_MG ? [`Over: about ${weight(view, view.ask.overMg)}, for the shelf`] : [];
+    view.ask.overMg >= SAYABLE_OVER_MG && !known
+      ? [`Over: about ${weight(view, view.ask.overMg)}, for the shelf`]
+      : [];
   const lines = [...shown, ...free.slice(0, MOST_TABLES)];
   return lines.length > 0 ? [...lines, ...over] : [];
 }

@@ -12,6 +12,8 @@ export const AskDetail = z.object({
   free: z.object({ person: z.string(), mg: z.number().int().nonnegative() }).optional(),
   /** The day that was asked for or offered. */
   day: z.string().optional(),
+  /** The asked day that the roaster offered another one for. */
+  notOn: z.string().optional(),
   /** The roaster's or the bot's reason, in words. */
   because: z.string().nullable().optional(),
   /** Green to charge before and after, when the amount changed. */
@@ -36,7 +38,10 @@ export type AskChanged = {
 /** Who changed an ask, when, and what it was about. */
 export type HistoryEntry = { readonly who: string; readonly at: Date; readonly detail: AskDetail };
 
-/** Roast days that a tasting must not be asked for again by itself: a person took it off, or the roaster declined. */
+/**
+ * Roast days for which a tasting must not ask again by itself: the roaster declined or offered another day
+ * instead, or a person took the tasting off the ask.
+ */
 export async function listRefusedDays(
   db: DbOrTransaction,
   workspace: string,
@@ -52,19 +57,23 @@ export async function listRefusedDays(
     .where('ask_for.tasting_id', '=', tastingId)
     .where('state', '=', 'declined')
     .execute();
-  const left = await db
+  const changes = await db
     .selectFrom('ask_change')
     .innerJoin('ask', 'ask.id', 'ask_change.ask_id')
-    .select('ask_change.detail_json')
+    .select(['ask.id', 'ask_change.detail_json'])
     .where('ask.workspace', '=', workspace)
     .where('ask.coffee_id', '=', coffeeId)
-    .where('ask_change.detail_json', 'like', '%"left"%')
+    .orderBy('ask_change.id')
     .execute();
-  const leftDays = left
-    .map((row) => AskDetail.parse(JSON.parse(row.detail_json)))
-    .filter((detail) => detail.what === 'left' && detail.tasting === tastingId)
-    .flatMap((detail) => detail.day ?? []);
-  return new Set([...declined.map((row) => row.roast_day), ...leftDays]);
+  const refused = new Set(declined.map((row) => row.roast_day));
+  const ours = new Set<number>();
+  for (const { id, detail_json } of changes) {
+    const detail = AskDetail.parse(JSON.parse(detail_json));
+    if (detail.tasting === tastingId) ours.add(id);
+    if (detail.what === 'left' && detail.tasting === tastingId && detail.day) refused.add(detail.day);
+    if (detail.notOn && ours.has(id)) refused.add(detail.notOn);
+  }
+  return refused;
 }
 
 /** The history of one ask, the oldest first. */

@@ -85,6 +85,16 @@ describe('the roaster', () => {
     expect(moved?.startsAt).toEqual(new Date('2026-12-09T14:00:00Z'));
   });
 
+  test('offers a day that suits one of two tables: the other is not asked for the refused day again', async () => {
+    await shop.book(FRIDAY);
+    await shop.book('2026-12-10T14:00:00Z', NOOR);
+    await shop.tap('ask.withdraw', { ask: 2 }, NOOR);
+    await shop.submit('ask.offer', { ask: 1 }, { day: 'other', other: '2026-12-08' }, BRAM);
+    await shop.tap('ask.withdraw', { ask: 1 }, INES);
+    expect((await shop.asks()).some((ask) => ask.state === 'asked' && ask.coffee_id === 1)).toBe(false);
+    expect(await notice('ask:tasting-1:stuck', 'ask:tasting-1')).toContain('[Ask again]');
+  });
+
   test('offers and the host withdraws: nobody is asked for that day again by itself', async () => {
     await shop.book(FRIDAY);
     await shop.submit('ask.offer', { ask: 1 }, { day: '2026-12-01' }, BRAM);
@@ -211,17 +221,18 @@ describe('what came out', () => {
     expect(stuck).toMatch(/\[Move T1 to/u);
   });
 
-  test('nothing: the roast is missed and its tables are planned anew', async () => {
-    await shop.book('2026-12-07T14:00:00Z');
-    await shop.submit('ask.offer', { ask: 1 }, { day: '2026-12-01' }, BRAM);
-    await shop.tap('ask.agree', { ask: 1 }, INES);
-    shop.setTime('2026-12-01T19:00:00Z');
+  test('nothing: the roast is missed and the host is told with the ways out', async () => {
+    await shop.book(FRIDAY);
+    await shop.accept(1);
+    shop.setTime('2026-12-03T17:00:00Z');
     await shop.tap('ask.missed', { ask: 1 }, BRAM);
-    expect((await shop.asks()).map((ask) => [ask.state, ask.roast_day])).toEqual([
-      ['missed', '2026-12-01'],
-      ['asked', '2026-12-03'],
-    ]);
-    expect(await notice('ask:1:missed')).toContain('T1 will have it another way by now');
+    expect((await shop.asks()).map((ask) => ask.state)).toEqual(['missed']);
+    const told = await notice('ask:1:missed');
+    expect(told).toContain('*Chirinos* for T1 was *not roasted* on Thursday 3 December');
+    expect(told).toMatch(/\[Move T1 to/u);
+    await shop.submit('ask.roasted', { ask: 1 }, { green: '220', roasted: '186', day: '2026-12-03' }, BRAM);
+    expect(await notice('ask:1:missed')).toContain('It was roasted on Thursday 3 December, 186 g came out');
+    expect((await findTasting(shop.db, WORKSPACE, 1))?.state).toBe('ready');
   });
 });
 
@@ -274,7 +285,7 @@ describe('reminders', () => {
 describe('/spoon ask', () => {
   test('asks for grams without a table by a day, and joins what is asked already', async () => {
     const { message } = await shop.type('Chirinos 400g by thu', NOOR);
-    expect(message?.text).toContain(`<@${BRAM}> is asked. *400 g of Chirinos*`);
+    expect(message?.text).toContain(`<@${BRAM}> is asked. 400 g of Chirinos`);
     // 400 / 0.845 = 473.4 g of green, up to 480 g.
     expect(await state()).toMatchObject({ green_mg: 480_000, roast_day: '2026-11-26', favour: 1 });
     expect(await notice(`ask:1:for:${NOOR}`)).toContain('[Withdraw the ask]');

@@ -100,7 +100,7 @@ describe('several tables', () => {
     roastery = await house(NOW);
     const kayanza = roastery.coffee('Kayanza Hill').id;
     await roastery.book(FRIDAY, INES, [[2, 1, 1]], 3);
-    await roastery.book(FRIDAY, NOOR, [[2, 1, 1]], 1);
+    await roastery.book(FRIDAY, NOOR, [[2, 1, 1]], 2);
     const lot = (await listLots(roastery.db, WORKSPACE)).find((one) => one.coffeeId === kayanza);
     const held = (await listReservations(roastery.db, WORKSPACE)).filter((row) => row.lotId === lot?.id);
     expect(held.map((row) => row.tastingId)).toEqual([1, 2]);
@@ -125,6 +125,17 @@ describe('several tables', () => {
       new Set([2]),
     );
   });
+});
+
+test('a few spare grams short of all that is kept ready, nobody is asked to roast', async () => {
+  roastery = await house(NOW);
+  await roastery.book(FRIDAY, INES, [[2, 1, 1]], 3);
+  const { plan } = await roastery.book(FRIDAY, NOOR, [[2, 1, 1]], 1);
+  // 446 g of 600 g of Kayanza Hill are T1's; 154 g are left for 182 g wanted, 50 g of them spare.
+  expect(plan.coffees[1]).toMatchObject({ name: 'Kayanza Hill', state: 'on the shelf', onShelfMg: 154_000 });
+  expect((await roastery.asks()).every((ask) => ask.coffee_id === roastery?.coffee('Chirinos').id)).toBe(
+    true,
+  );
 });
 
 describe('a tasting', () => {
