@@ -71,9 +71,9 @@ async function threadOf(
   return note ? { tastingId: note.tastingId, cupId: note.homeCupId } : null;
 }
 
-/** Slack's message ids start with the second they were written in. */
+/** Slack's message ids are the instant of writing, in seconds. */
 function writtenAfterClosing(ts: string, closedAt: Date | null): boolean {
-  return closedAt !== null && Number.parseInt(ts, 10) * 1000 > closedAt.getTime();
+  return closedAt !== null && Number.parseFloat(ts) * 1000 > closedAt.getTime();
 }
 
 async function showAnew(

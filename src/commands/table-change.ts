@@ -1,5 +1,5 @@
 import type { Action } from '../domain/record/permission.js';
-import { type Tasting, tastingName } from '../domain/record/tasting.js';
+import { tastingName } from '../domain/record/tasting.js';
 import { changeTasting as nextState, type TastingChange } from '../domain/table/tasting.js';
 import { KindRefusal } from '../errors.js';
 import { markChanged } from '../store/changed.js';
@@ -43,7 +43,7 @@ export async function changeTable(
     await changeTasting(
       trx,
       { id: tasting.id, workspace: who.workspace },
-      { state: next.state, ...stamped(change, tasting, now) },
+      { state: next.state, ...stamped(change, now) },
       { who: who.person, at: now, change: stamp?.done ?? change },
     );
     if (change === 'open')
@@ -57,8 +57,8 @@ export async function changeTable(
   });
 }
 
-function stamped(change: TastingChange, tasting: Tasting, now: Date) {
+/** The tally stands from closing on; a table that reopens keeps it, and it stays true. */
+function stamped(change: 'open' | 'close' | 'reopen', now: Date) {
   if (change === 'open') return { opened_at: now.toISOString() };
-  if (change === 'close') return { closed_at: now.toISOString() };
-  return change === 'reopen' ? { closed_at: null, tally_shown: tasting.tallyShown ? 1 : 0 } : {};
+  return change === 'close' ? { closed_at: now.toISOString(), tally_shown: 1 } : { closed_at: null };
 }

@@ -99,5 +99,10 @@ export function buttons(...elements: readonly Button[]): ActionsBlock[] {
 
 /** A message of one sentence, for answers to one person. */
 export function say(mrkdwnText: string, ...more: readonly KnownBlock[]): Message {
-  return { text: shorten(mrkdwnText, SECTION_LIMIT), blocks: [section(mrkdwnText), ...more] };
+  return { text: shorten(spoken(mrkdwnText), SECTION_LIMIT), blocks: [section(mrkdwnText), ...more] };
+}
+
+/** mrkdwn as it is read aloud: without the marks that make it bold. */
+export function spoken(mrkdwnText: string): string {
+  return mrkdwnText.replace(/\*([^*\n]+)\*/g, '$1');
 }

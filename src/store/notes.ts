@@ -211,7 +211,7 @@ export async function countAfterClosing(
   tastingId: number,
   closedAt: Date,
 ): Promise<number> {
-  const seconds = String(Math.floor(closedAt.getTime() / 1000));
+  const seconds = (closedAt.getTime() / 1000).toFixed(6);
   const row = await db
     .selectFrom('note')
     .select((eb) => eb.fn.countAll<number>().as('count'))
