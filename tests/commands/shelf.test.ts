@@ -5,6 +5,7 @@ import { shelf } from '../../src/commands/shelf.js';
 import { listAsks } from '../../src/store/asks.js';
 import { listCoffees } from '../../src/store/coffees.js';
 import { type OpenDatabase, openDatabase } from '../../src/store/db.js';
+import { saveHouse } from '../../src/store/house.js';
 import { listLots } from '../../src/store/lots.js';
 import { listTastings } from '../../src/store/tastings.js';
 import { depsAt } from './deps-at.js';
@@ -215,6 +216,15 @@ test('a coffee of a blend cannot be archived, one of none can', async () => {
   await play.type('add "Serra Azul" base');
   expect(textsOf(await play.tap(await play.type('serra'), 'Archive'))).toContain('Archived *Serra Azul*.');
   expect(await coffee('Serra Azul')).toBeUndefined();
+});
+
+test('a house that reads pounds sees them beside the grams, and a bare number in a form is asked about', async () => {
+  await saveHouse(open.db, 'T1', { unitSystem: 'pounds' }, 'U0INES', new Date(NOW));
+  // By hand: 600 g / 28.349523125 g per ounce = 21.16 oz, which is 1 lb 5.2 oz.
+  expect(textsOf(await play.type(''))).toContain('600 g (1 lb 5.2 oz)');
+  const form = await play.tap(await play.type('kayanza'), 'Put roasted on');
+  const refused = await play.submit(form, { roasted: '350' });
+  expect(refused.errors?.['roasted']).toContain('350 of what?');
 });
 
 test('a coffee can be asked for from its card', async () => {
