@@ -72,14 +72,14 @@ describe('the page on a phone', () => {
   it('shows what one person says, changes and takes back to another at once', async () => {
     const noor = await inChannel('noor');
     const teo = await inChannel('teo');
-    await say(noor.page, 'kettle is on <b>now</b> & hot');
-    await slip(teo.page, 'kettle is on <b>now</b> & hot').waitFor();
+    await say(noor.page, 'kettle is on <b>now</b> & hot 🫖');
+    await slip(teo.page, 'kettle is on <b>now</b> & hot 🫖').waitFor();
 
     const own = slip(noor.page, 'kettle is on');
     await own.getByRole('button', { name: 'What to do with this message' }).click();
     await own.getByRole('button', { name: 'Edit' }).click();
     const words = noor.page.getByRole('textbox', { name: 'The message’s new words' });
-    expect(await words.inputValue()).toBe('kettle is on <b>now</b> & hot');
+    expect(await words.inputValue()).toBe('kettle is on <b>now</b> & hot 🫖');
     await words.fill('kettle is off');
     await noor.page.getByRole('button', { name: 'Save' }).click();
     await slip(teo.page, 'kettle is off').getByText('edited').waitFor();

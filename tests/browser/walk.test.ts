@@ -19,7 +19,8 @@ beforeAll(async () => {
     // Wednesday 4 November 2026, ten in the morning in Lisbon.
     startsAt: new Date('2026-11-04T10:00:00Z'),
     newSeed: () => 7,
-    workspaceOptions: { pageDirectory: 'dist/local/page' },
+    // Eight browsers share this machine with the bot: three seconds would measure them, not it.
+    workspaceOptions: { pageDirectory: 'dist/local/page', ackTimeoutMs: 20_000, triggerLifeMs: 20_000 },
   });
   browser = await launchBrowser();
   for (const handle of ['ines', 'bram', ...TASTERS]) {
@@ -59,8 +60,7 @@ test('the host books the blend with two more ratios and the missing coffee is as
 
   const card = ines.slip('T1 · Harbour Lamp');
   await card.getByText(/Friday 13 November/).waitFor();
-  await card.getByText('Not ready yet').waitFor();
-  await card.getByText(/Chirinos: .*missing/).waitFor();
+  await card.getByText(/Not ready yet(.|\n)*Chirinos/).waitFor();
   expect(await standing('T1 · ')).toBe(1);
 });
 

@@ -1,4 +1,4 @@
-// Puts what the compiler leaves alone beside the compiled page (html, styles) and, in place of the two modules in
+// Puts what the compiler leaves alone beside the compiled page (html, styles) and, in place of the modules in
 // vendor/, the packages they name: the browser resolves no package names.
 import { cpSync, mkdirSync } from 'node:fs';
 import { dirname, join } from 'node:path';
@@ -15,6 +15,7 @@ for (const name of ['index.html', 'bowl.svg', 'styles']) {
 for (const [from, to] of [
   ['preact/dist/preact.module.js', 'preact.js'],
   ['@date-fns/tz/tzOffset/index.js', 'tz-offset.js'],
+  ['gemoji/index.js', 'gemoji.js'],
 ]) {
   cpSync(join(home, 'node_modules', from), join(target, 'vendor', to));
 }

@@ -1,5 +1,5 @@
 import type { Element } from '../fields.js';
-import { emojiFor } from '../text/emoji.js';
+import { withEmoji } from '../text/emoji.js';
 import { h } from '../vendor/preact.js';
 import { choose, currentText, type FieldProps } from './field.js';
 import { groupsOf, type OfferGroup } from './offers.js';
@@ -7,10 +7,6 @@ import { groupsOf, type OfferGroup } from './offers.js';
 function placeholderOf(element: Element): string {
   const placeholder = 'placeholder' in element ? element.placeholder?.text : undefined;
   return placeholder ?? 'Choose…';
-}
-
-function label(text: string): string {
-  return text.replace(/:([a-z0-9_+-]+):/g, (code, name: string) => emojiFor(name) ?? code);
 }
 
 /** A select of one value: the phone's own list, which a thumb knows. */
@@ -34,6 +30,6 @@ export function PickOne(props: FieldProps) {
 }
 
 function drawGroup({ heading, offers }: OfferGroup) {
-  const options = offers.map((offer) => <option value={offer.value}>{label(offer.label)}</option>);
+  const options = offers.map((offer) => <option value={offer.value}>{withEmoji(offer.label)}</option>);
   return heading === null ? options : <optgroup label={heading}>{options}</optgroup>;
 }

@@ -1,11 +1,13 @@
 import type { Channel } from '../../api-types.js';
 import { get, post } from '../api.js';
+import { inOrder } from '../in-order.js';
 import { getState, me, nameOf, placeKey, update, withEntry } from '../store.js';
 import type { PageMessage, PageView, PageViews, WorkspaceState } from '../wire.js';
 
 /** Reads people, channels and the clock. */
 export async function loadWorkspace(): Promise<void> {
-  const answer = await get<WorkspaceState>('/local/state');
+  const answer = await inOrder('state', get<WorkspaceState>('/local/state'));
+  if (answer === null) return;
   if (!answer.ok) return update({ trouble: answer.message });
   update({ workspace: answer.body, offsetMs: Date.parse(answer.body.now) - Date.now() });
 }
@@ -24,12 +26,15 @@ export async function openDirect(): Promise<void> {
 export async function loadMessages(channel: string, thread: string | null): Promise<void> {
   const person = me();
   if (person === null) return;
-  const answer = await get<{ readonly messages: readonly PageMessage[] }>('/local/messages', {
-    as: person.id,
-    channel,
-    ...(thread === null ? {} : { thread }),
-  });
-  if (me()?.id !== person.id) return;
+  const answer = await inOrder(
+    `messages ${person.id} ${placeKey(channel, thread)}`,
+    get<{ readonly messages: readonly PageMessage[] }>('/local/messages', {
+      as: person.id,
+      channel,
+      ...(thread === null ? {} : { thread }),
+    }),
+  );
+  if (answer === null || me()?.id !== person.id) return;
   if (!answer.ok) return update({ trouble: answer.message });
   const before = getState().messages.get(placeKey(channel, thread));
   update({ messages: withEntry(getState().messages, placeKey(channel, thread), answer.body.messages) });
@@ -48,13 +53,12 @@ function announce(before: readonly PageMessage[], after: readonly PageMessage[])
 export async function loadUnread(): Promise<void> {
   const person = me();
   if (person === null) return;
-  const answer = await get<{ readonly channels: readonly { id: string; unread: number }[] }>(
-    '/local/unread',
-    {
-      as: person.id,
-    },
+  const answer = await inOrder(
+    'unread',
+    get<{ readonly channels: readonly { id: string; unread: number }[] }>('/local/unread', { as: person.id }),
   );
-  if (answer.ok) update({ unread: new Map(answer.body.channels.map(({ id, unread }) => [id, unread])) });
+  if (answer?.ok && me()?.id === person.id)
+    update({ unread: new Map(answer.body.channels.map(({ id, unread }) => [id, unread])) });
 }
 
 /** Marks what is on the screen as read. */
@@ -71,13 +75,16 @@ export async function markRead(channel: string): Promise<void> {
 export async function loadViews(): Promise<void> {
   const person = me();
   if (person === null) return;
-  const answer = await get<PageViews>('/local/views', { as: person.id });
-  if (answer.ok) update({ views: answer.body });
+  const answer = await inOrder('views', get<PageViews>('/local/views', { as: person.id }));
+  if (answer?.ok && me()?.id === person.id) update({ views: answer.body });
 }
 
 export async function loadHome(): Promise<void> {
   const person = me();
   if (person === null) return;
-  const answer = await get<{ readonly view: PageView | null }>('/local/home', { as: person.id });
-  if (answer.ok) update({ home: answer.body.view });
+  const answer = await inOrder(
+    'home',
+    get<{ readonly view: PageView | null }>('/local/home', { as: person.id }),
+  );
+  if (answer?.ok && me()?.id === person.id) update({ home: answer.body.view });
 }

@@ -1,5 +1,6 @@
 import { saveEdit } from '../moves/speak.js';
 import { getState, update } from '../store.js';
+import { withEmoji } from '../text/emoji.js';
 import { decodeEntities } from '../text/mrkdwn.js';
 import { h } from '../vendor/preact.js';
 import type { PageMessage } from '../wire.js';
@@ -18,7 +19,7 @@ export function asTyped(text: string): string {
       return channel === undefined ? whole : `#${channel.name}`;
     })
     .replace(/<((?:https?:\/\/|mailto:)[^|>]+)(?:\|[^>]*)?>/g, '$1');
-  return decodeEntities(named);
+  return withEmoji(decodeEntities(named));
 }
 
 export function EditBox({ message }: { readonly message: PageMessage }) {

@@ -1,6 +1,6 @@
 import type { MrkdwnElement, PlainTextElement } from '@slack/types';
 import { botName, getState, workspaceNow, zone } from '../store.js';
-import { emojiFor } from '../text/emoji.js';
+import { withEmoji } from '../text/emoji.js';
 import { type Inline, type Passage, parseMrkdwn } from '../text/mrkdwn.js';
 import { writeDate } from '../text/time.js';
 import { h, type VNode } from '../vendor/preact.js';
@@ -18,7 +18,7 @@ export function Words({ of }: { readonly of: MrkdwnElement | PlainTextElement })
 /** Plain text with its shortcodes turned into characters. */
 export function plainWords(of: { readonly text: string; readonly emoji?: boolean | undefined }): string {
   if (of.emoji === false) return of.text;
-  return of.text.replace(/:([a-z0-9_+-]+):/g, (code, name: string) => emojiFor(name) ?? code);
+  return withEmoji(of.text);
 }
 
 function drawPassage(passage: Passage): VNode {
