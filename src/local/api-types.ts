@@ -45,14 +45,14 @@ export const WorkspaceState = z.object({
 });
 export type WorkspaceState = Readonly<z.infer<typeof WorkspaceState>>;
 
-export const SharedFile = z.object({
+const FileShown = z.object({
   id: z.string(),
   title: z.string(),
   name: z.string(),
   mimetype: z.string(),
   url: z.string(),
 });
-export type SharedFile = Readonly<z.infer<typeof SharedFile>>;
+export type SharedFile = Readonly<z.infer<typeof FileShown>>;
 
 export const Message = z.object({
   ts: z.string(),
@@ -69,7 +69,7 @@ export const Message = z.object({
   deleted: z.boolean().optional(),
   ephemeral: z.boolean(),
   reactions: z.array(z.object({ name: z.string(), users: z.array(z.string()) })),
-  files: z.array(SharedFile),
+  files: z.array(FileShown),
   metadata: JsonObject.nullable(),
 });
 export type Message = Readonly<z.infer<typeof Message>>;

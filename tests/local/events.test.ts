@@ -61,7 +61,9 @@ test('commands and taps come as plain forms, without a charset', async () => {
 });
 
 test('a mention is told twice, as a mention and as a message, in either order', async () => {
-  const { workspace, people } = await openWorkspace();
+  const { workspace, people } = await openWorkspace({
+    clock: { now: () => new Date('2026-11-25T10:00:00Z') },
+  });
   const bot = await startRecorder(workspace);
   const orders = new Set<string>();
   for (let index = 0; index < 6; index += 1) {

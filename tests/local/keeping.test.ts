@@ -115,6 +115,9 @@ test('the clock moves on, never back, and tells whoever listens', async () => {
   expect(await people.refused('/local/clock', { to: '2026-11-25T10:00:00Z' })).toMatchObject({
     error: 'clock_goes_forward',
   });
+  expect(await people.refused('/local/clock', { to: '2200-01-02T00:00:00Z' })).toMatchObject({
+    error: 'clock_too_far',
+  });
   stop();
   await people.clock({ advance: 1 });
   expect(heard.at(-1)).toBe('2026-11-26T13:00:00.000Z');

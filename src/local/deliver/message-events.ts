@@ -19,9 +19,10 @@ export function messagePosted(ctx: Context, channel: Channel, message: StoredMes
     event_ts: message.ts,
   };
   const mention = mentionOf(ctx, channel, message, message.ts);
-  // Slack promises no order between the two; the ts makes it vary and still repeat.
+  // Slack promises no order between the two; the ts makes it vary and still repeat with the clock.
   const both = mention === undefined ? [event] : [event, mention];
-  for (const one of Number(message.ts.at(-1)) % 2 === 0 ? both : both.reverse()) tellBot(ctx, channel, one);
+  const parity = Number(message.ts.at(-1)) + Number(message.ts.at(-4));
+  for (const one of parity % 2 === 0 ? both : both.reverse()) tellBot(ctx, channel, one);
 }
 
 /** An edit, or any other change of a message; `before` is the message as it was. */

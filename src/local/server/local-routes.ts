@@ -100,10 +100,14 @@ function clockAnswer(ctx: Context): z.infer<typeof api.ClockAnswer> {
   return { now: ctx.clock.now().toISOString(), offsetMs: ctx.clock.offsetMs() };
 }
 
+/** Message times sort as text only while their seconds have ten digits. */
+const LATEST = Date.UTC(2200, 0);
+
 function moveClock(ctx: Context, request: z.infer<typeof api.ClockRequest>): z.infer<typeof api.ClockAnswer> {
   const now = ctx.clock.now().getTime();
   const to =
     'to' in request ? new Date(request.to) : new Date(now + ('advance' in request ? request.advance : 0));
+  if (to.getTime() > LATEST) throw new RefusedAction('clock_too_far', 'The clock stops at the year 2200.');
   if (!ctx.clock.moveTo(to)) {
     throw new RefusedAction(
       'clock_goes_forward',
