@@ -26,6 +26,7 @@ import { createSocketReceiver } from './slack/socket-receiver.js';
 import { createWeb } from './slack/web.js';
 import { createWorker } from './slack/worker.js';
 import { type OpenDatabase, openDatabase } from './store/db.js';
+import { createDurability } from './store/durability.js';
 import { createInbox, retrySetAside } from './store/inbox.js';
 import { lockDatabase } from './store/lock.js';
 
@@ -87,6 +88,7 @@ async function startWith(options: BotOptions, open: OpenDatabase, release: () =>
   const me = await introduce(web, log);
   await retrySetAside(db);
 
+  const durability = createDurability(open);
   const loops = new Map<string, Loop>();
   const wakeAll = () => {
     for (const loop of loops.values()) loop.wake();
@@ -96,7 +98,8 @@ async function startWith(options: BotOptions, open: OpenDatabase, release: () =>
     deps: { db, clock, log, newSeed: options.newSeed ?? (() => randomInt(2 ** 32)) },
     web,
     me,
-    inbox: createInbox(open),
+    inbox: createInbox(open, durability),
+    relaxed: durability.relaxed,
     inHand: createInHand(log),
     counters: createCounters(),
     formPlaces: createFormPlaces(),

@@ -1,5 +1,7 @@
 import { createServer, type IncomingMessage, type ServerResponse } from 'node:http';
 import type { OpenDatabase } from '../store/db.js';
+import { waitingEvents } from '../store/inbox.js';
+import { countNotices } from '../store/notices.js';
 import { readFailure } from './call-outcome.js';
 import type { House } from './house.js';
 import type { Loop } from './loop.js';
@@ -77,6 +79,8 @@ export async function serveMetrics(
       response.writeHead(404).end();
       return;
     }
+    house.counters.waiting.set((await waitingEvents(house.deps.db)).count);
+    house.counters.differing.set((await countNotices(house.deps.db)).differing);
     response.writeHead(200, { 'content-type': house.counters.registry.contentType });
     response.end(await house.counters.registry.metrics());
   }

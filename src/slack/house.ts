@@ -1,6 +1,7 @@
 import type { WebClient } from '@slack/web-api';
 import type { Bot } from '../commands/bot.js';
 import type { Deps } from '../commands/deps.js';
+import type { Durability } from '../store/durability.js';
 import type { Inbox } from '../store/inbox.js';
 import type { Counters } from './counters.js';
 import type { FormPlaces } from './form-places.js';
@@ -14,6 +15,8 @@ export type House = {
   readonly web: WebClient;
   readonly me: Identity;
   readonly inbox: Inbox;
+  /** A transaction for what would be done again after a power cut. */
+  readonly relaxed: Durability['relaxed'];
   readonly inHand: InHand;
   readonly counters: Counters;
   readonly formPlaces: FormPlaces;

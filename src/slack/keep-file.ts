@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { type NoticeRow, stepNotice } from '../store/notices.js';
 import { readFailure } from './call-outcome.js';
+import { displayName } from './display-names.js';
 import { findPosted } from './find-posted.js';
 import type { KeeperTools, Kept, NoticeOf } from './keeper-types.js';
 import { type Target, targetOf } from './slack-target.js';
@@ -70,7 +71,7 @@ async function isShared(
 function bytesOf(tools: KeeperTools, { file }: NoticeOf<'file'>): Promise<Buffer> {
   return file.content.kind === 'text'
     ? Promise.resolve(Buffer.from(file.content.text, 'utf8'))
-    : tools.drawSheet(file.content.sheet);
+    : tools.drawSheet(file.content.sheet, (person) => displayName(tools.house, person));
 }
 
 function shared(row: NoticeRow, target: Target): Kept {

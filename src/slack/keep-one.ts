@@ -75,12 +75,13 @@ function keep(tools: KeeperTools, row: NoticeRow, notice: Notice): Promise<Kept>
 }
 
 async function settle(tools: KeeperTools, row: NoticeRow, kept: Kept): Promise<boolean> {
-  const { counters, deps } = tools.house;
+  const { counters, relaxed } = tools.house;
   if (kept.kind === 'blocked') return false;
   if (kept.kind === 'shown' || row.attempts >= TRIES_FOR_A_PICTURE) {
     counters.shown.inc({ kind: row.kind });
     const hash = { shown_hash: row.wanted_hash };
-    await stepNotice(deps.db, row, { ...kept.step, ...hash, attempts: 0, next_try_at: null, error: null });
+    const step = { ...kept.step, ...hash, attempts: 0, next_try_at: null, error: null };
+    await relaxed((db) => stepNotice(db, row, step));
     return true;
   }
   // The message stands; only its picture is still to come, and nothing waits for that.
@@ -101,9 +102,9 @@ async function recover(tools: KeeperTools, row: NoticeRow, failure: CallFailure)
 }
 
 async function putOff(tools: KeeperTools, row: NoticeRow, ms: number, step: NoticeStep): Promise<false> {
-  const { db, clock } = tools.house.deps;
-  const next = new Date(clock.now().getTime() + ms).toISOString();
-  await stepNotice(db, row, { ...step, attempts: row.attempts + 1, next_try_at: next });
+  const { deps, relaxed } = tools.house;
+  const next = new Date(deps.clock.now().getTime() + ms).toISOString();
+  await relaxed((db) => stepNotice(db, row, { ...step, attempts: row.attempts + 1, next_try_at: next }));
   return false;
 }
 

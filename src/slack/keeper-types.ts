@@ -4,8 +4,8 @@ import type { House } from './house.js';
 
 /** Draws a picture (PNG) from what a notice asks for. */
 export type PictureDrawer = (drawing: unknown) => Promise<Buffer>;
-/** Draws a printable table sheet (PDF). */
-export type SheetDrawer = (sheet: unknown) => Promise<Buffer>;
+/** Draws a printable table sheet (PDF); `nameOf` tells how a person is called, for paper shows no mention. */
+export type SheetDrawer = (sheet: unknown, nameOf: (person: string) => Promise<string>) => Promise<Buffer>;
 
 /** A notice that was given up because Slack will not take it. */
 export type StoppedNotice = Pick<NoticeRow, 'workspace' | 'key' | 'subject' | 'kind' | 'channel' | 'error'>;

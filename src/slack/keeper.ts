@@ -1,10 +1,10 @@
-import { countNotices, listDiffering, type NoticeRow } from '../store/notices.js';
+import { listDiffering, type NoticeRow } from '../store/notices.js';
 import { keepOne } from './keep-one.js';
 import type { KeeperTools } from './keeper-types.js';
 import { createLoop, type Loop } from './loop.js';
 import { createPauses } from './pauses.js';
 import { laneOf, parseNotice } from './wanted.js';
-import { workOutChanged } from './work-out.js';
+import { createWorkOut } from './work-out.js';
 
 const ROWS = 500;
 /** Places worked on at the same time. */
@@ -17,6 +17,7 @@ const LANES = 8;
  */
 export function createKeeper(tools: KeeperTools, updateGapMs: number): Loop {
   const { house } = tools;
+  const workOut = createWorkOut(house, updateGapMs);
   const pauses = createPauses(() => house.deps.clock.now());
   const busyLanes = new Set<string>();
   const updatedAt = new Map<string, number>();
@@ -44,19 +45,21 @@ export function createKeeper(tools: KeeperTools, updateGapMs: number): Loop {
   }
 
   const loop = createLoop('keeper', house, async () => {
-    while (await workOutChanged(house));
+    let next = await workOut();
     const { db, clock } = house.deps;
     const now = clock.now().getTime();
-    let next: number | null = null;
     for (const [lane, rows] of byLane(await listDiffering(db, ROWS))) {
       if (busyLanes.has(lane) || busyLanes.size >= LANES) continue;
       const ready = readyRows(rows, dueAt, now);
       if (ready.length > 0) house.inHand.background(() => workLane(lane, ready));
-      else next = Math.min(next ?? Number.POSITIVE_INFINITY, ...rows.map((row) => dueAt(row) - now));
+      else
+        next = Math.min(
+          next ?? Number.POSITIVE_INFINITY,
+          ...rows.map((row) => Math.max(dueAt(row) - now, 1)),
+        );
     }
     forget(updatedAt, now - updateGapMs);
-    house.counters.differing.set((await countNotices(db)).differing);
-    return next === null ? null : Math.max(next, 1);
+    return next;
   });
 
   return {

@@ -16,6 +16,7 @@ export const METHODS: ReadonlyMap<string, readonly string[]> = new Map([
   ['files.completeUploadExternal', ['files:write']],
   ['reactions.add', ['reactions:write']],
   ['reactions.remove', ['reactions:write']],
+  ['users.info', ['users:read']],
   ['views.open', []],
   ['views.push', []],
   ['views.update', []],

@@ -10,7 +10,6 @@ import {
   setAside,
   waitingEvents,
 } from '../store/inbox.js';
-import { inTransaction } from '../store/transaction.js';
 import { messageFor } from './apology.js';
 import { EventEnvelope, readEvent } from './events.js';
 import type { House } from './house.js';
@@ -45,7 +44,7 @@ export function createWorker(house: House): Loop {
 async function handleTogether(house: House, rows: readonly InboxRow[]): Promise<readonly Handled[] | null> {
   const started = performance.now();
   try {
-    return await inTransaction(house.deps.db, async (db) => {
+    return await house.relaxed(async (db) => {
       const deps = { ...house.deps, db };
       const handled: Handled[] = [];
       for (const row of rows) {
@@ -69,7 +68,7 @@ async function handleOneByOne(house: House, rows: readonly InboxRow[]): Promise<
   for (const row of rows) {
     if (held.has(row.lane)) continue;
     try {
-      const done = await inTransaction(house.deps.db, async (db) => {
+      const done = await house.relaxed(async (db) => {
         const one = await handle(house, { ...house.deps, db }, row);
         await markDone(db, [row.id]);
         return one;
@@ -122,8 +121,7 @@ async function rest(house: House): Promise<number | null> {
   const { db, clock } = house.deps;
   const now = clock.now();
   await pruneInbox(db, new Date(now.getTime() - KEPT_MS), 200);
-  const { count, nextTry } = await waitingEvents(db);
-  house.counters.waiting.set(count);
+  const { nextTry } = await waitingEvents(db);
   return nextTry === null ? null : Math.max(nextTry.getTime() - now.getTime(), 1);
 }
 

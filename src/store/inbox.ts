@@ -1,5 +1,6 @@
 import { sql } from 'kysely';
 import type { DbOrTransaction, OpenDatabase } from './db.js';
+import { createDurability, type Durability } from './durability.js';
 
 /** An event as it came in; `eventId` is its identity in the workspace, `lane` what must stay in order. */
 export type Incoming = {
@@ -29,7 +30,8 @@ type Pending = {
  * one commit and the statement is prepared once. A transaction that is open on the connection is waited for:
  * an event must never be undone with somebody else's work.
  */
-export function createInbox({ db, sqlite }: OpenDatabase): Inbox {
+export function createInbox(open: OpenDatabase, durability: Durability = createDurability(open)): Inbox {
+  const { db, sqlite } = open;
   const insert = sqlite.prepare(
     `insert into inbox (workspace, event_id, kind, lane, body_json, received_at, state, attempts)
      values (?, ?, ?, ?, ?, ?, 'waiting', 0) on conflict (workspace, event_id) do nothing`,
@@ -47,7 +49,7 @@ export function createInbox({ db, sqlite }: OpenDatabase): Inbox {
     const batch = pending;
     pending = [];
     try {
-      const isNew = insertAll(batch);
+      const isNew = durability.fully(() => insertAll(batch));
       for (const [index, { resolve }] of batch.entries()) resolve(isNew[index] === true);
     } catch (error) {
       for (const { reject } of batch) reject(error);
