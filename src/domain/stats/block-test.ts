@@ -1,4 +1,4 @@
-import { CholeskyDecomposition, EigenvalueDecomposition, inverse, Matrix } from 'ml-matrix';
+import { CholeskyDecomposition, EigenvalueDecomposition, Matrix } from 'ml-matrix';
 import { countArrangements, distinctArrangements, shuffle } from './arrangements.js';
 import { chiSquareUpperTail } from './chi-square.js';
 import type { PermutationOptions } from './permutation-options.js';
@@ -29,7 +29,8 @@ export type BlockTest = Tail & {
 /** Listing one arrangement of all blocks costs about as much as this many additions. */
 const WORK_PER_ARRANGEMENT = 10;
 
-type Form = { readonly axes: readonly (readonly number[])[]; readonly df: number };
+/** The quadratic form of totals in the inverse of their covariance, and its degrees of freedom. */
+type Form = { readonly df: number; readonly statisticOf: (totals: ArrayLike<number>) => number };
 
 /** V = Σ variance × (1 on the diagonal, −1/(m − 1) between the block's other columns). */
 function covariance(blocks: readonly Block[], columns: number): Matrix {
@@ -44,18 +45,24 @@ function covariance(blocks: readonly Block[], columns: number): Matrix {
   return new Matrix(rows.map((row) => [...row]));
 }
 
-/**
- * Axes along which the totals are independent with variance 1; as many as the matrix has rank. When every column
- * is tied to every other through some block, all but the last column carry everything and a Cholesky factor does;
- * otherwise the eigenvectors are asked.
- */
-function independentAxes(matrix: Matrix): Form {
-  const last = matrix.rows - 1;
-  const factor = new CholeskyDecomposition(matrix.subMatrix(0, last - 1, 0, last - 1)).lowerTriangularMatrix;
-  const diagonal = factor.diagonal();
-  if (diagonal.every((value) => value > Math.max(...diagonal) * 1e-5)) {
-    return { axes: inverse(factor).to2DArray(), df: last };
-  }
+/** |L⁻¹ totals|² by forward substitution; the last column's total is not needed. */
+function triangularForm(lower: readonly (readonly number[])[]): Form['statisticOf'] {
+  const along = new Float64Array(lower.length);
+  return (totals) => {
+    let statistic = 0;
+    lower.forEach((row, at) => {
+      let left = totals[at] ?? 0;
+      for (let before = 0; before < at; before += 1) left -= (row[before] ?? 0) * (along[before] ?? 0);
+      const part = left / (row[at] ?? 1);
+      along[at] = part;
+      statistic += part * part;
+    });
+    return statistic;
+  };
+}
+
+/** The same along the eigenvectors that vary, for a covariance of lower rank. */
+function spectralForm(matrix: Matrix): Form {
   const { realEigenvalues, eigenvectorMatrix } = new EigenvalueDecomposition(matrix, {
     assumeSymmetric: true,
   });
@@ -63,18 +70,24 @@ function independentAxes(matrix: Matrix): Form {
   const axes = realEigenvalues.flatMap((value, index) =>
     value > floor ? [eigenvectorMatrix.getColumn(index).map((part) => part / Math.sqrt(value))] : [],
   );
-  return { axes, df: axes.length };
+  const statisticOf: Form['statisticOf'] = (totals) =>
+    axes.reduce(
+      (sum, axis) => sum + axis.reduce((dot, part, at) => dot + part * (totals[at] ?? 0), 0) ** 2,
+      0,
+    );
+  return { df: axes.length, statisticOf };
 }
 
-function quadratic(axes: Form['axes'], totals: readonly number[]): number {
-  let statistic = 0;
-  for (const axis of axes) {
-    let along = 0;
-    for (let column = 0; column < totals.length; column += 1)
-      along += (axis[column] ?? 0) * (totals[column] ?? 0);
-    statistic += along * along;
-  }
-  return statistic;
+/**
+ * When every column is tied to every other through some block, all but the last column carry everything and a
+ * Cholesky factor does; otherwise (a cup nobody has, groups of cups that share no taster) the eigenvectors do.
+ */
+function formOf(matrix: Matrix): Form {
+  const last = matrix.rows - 1;
+  const factor = new CholeskyDecomposition(matrix.subMatrix(0, last - 1, 0, last - 1)).lowerTriangularMatrix;
+  const diagonal = factor.diagonal();
+  const isWhole = diagonal.every((value) => value > Math.max(...diagonal) * 1e-5);
+  return isWhole ? { df: last, statisticOf: triangularForm(factor.to2DArray()) } : spectralForm(matrix);
 }
 
 function addScores(totals: number[], columns: readonly number[], scores: readonly number[]): void {
@@ -103,15 +116,15 @@ export function blockTest(
   const totals = new Array<number>(columns).fill(0);
   for (const { columns: seen, scores } of telling) addScores(totals, seen, scores);
   const variances = matrix.diagonal();
-  const { axes, df } = telling.length === 0 ? { axes: [], df: 0 } : independentAxes(matrix);
+  const { df, statisticOf } = telling.length === 0 ? { df: 0, statisticOf: () => 0 } : formOf(matrix);
   const moving = telling.filter(({ scores }) => scores.some((score) => score !== scores[0]));
   if (df === 0 || moving.length === 0) {
     return { statistic: null, df, p: 1, method: 'exact', pChiSquare: 1, totals, variances };
   }
-  const statistic = quadratic(axes, totals);
+  const statistic = statisticOf(totals);
   const pChiSquare = chiSquareUpperTail(statistic, df);
   const reached = statistic * (1 - 1e-9) - 1e-12;
-  const isAsExtreme = (sums: readonly number[]) => quadratic(axes, sums) >= reached;
+  const isAsExtreme = (sums: readonly number[]) => statisticOf(sums) >= reached;
   const tail = tailOf(moving, columns, isAsExtreme, options, tasters) ?? {
     p: pChiSquare,
     method: 'chi-square' as const,

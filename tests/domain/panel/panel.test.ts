@@ -1,9 +1,10 @@
 import { describe, expect, test } from 'vitest';
 import { panelAgreement } from '../../../src/domain/panel/agreement.js';
+import { placingSentence, placingsBesideTable } from '../../../src/domain/panel/placing-beside-table.js';
 import { tastersBesideTable } from '../../../src/domain/panel/taster-beside-table.js';
 import { tasterSentences } from '../../../src/domain/panel/taster-sentences.js';
 import { note } from '../tally/notes.js';
-import { placings } from '../verdict/placings.js';
+import { placing, placings } from '../verdict/placings.js';
 
 const NAMES = { nameOfCup: (cup: string) => cup, wordOf: (attribute: string) => attribute };
 
@@ -73,5 +74,36 @@ describe('one taster beside the table', () => {
     const [only] = tastersBesideTable(['C'], [note('noor', 1, 'C', 'lemon')]);
     const told = only === undefined ? [] : tasterSentences(only, NAMES);
     expect(told.at(-1)).toBe('There were too few other notes on your cups to set yours beside them.');
+  });
+});
+
+describe('one taster’s first choice beside the others’', () => {
+  const said = [
+    placing('noor', 'D > E > C'),
+    placing('teo', 'D = E > C'),
+    placing('mika', 'C > D'),
+    placing('sol', 'E > C'),
+    placing('wren', 'C = D = E'),
+  ];
+  const beside = placingsBesideTable(['C', 'D', 'E'], [], said);
+  const sentenceFor = (taster: string) =>
+    beside.filter((each) => each.taster === taster).map((each) => placingSentence(each, (cup) => cup));
+
+  test('counts only others who placed that cup, a shared first place included', () => {
+    expect(beside.find(({ taster }) => taster === 'noor')).toEqual({
+      taster: 'noor',
+      first: ['D'],
+      others: 2,
+      ofOthers: 3,
+    });
+    expect(sentenceFor('noor')).toEqual(['You put D first, and so did 2 of the 3 others.']);
+  });
+
+  test('someone alone with a choice is not made to feel wrong; someone who tied all is told nothing', () => {
+    const alone = placingsBesideTable(['C', 'D'], [], [placing('noor', 'C > D'), placing('teo', 'D > C')]);
+    expect(alone.map((each) => placingSentence(each, (cup) => cup))[0]).toBe(
+      'You put C first, unlike the one other taster: a preference, not a mistake.',
+    );
+    expect(sentenceFor('wren')).toEqual([]);
   });
 });
