@@ -58,7 +58,7 @@ export function tableNeed(setting: TableSetting, house: HouseFacts): TableNeed {
   const { tasting, coffees } = setting;
   const needs = coffeeNeeds({
     cups: setting.cups,
-    dose: doseFor(tasting.format, tasting.invited.length, house),
+    dose: doseFor(tasting.format, tasting.invited.length, house, tasting.tables),
     tables: tasting.tables,
     poursToCome: POURS_TO_COME,
     purgeMg: house.purgeMg,
