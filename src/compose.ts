@@ -1,5 +1,6 @@
 import { createBot } from './commands/create-bot.js';
 import type { Log } from './log.js';
+import { drawSheet } from './pdf/draw-sheet.js';
 import { drawPicture } from './pictures/draw-picture.js';
 import type { BotOptions } from './run.js';
 
@@ -8,8 +9,6 @@ export function botParts(_log: Log): Pick<BotOptions, 'bot' | 'drawPicture' | 'd
   return {
     bot: createBot(),
     drawPicture,
-    drawSheet: async () => {
-      throw new Error('table sheets are not drawn yet');
-    },
+    drawSheet,
   };
 }

@@ -1,10 +1,15 @@
 import { may } from '../domain/record/permission.js';
 import type { TableSetting } from '../domain/record/table-setting.js';
 import { tastingName } from '../domain/record/tasting.js';
+import type { RoastDays } from '../domain/table/roast-ages.js';
 import { tableSheet } from '../domain/table/table-sheet.js';
 import type { SheetView } from '../notices/table-sheet.js';
+import { isHidden } from '../notices/table-view.js';
 import type { DbOrTransaction } from '../store/db.js';
 import { loadHouse } from '../store/house.js';
+import { listLots } from '../store/lots.js';
+import { listReservationsOf } from '../store/reservations.js';
+import { POURS_TO_COME } from './plan-roasts-supply.js';
 import { standingOf } from './standing.js';
 import type { Who } from './who.js';
 
@@ -14,7 +19,6 @@ export async function loadSheet(db: DbOrTransaction, who: Who, setting: TableSet
   const { tasting } = setting;
   const standing = standingOf(who.person, house, { tasting });
   const notBegun = tasting.state === 'booked' || tasting.state === 'ready';
-  const hidden = tasting.blind && (notBegun || tasting.state === 'open');
   const sheet = tableSheet(
     {
       name: tastingName(tasting),
@@ -28,7 +32,8 @@ export async function loadSheet(db: DbOrTransaction, who: Who, setting: TableSet
       tasters: tasting.invited.map((person) => `<@${person}>`),
       cups: setting.cups,
       coffees: [...setting.coffees.values()],
-      poursToCome: notBegun ? 1 : 0,
+      poursToCome: POURS_TO_COME,
+      roasted: await roastDaysOf(db, who.workspace, tasting.id),
     },
     house,
   );
@@ -36,7 +41,20 @@ export async function loadSheet(db: DbOrTransaction, who: Who, setting: TableSet
     tastingId: tasting.id,
     sheet,
     units: house.unitSystem,
-    open: !hidden || may('see codes', standing),
+    open: !isHidden(setting) || may('see codes', standing),
     canOpenTable: notBegun && may('open table', standing),
   };
+}
+
+/** When the coffee that a table holds on the shelf was roasted; nothing once it has been used. */
+async function roastDaysOf(
+  db: DbOrTransaction,
+  workspace: string,
+  tastingId: number,
+): Promise<readonly RoastDays[]> {
+  const lots = new Map((await listLots(db, workspace)).map((lot) => [lot.id, lot]));
+  return (await listReservationsOf(db, tastingId)).flatMap(({ lotId }) => {
+    const lot = lots.get(lotId);
+    return lot ? [{ coffeeId: lot.coffeeId, days: [lot.roastedOn] }] : [];
+  });
 }

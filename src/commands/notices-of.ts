@@ -4,9 +4,11 @@ import type { Message } from '../notices/message.js';
 import { goneNoteNotices, noteNotices } from '../notices/note-notices.js';
 import type { Notice, PictureSpec } from '../notices/notice.js';
 import { tallyPicture } from '../notices/pictures.js';
+import { sheetFileNotice } from '../notices/table-sheet-file.js';
 import { tastingNotices } from '../notices/tasting-notices.js';
 import type { DbOrTransaction } from '../store/db.js';
 import { findDigest } from '../store/digests.js';
+import { latestPrint } from '../store/prints.js';
 import { findGoneNote, findReadNote } from '../store/readings.js';
 import { findTasting } from '../store/tastings.js';
 import type { Deps } from './deps.js';
@@ -26,12 +28,14 @@ export async function noticesOfTasting(
   const view = await loadView(deps.db, workspace, setting, deps.clock.now());
   const shown = tasting.tallyShown || tasting.state === 'closed' || tasting.state === 'decided';
   const result = shown && tasting.openedAt !== null ? await loadResult(deps.db, workspace, setting) : null;
-  return tastingNotices({
+  const print = await latestPrint(deps.db, tastingId);
+  const notices = tastingNotices({
     view,
     result,
     tallyPicture: result && tallyPicture(setting, result),
     ...(await postedDigest(deps.db, tastingId)),
   });
+  return print ? [...notices, sheetFileNotice(tasting, print)] : notices;
 }
 
 /** Notices of a note: the reaction on it, and the question which cup was meant. */

@@ -12,6 +12,7 @@ import { loadSheet } from './load-sheet.js';
 import { loadTable, requireTable } from './load-table.js';
 import { readinessOf } from './plan-roasts-ready.js';
 import { changeTable } from './table-change.js';
+import { printSheet, printTap } from './table-print.js';
 import { Id, readValue } from './values.js';
 import { takeTastingName, whichTasting } from './which-tasting.js';
 import type { Who } from './who.js';
@@ -29,6 +30,7 @@ export const table: Feature = {
   taps: new Map([
     ['table.sheet', (deps, tap) => showSheet(deps, tap.who, readValue(Value, tap.value).tasting)],
     ['table.more', showPage],
+    ['table.print', printTap],
     ['table.open', (deps, tap) => openTable(deps, tap.who, readValue(Value, tap.value).tasting)],
     ['table.close', (deps, tap) => closeTable(deps, tap.who, readValue(Value, tap.value).tasting)],
     ['table.reopen', (deps, tap) => reopenTable(deps, tap.who, readValue(Value, tap.value).tasting)],
@@ -43,6 +45,8 @@ async function typedTable(deps: Deps, typed: Typed): Promise<Answer> {
     case '':
     case 'sheet':
       return showSheet(deps, typed.who, tasting.id);
+    case 'print':
+      return printSheet(deps, typed.who, tasting.id);
     case 'open':
       return openTable(deps, typed.who, tasting.id);
     case 'close':
@@ -53,7 +57,7 @@ async function typedTable(deps: Deps, typed: Typed): Promise<Answer> {
       throw new KindRefusal(
         'not understood',
         `I know the table ${tastingName(tasting)}, but not what “${rest}” should do.`,
-        `Like \`/spoon table ${tastingName(tasting)}\`, or with open, close or reopen.`,
+        `Like \`/spoon table ${tastingName(tasting)}\`, or with print, open, close or reopen.`,
       );
   }
 }

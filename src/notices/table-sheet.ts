@@ -1,6 +1,7 @@
 import type { KnownBlock, ModalView } from '@slack/types';
 import type { UnitSystem } from '../domain/measure/format-weight.js';
 import { formatWeight } from '../domain/measure/format-weight.js';
+import { counted } from '../domain/measure/plain-list.js';
 import type { SheetCup, TableSheet } from '../domain/table/table-sheet.js';
 import { button, buttons, context, header, section, sections } from './blocks.js';
 import { mrkdwn } from './escape.js';
@@ -24,16 +25,15 @@ export function tableSheetMessage(view: SheetView): Message {
   const { sheet, units } = view;
   const { dose } = sheet;
   const title = `Table sheet ${sheet.name} · ${sheet.blendName}`;
-  const vessel = dose.format === 'cupping' ? `${dose.vessels} bowls of each` : 'one batch of each';
-  const doseLine = `*${formatWeight(dose.doseMg, units)}* coffee, *${dose.waterMl} mL* water (${sheet.gramsPerLitre} g/L), ${vessel}${sheet.tables > 1 ? `, on each of ${sheet.tables} tables` : ''}.`;
+  const doseLine = `${vesselWords(sheet)}: *${formatWeight(dose.doseMg, units)}* coffee to *${dose.waterMl} mL* water (${sheet.gramsPerLitre} g/L).`;
   const blocks: KnownBlock[] = [
     header(title),
-    section(`${mrkdwn(sheet.when)} · pour at the start.\n${doseLine}`),
+    section(`${mrkdwn(sheet.when)}, host ${sheet.host}.\n${doseLine}`),
   ];
   blocks.push(
     ...sections(
       view.open
-        ? sheet.cups.map((cup) => cupLine(cup, units))
+        ? sheet.cups.map((cup) => cupLine(sheet, cup, units))
         : ['Blind: what is in the cups is on the host’s sheet alone.'],
     ),
   );
@@ -56,18 +56,36 @@ export function tableSheetMessage(view: SheetView): Message {
   return { text: `${title}. ${sheet.when}. ${doseLine.replaceAll('*', '')}`, blocks };
 }
 
-function cupLine(cup: SheetCup, units: UnitSystem): string {
+/** "2 bowls of each cup", "One batch of each cup, on each of 2 tables". */
+function vesselWords({ dose, tables }: TableSheet): string {
+  const each = tables > 1 ? `, on each of ${tables} tables` : '';
+  if (dose.format === 'brewed') return `One batch of each cup${each}`;
+  return `${counted(dose.vessels, 'bowl')} of each cup${each}`;
+}
+
+/** A blend's grams say what it is; its scoops rebuild it at the table. */
+function cupLine(sheet: TableSheet, cup: SheetCup, units: UnitSystem): string {
   const head = `*${cup.name}*  ${mrkdwn(cup.what)}`;
   if (cup.kind === 'pour') return `${head} · ${scoopWords(cup)}`;
   if (cup.weigh.length < 2) return head;
+  const vessel = sheet.format === 'brewed' ? 'batch' : 'bowl';
   const weighed = cup.weigh.map((part) => `${mrkdwn(part.name)} ${formatWeight(part.mg, units)}`).join(' + ');
-  return `${head}\n      per bowl ${weighed}`;
+  return `${head}\n      each ${vessel}: ${weighed}`;
 }
 
 function scoopWords(cup: SheetCup): string {
   if (!cup.scoops) return 'poured';
   const { scoops, worstErrorPoints } = cup.scoops;
   return `scoops ${scoops.join(':')}${worstErrorPoints < 0.05 ? '' : ` (within ${worstErrorPoints.toFixed(1)} points)`}`;
+}
+
+/** One line for each taster, under their table where there are several. */
+function orderLines({ orders, tables }: TableSheet): readonly string[] {
+  return orders.flatMap((order, index) => {
+    const line = `${order.taster}: ${order.cups.join(' → ')}`;
+    const first = tables > 1 && orders[index - 1]?.table !== order.table;
+    return first ? [`*Table ${order.table}*`, line] : [line];
+  });
 }
 
 /** One page of the sheet, opened from its message. */
@@ -86,7 +104,7 @@ function pageBlocks({ sheet, units, open }: SheetView, page: SheetPage): readonl
     case 'orders':
       return [
         header('Who tastes in which order'),
-        ...sections(sheet.orders.map((order) => `${order.taster}: ${order.cups.join(' → ')}`)),
+        ...sections(orderLines(sheet)),
         context(mrkdwn(sheet.orderNote)),
       ];
     case 'set out':

@@ -83,9 +83,11 @@ function drawOrders(page: SheetPage, sheet: TableSheet, from: number): number {
   let y = heading(page, 'Orders', from);
   // Tasters who share an order share a row, so that a large group still fits the page.
   const rows = new Map<string, { readonly tasters: readonly string[]; readonly cups: readonly string[] }>();
-  for (const { taster, cups } of sheet.orders) {
-    const key = cups.join(' ');
-    rows.set(key, { tasters: [...(rows.get(key)?.tasters ?? []), taster], cups });
+  for (const { taster, table, cups } of sheet.orders) {
+    const key = `${table} ${cups.join(' ')}`;
+    const place = sheet.tables > 1 ? `Table ${table}: ` : '';
+    const tasters = rows.get(key)?.tasters ?? [];
+    rows.set(key, { tasters: [...tasters, tasters.length === 0 ? `${place}${taster}` : taster], cups });
   }
   const places = sheet.cups.map((_, index) => ({
     title: String(index + 1),

@@ -25,17 +25,25 @@ export const HELD_ML_PER_GRAM = 2;
 /** The host and a place set by mistake drink too. */
 const SPARE_SERVINGS = 1;
 
+/** Tasters at the fullest of several tables set alike: they spread over them as evenly as they can. */
+export function tastersAtEach(tasters: number, tables: number): number {
+  return Math.ceil(tasters / Math.max(1, tables));
+}
+
 /**
  * Dose and water of one vessel. Cupping: the bowl's water at the house ratio (8.25 g per 150 mL in the SCA
- * cupping standards is 55 g/L, so 207 mL take 11.4 g). Brewed: one batch for all tasters and one serving
- * over, with the water the grounds keep added.
+ * cupping standards is 55 g/L, so 207 mL take 11.4 g). Brewed: on each table one batch for its tasters and
+ * one serving over, with the water the grounds keep added.
+ *
+ * @param tasters over all tables
+ * @param tables set alike
  */
-export function doseFor(format: TableFormat, tasters: number, facts: DoseFacts): Dose {
+export function doseFor(format: TableFormat, tasters: number, facts: DoseFacts, tables = 1): Dose {
   if (format === 'cupping') {
     const doseMg = roundToStep(facts.vesselMl * facts.gramsPerLitre, facts.scaleStepMg);
     return { format, doseMg, waterMl: facts.vesselMl, vessels: facts.bowlsPerCup };
   }
-  const drunkMl = (Math.max(1, tasters) + SPARE_SERVINGS) * facts.serveMl;
+  const drunkMl = (Math.max(1, tastersAtEach(tasters, tables)) + SPARE_SERVINGS) * facts.serveMl;
   const waterMl = Math.ceil(drunkMl / (1 - (facts.gramsPerLitre * HELD_ML_PER_GRAM) / 1000) / 10) * 10;
   return {
     format,

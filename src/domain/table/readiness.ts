@@ -49,7 +49,8 @@ function coffeeReadiness(tableDay: LocalDay, standing: CoffeeStanding): CoffeeRe
   const missingMg = Math.max(0, needMg - reservedMg);
   if (missingMg === 0)
     return { name, state: 'there', said: `${name}: ${formatGrams(needMg)} set aside.`, missingMg };
-  const lacks = `${formatGrams(missingMg)} of ${formatGrams(needMg)} missing`;
+  const lacks =
+    reservedMg > 0 ? `${formatGrams(missingMg)} of ${formatGrams(needMg)}` : formatGrams(missingMg);
   if (ask?.state === 'accepted') {
     return {
       name,
@@ -64,24 +65,24 @@ function coffeeReadiness(tableDay: LocalDay, standing: CoffeeStanding): CoffeeRe
       return {
         name,
         state: 'missing',
-        said: `${name}: roasted ${formatShortDay(ask.roastDay)}, but ${lacks}.`,
+        said: `${name}: roasted ${formatShortDay(ask.roastDay)}, but ${lacks} is still missing.`,
         missingMg,
       };
     }
     const said = `${name}: roasted ${formatShortDay(ask.roastDay)}, ${counted(rested, 'day')} before the table; it wants ${rest.minDays} to ${rest.maxDays}.`;
     return { name, state: 'missing', said, missingMg };
   }
-  return { name, state: 'missing', said: `${name}: ${lacks}${askWords(ask)}.`, missingMg };
+  return { name, state: 'missing', said: `${name}: ${lacks} to roast${askWords(ask)}.`, missingMg };
 }
 
 function askWords(ask: AskForCoffee | null): string {
-  if (ask === null) return ', and nobody is asked yet';
+  if (ask === null) return '; nobody is asked yet';
   const words = new Map<AskState, string>([
-    ['asked', `; a roast is asked for ${formatShortDay(ask.roastDay)}, no answer yet`],
-    ['offered', `; ${formatShortDay(ask.offeredDay ?? ask.roastDay)} is on offer`],
-    ['declined', '; the roast was declined'],
+    ['asked', `; asked for ${formatShortDay(ask.roastDay)}, no answer yet`],
+    ['offered', `; the roaster offers ${formatShortDay(ask.offeredDay ?? ask.roastDay)}`],
+    ['declined', '; the roaster declined'],
     ['missed', `; the roast of ${formatShortDay(ask.roastDay)} did not happen`],
-    ['withdrawn', '; the roast ask was withdrawn'],
+    ['withdrawn', '; the ask was withdrawn'],
   ]);
   return words.get(ask.state) ?? '';
 }

@@ -1,7 +1,11 @@
 import type { Dose } from './dose.js';
 import { strengthHint } from './extraction.js';
 
-/** What to set out, in order, for one table. */
+/**
+ * What to set out, in order, for one table.
+ *
+ * @param tasters at that table
+ */
 export function setOut(
   samples: number,
   dose: Dose,

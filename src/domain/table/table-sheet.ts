@@ -6,9 +6,11 @@ import type { Coffee } from '../record/coffee.js';
 import { type Cup, cupName } from '../record/tasting.js';
 import { type CoffeeNeed, coffeeNeeds } from '../roast/need.js';
 import { formatWhen } from '../when/format-when.js';
+import { localDay } from '../when/local-day.js';
 import { cautions } from './cautions.js';
-import { type Dose, doseFor } from './dose.js';
+import { type Dose, doseFor, tastersAtEach } from './dose.js';
 import type { TableFormat } from './format.js';
+import { type RoastDays, roastAgesRemark } from './roast-ages.js';
 import { setOut } from './set-out.js';
 import { type Moment, timeline } from './timeline.js';
 import { type ServingOrders, servingOrders } from './williams.js';
@@ -29,6 +31,8 @@ export type TableSheetPlan = {
   readonly cups: readonly Pick<Cup, 'label' | 'code' | 'kind' | 'parts' | 'droppedAt'>[];
   readonly coffees: readonly SheetCoffee[];
   readonly poursToCome: number;
+  /** When what is set aside of each coffee was roasted, where it is known. */
+  readonly roasted?: readonly RoastDays[];
 };
 
 /** What the sheet says of a coffee. */
@@ -69,7 +73,12 @@ export type TableSheet = {
   readonly scaleStepMg: number;
   readonly cups: readonly SheetCup[];
   readonly totals: readonly SheetTotal[];
-  readonly orders: readonly { readonly taster: string; readonly cups: readonly string[] }[];
+  /** Whose order it is, at which table (from 1), and the cups in that order. */
+  readonly orders: readonly {
+    readonly taster: string;
+    readonly table: number;
+    readonly cups: readonly string[];
+  }[];
   readonly orderNote: string;
   readonly timeline: readonly Moment[];
   readonly setOut: readonly string[];
@@ -79,7 +88,8 @@ export type TableSheet = {
 
 /** Works out the table sheet: doses, weighings, totals, orders, clock times, what to set out, cautions. */
 export function tableSheet(plan: TableSheetPlan, house: HouseFacts): TableSheet {
-  const dose = doseFor(plan.format, plan.tasters.length, house);
+  const dose = doseFor(plan.format, plan.tasters.length, house, plan.tables);
+  const atEach = tastersAtEach(plan.tasters.length, plan.tables);
   const standing = plan.cups.filter((cup) => cup.droppedAt === null);
   const cups = standing.map((cup) => sheetCup(cup, plan.coffees, dose, house));
   const made = standing.filter((cup) => cup.kind !== 'pour').length;
@@ -110,12 +120,13 @@ export function tableSheet(plan: TableSheetPlan, house: HouseFacts): TableSheet 
     totals: totals.map((need) => ({ ...need, name: names.get(need.coffeeId) ?? '' })),
     orders: plan.tasters.map((taster, index) => ({
       taster,
+      table: Math.floor(index / Math.max(1, atEach)) + 1,
       cups: (orders.rows[index] ?? []).map((cup) => cups[cup]?.name ?? ''),
     })),
     orderNote: orderNote(orders, plan.tasters.length),
     timeline: timeline(plan.format, plan.start, made * dose.vessels, house.timeZone),
-    setOut: setOut(made, dose, plan.tasters.length, plan.tables, plan.blind),
-    remarks: remarksOn(plan),
+    setOut: setOut(made, dose, atEach, plan.tables, plan.blind),
+    remarks: remarksOn(plan, house),
     cautions: cautions({
       format: plan.format,
       bowls: cups.length * dose.vessels,
@@ -154,7 +165,7 @@ function orderNote(orders: ServingOrders, tasters: number): string {
   return `Nearly balanced over ${tasters}; fully with ${orders.balancedFor} tasters.`;
 }
 
-function remarksOn(plan: TableSheetPlan): readonly string[] {
+function remarksOn(plan: TableSheetPlan, house: Pick<HouseFacts, 'timeZone'>): readonly string[] {
   const standing = plan.cups.filter((cup) => cup.droppedAt === null);
   const alone = new Set(
     standing
@@ -163,12 +174,21 @@ function remarksOn(plan: TableSheetPlan): readonly string[] {
   );
   const asked = plan.coffees.filter((coffee) => alone.has(coffee.id) && !coffee.soldAlone);
   const added = plan.blind ? plan.coffees.filter((coffee) => coffee.flavourAdded !== null) : [];
+  const ages = roastAgesRemark(
+    plan.coffees.map(({ id, name }) => ({
+      coffeeId: id,
+      name,
+      days: (plan.roasted ?? []).flatMap((held) => (held.coffeeId === id ? held.days : [])),
+    })),
+    localDay(plan.start, house.timeZone),
+  );
   return [
     ...manyCups(standing.length),
     ...asked.map(
       ({ name }) =>
         `${name} was roasted alone for this table; inside the blend it roasts a little differently.`,
     ),
+    ...(ages === null ? [] : [ages]),
     ...added.map(
       ({ name, flavourAdded }) => `${name} has something added: ${flavourAdded ?? ''}. See the cautions.`,
     ),

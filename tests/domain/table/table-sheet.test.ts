@@ -47,6 +47,44 @@ describe('the dose', () => {
   });
 });
 
+describe('several tables set alike', () => {
+  // By hand: 13 tasters at two tables are 7 and 6; 8 servings of 45 mL are 360 mL; 360 / 0.89 = 404.5, brewed with
+  // 410 mL; at 55 g/L 22.55, to 0.1 g 22.6 g.
+  test('brew on each for the fuller table', () => {
+    expect(doseFor('brewed', 13, FERNHOLLOW, 2)).toMatchObject({ waterMl: 410, doseMg: 22_600 });
+    expect(doseFor('brewed', 7, FERNHOLLOW, 1)).toEqual(doseFor('brewed', 13, FERNHOLLOW, 2));
+  });
+
+  test('cup the same bowls whoever comes', () => {
+    expect(doseFor('cupping', 13, FERNHOLLOW, 2)).toEqual(doseFor('cupping', 6, FERNHOLLOW));
+  });
+
+  test('seat every taster once, as evenly as they can', () => {
+    const tasters = Array.from({ length: 13 }, (_, index) => `Guest ${index + 1}`);
+    const { orders } = tableSheet({ ...plan, tasters, tables: 2 }, FERNHOLLOW);
+    expect(orders.map((order) => order.taster)).toEqual(tasters);
+    expect(orders.map((order) => order.table)).toEqual([1, 1, 1, 1, 1, 1, 1, 2, 2, 2, 2, 2, 2]);
+  });
+});
+
+describe('roast ages', () => {
+  const roasted = (...days: readonly string[]) =>
+    tableSheet(
+      { ...plan, roasted: days.map((day, index) => ({ coffeeId: index + 1, days: [day] })) },
+      FERNHOLLOW,
+    ).remarks.join(' ');
+
+  test('within a day of each other are not worth a word', () => {
+    expect(roasted('2026-11-25', '2026-11-26', '2026-11-26')).not.toContain('Roast ages');
+  });
+
+  test('further apart are told, oldest first, because age tastes', () => {
+    expect(roasted('2026-11-26', '2026-11-19', '2026-11-24')).toContain(
+      'Roast ages differ: Kayanza Hill 8 days, Nubosa Natural 3 days and Chirinos 1 day off the roast.',
+    );
+  });
+});
+
 describe('the table sheet', () => {
   const sheet = tableSheet(plan, FERNHOLLOW);
 

@@ -63,29 +63,31 @@ describe('readiness', () => {
   });
 
   test.each([
-    [null, 'missing', 'Chirinos: 161.2 g of 161.2 g missing, and nobody is asked yet.'],
-    [ask, 'missing', 'Chirinos: 161.2 g of 161.2 g missing; a roast is asked for Thu 26 Nov, no answer yet.'],
+    [null, 'missing', 'Chirinos: 161.2 g to roast; nobody is asked yet.'],
+    [ask, 'missing', 'Chirinos: 161.2 g to roast; asked for Thu 26 Nov, no answer yet.'],
     [
       { ...ask, state: 'offered' as const, offeredDay: '2026-12-01' },
       'missing',
-      'Chirinos: 161.2 g of 161.2 g missing; Tue 1 Dec is on offer.',
+      'Chirinos: 161.2 g to roast; the roaster offers Tue 1 Dec.',
     ],
     [{ ...ask, state: 'accepted' as const }, 'coming', 'Chirinos: to be roasted Thu 26 Nov.'],
-    [
-      { ...ask, state: 'declined' as const },
-      'missing',
-      'Chirinos: 161.2 g of 161.2 g missing; the roast was declined.',
-    ],
+    [{ ...ask, state: 'declined' as const }, 'missing', 'Chirinos: 161.2 g to roast; the roaster declined.'],
     [
       { ...ask, state: 'missed' as const },
       'missing',
-      'Chirinos: 161.2 g of 161.2 g missing; the roast of Thu 26 Nov did not happen.',
+      'Chirinos: 161.2 g to roast; the roast of Thu 26 Nov did not happen.',
     ],
   ])('says what is missing and where it stands: %o', (asked, state, said) => {
     expect(readiness('2026-11-27', [{ ...chirinos, ask: asked }])).toMatchObject({
       ready: false,
       coffees: [{ state, said }],
     });
+  });
+
+  test('says how much of what it needs is still to come', () => {
+    expect(readiness('2026-11-27', [{ ...chirinos, reservedMg: 100_000, ask }]).coffees[0]?.said).toBe(
+      'Chirinos: 61.2 g of 161.2 g to roast; asked for Thu 26 Nov, no answer yet.',
+    );
   });
 
   test('wants the rest to be over by the day of the table', () => {
