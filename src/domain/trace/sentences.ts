@@ -38,20 +38,26 @@ function inComponents(trace: AttributeTrace, names: TraceNames): string {
   return listed(counts);
 }
 
+/** "7 of 9 find it", "1 of 9 finds it", "nobody finds it". */
+function finders({ tasters, noted }: AttributeTrace['blend']): string {
+  if (tasters === 0) return 'nobody finds it';
+  return `${tasters} of ${noted} ${tasters === 1 ? 'finds' : 'find'} it`;
+}
+
 function sentenceFor(trace: AttributeTrace, names: TraceNames): string | null {
   const word = capitalised(names.wordOf(trace.attribute));
-  const here = `${trace.blend.tasters} of ${trace.blend.noted}`;
+  const found = finders(trace.blend);
   const source = listed(trace.carriedBy.map(names.nameOfCup));
   const alone = inComponents(trace, names);
   switch (trace.status) {
     case 'carried':
-      return `${word} comes from ${source}: ${here} find it in the blend, ${alone}.`;
+      return `${word} comes from ${source}: ${found} in the blend, ${alone}.`;
     case 'lifted':
-      return `${word} is lifted in the blend: ${here} find it there, more than ${source} would lead to expect (${alone}).`;
+      return `${word} is lifted in the blend: ${found} there, more than ${source} would lead to expect (${alone}).`;
     case 'quieted':
-      return `${word} goes quiet in the blend: ${here} find it there, ${alone}.`;
+      return `${word} goes quiet in the blend: ${found} there, ${alone}.`;
     case 'new':
-      return `${word} is new in the blend: ${here} find it there, nobody in a component alone.`;
+      return `${word} is new in the blend: ${found} there, nobody in a component alone.`;
     case 'within chance':
       return null;
   }
