@@ -72,6 +72,7 @@ function isSurelyCup(tokens: readonly Token[], i: number, phrases: CupPhrases, h
     (ends || SAYING.has(after?.text ?? '') || TYING.has(after?.text ?? '') || SPEAKERS.has(after?.text ?? ''))
   )
     return true;
+  if (ends && (before?.text === ':' || before?.text === '=')) return true;
   if (isTied(tokens, i, -1, phrases) || isTied(tokens, i, 1, phrases)) return true;
   if (after?.text === ',' && phrases.bare.has(tokens[i + 2]?.text ?? '') && (starts || before?.text === ':'))
     return true;

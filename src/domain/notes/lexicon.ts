@@ -1,3 +1,4 @@
+import { COMMON_WORDS } from './common-words.js';
 import { misspellingFinder } from './misspelling.js';
 import { emptyTree, type PhraseTree, plant } from './phrase-tree.js';
 import { tokenise } from './tokenise.js';
@@ -18,6 +19,8 @@ export type PhraseConflict = { readonly words: string; readonly kept: string; re
 
 const REMEMBERED = 50_000;
 const LONGEST_WORD = 40;
+/** Common words that only look like a form of a taste word. */
+const NO_FORM = new Set('brother liter smother supplier applies butterflies denies'.split(' '));
 const ADJECTIVE_KINDS = new Set([
   'taste',
   'mouthfeel',
@@ -81,14 +84,16 @@ function findForms(
   if (word.length > LONGEST_WORD) return [];
   const whole = (words.get(word) ?? null) !== null;
   const forms: WordForm[] = words.has(word) ? [{ word, twist: null }] : [];
-  for (const form of baseForms(word)) {
+  const common = COMMON_WORDS.has(word);
+  for (const form of NO_FORM.has(word) ? [] : baseForms(word)) {
     const entry = words.get(form.word);
+    if (common && form.twist === null && !/(?:s|ness)$/.test(word)) continue;
     if (entry === undefined || (whole && form.twist !== null)) continue;
     if (entry === null ? form.of === 'noun' : takes(entry, form.of)) {
       forms.push({ word: form.word, twist: form.twist });
     }
   }
-  if (forms.length > 0) return forms;
+  if (forms.length > 0 || common) return forms;
   const calm = word.replace(/(.)\1{2,}/g, '$1');
   if (calm !== word) return findForms(calm, words, misspelt);
   if (baseForms(word).some((form) => words.has(form.word))) return [];
