@@ -1,5 +1,4 @@
-import { readFileSync } from 'node:fs';
-import { createRequire } from 'node:module';
+import axe from 'axe-core';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { z } from 'zod';
@@ -9,7 +8,6 @@ import { launchBrowser } from './browser.js';
 import { type Puppet, startPuppet } from './puppet-bot.js';
 
 // The rules are axe-core's for WCAG 2.2, levels A and AA.
-const AXE = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 const RULES = { runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'] };
 const Findings = z.object({
   violations: z.array(z.object({ id: z.string(), nodes: z.array(z.object({ html: z.string() })) })),
@@ -36,7 +34,7 @@ afterAll(async () => {
 });
 
 async function expectAccessible(page: Page): Promise<void> {
-  await page.evaluate(AXE);
+  await page.evaluate(axe.source);
   const found = Findings.parse(await page.evaluate(`axe.run(document, ${JSON.stringify(RULES)})`));
   expect(found.passes.length).toBeGreaterThan(5);
   expect(found.violations.map(({ id, nodes }) => [id, ...nodes.map(({ html }) => html)])).toEqual([]);

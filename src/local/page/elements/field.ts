@@ -18,7 +18,7 @@ export interface FieldProps<E extends Element = Element> {
 }
 
 /** The value to show: what is typed here, else what the workspace keeps, else the bot's own. */
-export function currentValue({ spot, element }: Pick<FieldProps, 'spot' | 'element'>): Picked {
+function currentValue({ spot, element }: Pick<FieldProps, 'spot' | 'element'>): Picked {
   const { typed, views, home } = getState();
   const here = typed.get(keyOf(spot));
   if (here !== undefined) return here;

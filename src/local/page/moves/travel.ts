@@ -26,7 +26,7 @@ export async function arrive(): Promise<void> {
 }
 
 /** Loads everything afresh: at the start, as another person, after the connection was lost. */
-export async function becomePerson(): Promise<void> {
+async function becomePerson(): Promise<void> {
   update({
     messages: new Map(),
     unread: new Map(),

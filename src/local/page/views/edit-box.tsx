@@ -6,7 +6,7 @@ import { h } from '../vendor/preact.js';
 import type { PageMessage } from '../wire.js';
 
 /** Message text as its author typed it: handles instead of ids, no entities. */
-export function asTyped(text: string): string {
+function asTyped(text: string): string {
   const people = getState().workspace?.people ?? [];
   const channels = getState().workspace?.channels ?? [];
   const named = text

@@ -67,7 +67,7 @@ function ChannelRoom({ channel }: { readonly channel: Channel }) {
   );
 }
 
-export function BackToList() {
+function BackToList() {
   const { route, unread } = getState();
   const waiting = [...unread].filter(([id, count]) => count > 0 && id !== route.place).length;
   return (
