@@ -1,4 +1,4 @@
-import type { Insertable, Selectable } from 'kysely';
+import { type Insertable, type Selectable, sql } from 'kysely';
 import { z } from 'zod';
 import { CUP_KINDS, type Cup, type CupPart, TASTING_STATES, type Tasting } from '../domain/record/tasting.js';
 import type { DbOrTransaction } from './db.js';
@@ -161,7 +161,7 @@ async function toTasting(db: DbOrTransaction, row: Selectable<TastingTable>): Pr
     .selectFrom('invited')
     .select('person')
     .where('tasting_id', '=', row.id)
-    .orderBy('person')
+    .orderBy(sql.ref('rowid'))
     .execute();
   return {
     id: row.id,
