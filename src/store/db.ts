@@ -3,6 +3,7 @@ import { Kysely, Migrator, SqliteAdapter, SqliteDialect, type Transaction } from
 import { MIGRATIONS } from './migrations/index.js';
 import { damagedDatabase, explainDatabaseError } from './problems.js';
 import type { Tables } from './schema.js';
+import { rememberingStatements } from './statements.js';
 
 export type Db = Kysely<Tables>;
 /** What store functions take: the database, or the transaction they are part of. */
@@ -49,7 +50,9 @@ async function setUp(sqlite: Database.Database, file: string): Promise<OpenDatab
   sqlite.pragma('foreign_keys = OFF');
   const damage = sqlite.pragma('quick_check(1)', { simple: true });
   if (damage !== 'ok') throw damagedDatabase(file, String(damage));
-  const db: Db = new Kysely<Tables>({ dialect: new TransactionalDialect({ database: sqlite }) });
+  const db: Db = new Kysely<Tables>({
+    dialect: new TransactionalDialect({ database: rememberingStatements(sqlite) }),
+  });
   await migrate(db);
   sqlite.pragma('foreign_keys = ON');
   return { db, sqlite, close: () => db.destroy() };
