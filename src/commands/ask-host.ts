@@ -30,7 +30,7 @@ export async function agreeTap(deps: Deps, tap: Tap): Promise<Answer> {
 }
 
 /** The day on offer becomes the roast day. */
-export async function agree(trx: DbOrTransaction, context: AskContext, ask: StoredAsk): Promise<void> {
+async function agree(trx: DbOrTransaction, context: AskContext, ask: StoredAsk): Promise<void> {
   const day = ask.offeredDay ?? ask.roastDay;
   await makeChange(trx, context, ask, { kind: 'agree' }, { day }, { reason: '' });
 }

@@ -3,7 +3,6 @@ import { coffeeName } from '../domain/record/table-setting.js';
 import { tastingName } from '../domain/record/tasting.js';
 import { chooseRoastDay } from '../domain/roast/roast-day.js';
 import { formatWhen } from '../domain/when/format-when.js';
-import { localDay } from '../domain/when/local-day.js';
 import { askNotices } from '../notices/ask.js';
 import { type LostCoffee, type Shortfall, shortfallNotices } from '../notices/ask-shortfall.js';
 import type { Notice } from '../notices/notice.js';
@@ -70,7 +69,6 @@ async function shortfallOf(
     tableName: tastingName(tasting),
     host: tasting.host,
     when: formatWhen(tasting.startsAt, house.timeZone, now),
-    today: localDay(now, house.timeZone),
     stuck,
     lost: await lostOf(deps, workspace, tastingId, readiness, house.unitSystem),
   });

@@ -34,7 +34,7 @@ export async function syncAskReminders(
 }
 
 /** The moments still ahead of an ask that has been in its state since `since`, at hours fit for people. */
-export function momentsOf(ask: StoredAsk, since: Date, house: HouseFacts): readonly Moment[] {
+function momentsOf(ask: StoredAsk, since: Date, house: HouseFacts): readonly Moment[] {
   const at = (days: number, minutes: number) =>
     wallTime(daysAfter(ask.roastDay, days), minutes, house.timeZone).at;
   const said = askReminders({ ...ask, askedAt: since }, house).map(({ key, dueAt }) => ({

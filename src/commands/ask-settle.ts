@@ -97,6 +97,6 @@ export async function touchTable(
 }
 
 /** Subject of what a host is told about coffees that are missing at one table. */
-export function shortfallSubject(tastingId: number): string {
+function shortfallSubject(tastingId: number): string {
   return `ask:tasting-${tastingId}`;
 }

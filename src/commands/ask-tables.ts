@@ -3,7 +3,7 @@ import type { RestDays } from '../domain/house/rest-window.js';
 import { tastingName } from '../domain/record/tasting.js';
 import { chooseRoastDay, type FittingStart, nearestStarts } from '../domain/roast/roast-day.js';
 import { restState } from '../domain/roast/shelf.js';
-import { daysBetween, type LocalDay } from '../domain/when/local-day.js';
+import type { LocalDay } from '../domain/when/local-day.js';
 import type { AskTable } from '../notices/ask-view.js';
 import { type AskChanged, listRefusedDays } from '../store/ask-history.js';
 import type { StoredAsk } from '../store/asks.js';
@@ -57,7 +57,6 @@ async function askTable(
     host: tasting.host,
     startsAt: tasting.startsAt,
     mg,
-    restDays: daysBetween(ask.roastDay, table.tableDay),
     offerFits,
     ahead,
   };

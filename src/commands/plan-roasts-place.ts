@@ -28,7 +28,7 @@ export type Placement = {
 };
 
 /** Does a roast on this ask's day (or on the day on offer) come to the table rested and not too old? */
-export function serves(ask: StoredAsk, wish: Pick<Wish, 'rest' | 'tableDay'>): boolean {
+function serves(ask: StoredAsk, wish: Pick<Wish, 'rest' | 'tableDay'>): boolean {
   const days = ask.state === 'offered' ? [ask.offeredDay ?? ask.roastDay, ask.roastDay] : [ask.roastDay];
   return days.some((day) => restState({ roastedOn: day, bestBy: null }, wish.rest, wish.tableDay) === 'good');
 }

@@ -1,5 +1,4 @@
 import { plainList } from '../domain/measure/plain-list.js';
-import type { LocalDay } from '../domain/when/local-day.js';
 import { type Stuck, waysOut } from './ask-ways-out.js';
 import { say, section } from './blocks.js';
 import { mrkdwn } from './escape.js';
@@ -23,7 +22,6 @@ export type Shortfall = {
   readonly tableName: string;
   readonly host: string;
   readonly when: string;
-  readonly today: LocalDay;
   readonly stuck: readonly { readonly way: Stuck; readonly said: string }[];
   readonly lost: readonly LostCoffee[];
 };

@@ -14,8 +14,6 @@ export type AskTable = {
   readonly host: string;
   readonly startsAt: Date;
   readonly mg: number;
-  /** Days the roast rests before this table, when it is roasted on the asked day. */
-  readonly restDays: number;
   /** Whether the day on offer leaves the right rest; null when none is on offer. */
   readonly offerFits: boolean | null;
   /** Starts near the booked one that would fit: the day on offer, or else any roast day to come. */

@@ -29,7 +29,7 @@ export function dayOf(view: Pick<AskView, 'today'>, day: LocalDay): string {
   return formatDay(day, view.today);
 }
 
-export function whenOf(view: AskView, table: Pick<AskTable, 'startsAt'>): string {
+function whenOf(view: AskView, table: Pick<AskTable, 'startsAt'>): string {
   return formatWhen(table.startsAt, view.house.timeZone, new Date(`${view.today}T12:00:00Z`));
 }
 
