@@ -6,7 +6,7 @@ import { tastedRegion } from './tasted-region.js';
 import { wholePartRatios } from './whole-parts.js';
 
 /** A cup as a point of the mixture design: whole-number parts per component, a component cup having one part. */
-export type MixtureCup = { readonly cup: string; readonly parts: readonly number[] };
+type MixtureCup = { readonly cup: string; readonly parts: readonly number[] };
 
 /** Cups of the table, placings for their likings, and the winning ratio to beat. */
 export type NextRatioInput = {
@@ -16,7 +16,7 @@ export type NextRatioInput = {
 };
 
 /** A ratio worth pouring next. */
-export type Suggestion = {
+type Suggestion = {
   /** whole-number parts per component, in lowest terms */
   readonly parts: readonly number[];
   readonly predictedLiking: number;
@@ -25,7 +25,7 @@ export type Suggestion = {
 };
 
 /** Why nothing is suggested. */
-export type NoSuggestion =
+type NoSuggestion =
   | 'no winner'
   | 'winner not rated'
   | 'too few rated ratios'

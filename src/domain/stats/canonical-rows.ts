@@ -45,7 +45,7 @@ function written(rows: SparseRows, order: readonly number[]): string {
  * and among columns alike in that, the order in which the whole table reads least. (Beyond 720 orders of
  * columns alike the order given is kept.)
  */
-export function canonicalColumns(rows: SparseRows): readonly number[] {
+function canonicalColumns(rows: SparseRows): readonly number[] {
   const columns = rows[0]?.length ?? 0;
   const bySignature = new Map<string, number[]>();
   for (let column = 0; column < columns; column += 1) {

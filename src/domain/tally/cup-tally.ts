@@ -3,7 +3,7 @@ import type { AttributeTree } from './counted.js';
 import type { CupWords, Word } from './latest-words.js';
 
 /** A count of distinct tasters out of those who noted the cup. */
-export type TasterShare = {
+type TasterShare = {
   readonly tasters: number;
   /** tasters divided by those who noted the cup, 0..1 */
   readonly share: number;
@@ -12,7 +12,7 @@ export type TasterShare = {
 };
 
 /** One attribute of one cup. `denied` and `compared` tasters are never among `tasters`' share. */
-export type AttributeTally = TasterShare & {
+type AttributeTally = TasterShare & {
   readonly attribute: string;
   readonly family: string;
   /** mean of the intensities given, null when nobody gave one */
@@ -28,7 +28,7 @@ export type AttributeTally = TasterShare & {
 };
 
 /** Distinct tasters who found anything within a family or subfamily, however many of its words they used. */
-export type GroupTally = TasterShare & { readonly name: string; readonly attributes: readonly string[] };
+type GroupTally = TasterShare & { readonly name: string; readonly attributes: readonly string[] };
 
 /** One cup's tally, the most shared first. */
 export type CupTally = {

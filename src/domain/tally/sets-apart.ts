@@ -10,7 +10,7 @@ import {
 import type { LatestWords } from './latest-words.js';
 
 /** Whether one attribute tells the compared cups apart. */
-export type AttributeDifference = {
+type AttributeDifference = {
   readonly attribute: string;
   /** Cochran's Q, null when nobody tells any cup from another by it */
   readonly q: number | null;
@@ -22,7 +22,7 @@ export type AttributeDifference = {
 };
 
 /** What sets one cup apart: an attribute that differs between cups, found in this one more or less than chance. */
-export type SetApart = {
+type SetApart = {
   readonly attribute: string;
   readonly direction: 'more' | 'less';
   readonly tasters: number;
@@ -31,7 +31,7 @@ export type SetApart = {
 };
 
 /** Who took part in the comparison. Nobody is dropped: a taster counts on the cups that they noted. */
-export type ComparedTasters = {
+type ComparedTasters = {
   /** noted every compared cup */
   readonly complete: number;
   /** noted two or more, but not all: compared on those */

@@ -4,14 +4,14 @@ import type { TableTally } from '../tally/tally.js';
 import { type ComponentShare, compareShares, type ShareComparison } from './share-difference.js';
 
 /** One component of the chosen blend: its cup on the table and its whole-number parts. */
-export type TracedComponent = { readonly cup: string; readonly parts: number };
+type TracedComponent = { readonly cup: string; readonly parts: number };
 
 /**
  * What became of an attribute in the blend. `carried`: it is there about as much as its components bring.
  * `quieted` and `lifted`: less and more than they bring, beyond chance. `new`: no component has it and the blend
  * does, beyond chance. `within chance`: too few words to say any of that.
  */
-export type TraceStatus = 'carried' | 'quieted' | 'lifted' | 'new' | 'within chance';
+type TraceStatus = 'carried' | 'quieted' | 'lifted' | 'new' | 'within chance';
 
 /** Where one attribute of the blend comes from. */
 export type AttributeTrace = ShareComparison & {

@@ -6,7 +6,7 @@ import type { CupTally } from '../tally/cup-tally.js';
 export type BriefLine = { readonly attribute: string; readonly want: 'present' | 'absent' };
 
 /** How one ratio meets one line. */
-export type LineMet = BriefLine & {
+type LineMet = BriefLine & {
   /** tasters for whom the ratio meets the line: who find a wanted attribute, who do not find an unwanted one */
   readonly tasters: number;
   readonly noted: number;
@@ -20,7 +20,7 @@ export type LineMet = BriefLine & {
 };
 
 /** How one ratio meets the whole brief. */
-export type BriefMet = {
+type BriefMet = {
   readonly id: string;
   /** tasters who noted the ratio */
   readonly noted: number;

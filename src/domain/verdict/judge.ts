@@ -7,7 +7,7 @@ export type Verdict = 'clear' | 'leaning' | 'too close';
 /** Below it a difference is beyond chance. */
 export const CLEAR_BELOW = 0.05;
 /** Below it the table leans. */
-export const LEANING_BELOW = 0.2;
+const LEANING_BELOW = 0.2;
 
 /** What a verdict rests on. `p` asks whether the table tells the ratios apart at all. */
 export type Evidence = {

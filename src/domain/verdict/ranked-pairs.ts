@@ -1,7 +1,7 @@
 import { margin, reachability, type Wins } from './majorities.js';
 
 /** A majority: `over` is put over `under` by `margin` more tasters than the other way. */
-export type Majority = { readonly over: number; readonly under: number; readonly margin: number };
+type Majority = { readonly over: number; readonly under: number; readonly margin: number };
 
 /** The order that ranked pairs makes of the majorities. */
 export type RankedPairs = {

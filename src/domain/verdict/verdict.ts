@@ -25,7 +25,7 @@ export type WinnerInput = {
 };
 
 /** Kendall's W over the tasters who placed every ratio. */
-export type Concordance = { readonly w: number; readonly tasters: number };
+type Concordance = { readonly w: number; readonly tasters: number };
 
 /** The winning ratio and everything its digest says about it. */
 export type WinnerDecision = {
