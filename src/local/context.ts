@@ -25,6 +25,8 @@ export type Context = {
   readonly subscriptions: ReadonlySet<string>;
   /** Whether the app's commands have `should_escape` on. */
   readonly shouldEscape: boolean;
+  /** Slack answers an upload first and shares it a little later: how much later here. */
+  readonly shareDelayMs: number;
   /** The workspace's own address, without a slash at the end. */
   readonly url: () => string;
   /** What `apps.connections.open` answers; only in Socket Mode. */

@@ -66,6 +66,8 @@ export type WorkspaceOptions = {
   readonly ackTimeoutMs?: number;
   /** How long a trigger id lives: Slack's three seconds. */
   readonly triggerLifeMs?: number;
+  /** How long after the answer an uploaded file is shared. */
+  readonly shareDelayMs?: number;
   /** Reaches the bot in another way than signed HTTP (Socket Mode). */
   readonly transport?: Transport;
 };
@@ -124,6 +126,7 @@ export async function startWorkspace(options: WorkspaceOptions): Promise<Workspa
     scopes: new Set(options.scopes ?? defaultScopes),
     subscriptions: new Set(options.subscriptions ?? defaultEvents),
     shouldEscape: options.shouldEscape ?? true,
+    shareDelayMs: options.shareDelayMs ?? 25,
     url: () => url,
     socketUrl: transport.socketUrl,
     startOver: () => startOver(db, options.scenario),

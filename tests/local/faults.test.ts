@@ -5,7 +5,7 @@ import { startRecorder } from './recording-bot.js';
 import { ids, openWorkspace } from './workbench.js';
 
 async function withBot() {
-  const opened = await openWorkspace({ ackTimeoutMs: 300 });
+  const opened = await openWorkspace({ ackTimeoutMs: 1_500 });
   const bot = await startRecorder(opened.workspace);
   const say = (text: string) => opened.people.say({ as: ids.noor, channel: ids.channel, text });
   const texts = () => bot.events().map((event) => event['text']);
@@ -71,7 +71,7 @@ test('a slow answer is waited for, up to the limit', async () => {
   await say('lemon');
   await people.settled();
   expect(bot.received).toHaveLength(1);
-  await people.faults({ kind: 'slow-ack', delayMs: 2_000, times: 1 });
+  await people.faults({ kind: 'slow-ack', delayMs: 5_000, times: 1 });
   await say('lime');
   await people.settled();
   expect(bot.received).toHaveLength(3);

@@ -4,7 +4,7 @@ import { ids, openWorkspace } from './workbench.js';
 
 /** A bot that gives these answers in turn, and then agrees. */
 async function withAnswers(answers: readonly BotAnswer[]) {
-  const { workspace, people } = await openWorkspace({ ackTimeoutMs: 200 });
+  const { workspace, people } = await openWorkspace({ ackTimeoutMs: 1_500 });
   let turn = 0;
   const bot = await startRecorder(workspace, () => answers[turn++] ?? {});
   await people.say({ as: ids.noor, channel: ids.channel, text: 'lemon' });
@@ -43,7 +43,7 @@ test('an event that is not acknowledged comes again at once, after a minute and 
 });
 
 test('an answer that comes too late counts as none', async () => {
-  const { people, bot } = await withAnswers([{ afterMs: 400 }]);
+  const { people, bot } = await withAnswers([{ afterMs: 2_500 }]);
   expect(retry(bot)).toEqual([
     [undefined, undefined],
     ['1', 'http_timeout'],

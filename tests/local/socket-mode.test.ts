@@ -7,7 +7,7 @@ import { clientOf, ids, openWorkspace, silent } from './workbench.js';
 async function connected() {
   const socket = await startSocketMode();
   onTestFinished(() => socket.close());
-  const opened = await openWorkspace({ transport: socket, ackTimeoutMs: 500 });
+  const opened = await openWorkspace({ transport: socket, ackTimeoutMs: 1_500 });
   const heard: string[] = [];
   const clientOptions = { slackApiUrl: opened.workspace.apiUrl };
   const app = new App({

@@ -10,8 +10,6 @@ import { addFile, addShare, findFile, markShared } from '../state/files.js';
 import { FormNumber, type Method, method, OptionalText, type Reply } from './method.js';
 import { joinedChannel, threadParent } from './places.js';
 
-/** Slack answers first and shares a little later. */
-const SHARE_AFTER_MS = 25;
 const LARGEST = 20_000_000;
 
 const GetUrl = z.looseObject({
@@ -78,7 +76,7 @@ function complete(ctx: Context, args: z.output<typeof Complete>): Reply {
       markShared(ctx.db, file.id, file.title ?? findFile(ctx.db, file.id)?.name ?? '');
   })();
   void ctx.activity.during(async () => {
-    await sleep(SHARE_AFTER_MS);
+    await sleep(ctx.shareDelayMs);
     if (!ctx.db.open) return;
     channels.forEach((channel, index) => {
       const post = { channel, text, threadTs: threads[index] ?? null, files: ids };

@@ -35,7 +35,7 @@ test('a picture uploaded by Slack’s own client is shared, shown and told as an
 });
 
 test('sharing comes after the answer', async () => {
-  const { people, slack } = await openWorkspace();
+  const { people, slack } = await openWorkspace({ shareDelayMs: 1_000 });
   await slack.filesUploadV2({ channel_id: ids.channel, file: png, filename: 'a.png' });
   expect(await people.messages(ids.noor, ids.channel)).toEqual([]);
   await people.settled();
