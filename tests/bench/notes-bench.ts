@@ -1,0 +1,86 @@
+import { readFileSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
+import nlp from 'compromise/one';
+import model from 'wink-eng-lite-web-model';
+import winkNLP from 'wink-nlp';
+import { parseNotes } from '../../src/cli/notes-input.js';
+import { readNote } from '../../src/domain/notes/read-note.js';
+import { SHIPPED_VOCABULARY } from '../../src/domain/notes/vocabulary.js';
+
+const FIXTURES = new URL('../../fixtures/notes/labelled.jsonl', import.meta.url);
+const ROUNDS = 9;
+const LEAST_NOTES = 3000;
+const ONE_CUP = { cups: [], homeCup: null, blind: false };
+const KILOBYTES = [125, 250, 500, 1000];
+
+/** Notes read in a second of processor time, the median of several rounds over the same texts. */
+export type NotesSpeed = { readonly reader: string; readonly notesPerSecond: number };
+
+/** Processor time to read one hostile text, by its length in thousands of characters. */
+export type HostileTiming = {
+  readonly text: string;
+  readonly msPerKilobytes: Readonly<Record<string, number>>;
+};
+
+function medianMs(work: () => void): number {
+  work();
+  work();
+  const times = Array.from({ length: ROUNDS }, () => {
+    const start = process.cpuUsage();
+    work();
+    const { user, system } = process.cpuUsage(start);
+    return (user + system) / 1000;
+  }).sort((a, b) => a - b);
+  return times[Math.floor(ROUNDS / 2)] ?? 0;
+}
+
+/** Ours does the whole reading; the two general libraries only cut the text, their shortest pipeline. */
+export function benchNotes(texts: readonly string[]): readonly NotesSpeed[] {
+  const many = Array.from({ length: Math.ceil(LEAST_NOTES / texts.length) }, () => texts).flat();
+  const wink = winkNLP(model, []);
+  const readers: readonly (readonly [string, (text: string) => unknown])[] = [
+    ['this reader, everything', (text) => readNote(text, ONE_CUP, SHIPPED_VOCABULARY)],
+    ['compromise/one, tokens', (text) => nlp(text).length],
+    ['wink-nlp, empty pipeline', (text) => wink.readDoc(text).tokens().length()],
+  ];
+  return readers.map(([reader, read]) => {
+    const ms = medianMs(() => {
+      for (const text of many) read(text);
+    });
+    return { reader, notesPerSecond: Math.round((many.length * 1000) / ms) };
+  });
+}
+
+const HOSTILE: readonly (readonly [string, string])[] = [
+  ['notes without end', 'not sour, a hint of lemon and choclate, C: very bright? D > E. '],
+  ['openings never closed', '<@'],
+  ['questions', 'plum?'],
+  ['denials', 'no '],
+  ['orders', 'D>'],
+  ['struck words', '~a '],
+  ['unknown words', 'qxlemonadz '],
+  ['scores', '1/'],
+];
+
+/** Time must grow with the length, not faster: each column is twice as long as the one before. */
+export function benchHostile(): readonly HostileTiming[] {
+  const cups = ['A', 'B', 'C', 'D', 'E'].map((label) => ({ label }));
+  return HOSTILE.map(([text, unit]) => {
+    const timings = KILOBYTES.map((kilobytes) => {
+      const long = unit.repeat(Math.ceil((kilobytes * 1000) / unit.length));
+      const start = process.cpuUsage();
+      readNote(long, { ...ONE_CUP, cups }, SHIPPED_VOCABULARY);
+      const { user, system } = process.cpuUsage(start);
+      return [`${kilobytes} kB`, Math.round((user + system) / 1000)] as const;
+    });
+    return { text, msPerKilobytes: Object.fromEntries(timings) };
+  });
+}
+
+if (process.argv[1] === fileURLToPath(import.meta.url)) {
+  const file = process.argv[2] ?? fileURLToPath(FIXTURES);
+  const { notes } = parseNotes(readFileSync(file, 'utf8'));
+  console.log(`${notes.length} notes of ${file}`);
+  console.table(benchNotes(notes.map(({ text }) => text)));
+  console.table(benchHostile().map(({ text, msPerKilobytes }) => ({ text, ...msPerKilobytes })));
+}
