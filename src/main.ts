@@ -1,6 +1,7 @@
 import { type Clock, fileClock, systemClock } from './clock.js';
 import { botParts } from './compose.js';
 import { type Config, ConfigProblem, type Connection, readConfig } from './config.js';
+import { readEnvFile } from './env-file.js';
 import { createLog, type Log } from './log.js';
 import { startBot } from './run.js';
 import { pageFolder, startLocal } from './run-local.js';
@@ -10,6 +11,7 @@ import { DatabaseProblem } from './store/problems.js';
 /* Where everything is put together: configuration, clock, log, bot, and a clean end. */
 
 try {
+  readEnvFile();
   const config = readConfig(process.env);
   const log = createLog(config.logLevel);
   endCleanly(await start(config, log), log);

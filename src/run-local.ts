@@ -1,5 +1,5 @@
-import { rmSync } from 'node:fs';
-import { join } from 'node:path';
+import { mkdirSync, rmSync } from 'node:fs';
+import { dirname, join } from 'node:path';
 import { z } from 'zod';
 import { seedScenario } from './commands/seed.js';
 import { fernhollow, type Scenario } from './local/scenario.js';
@@ -89,6 +89,7 @@ function workspaceFile(database: string): string {
 /** Both databases go, unless another process is using them. */
 function throwAway(database: string): void {
   if (database === ':memory:') return;
+  mkdirSync(dirname(database), { recursive: true });
   const lock = lockDatabase(database);
   for (const file of [database, workspaceFile(database)])
     for (const suffix of ['', '-wal', '-shm']) rmSync(`${file}${suffix}`, { force: true });

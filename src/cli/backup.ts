@@ -1,4 +1,5 @@
 import { ConfigProblem, readConfig } from '../config.js';
+import { readEnvFile } from '../env-file.js';
 import { backUp, restoreBackup } from '../store/backup.js';
 import { DatabaseProblem } from '../store/problems.js';
 
@@ -10,6 +11,7 @@ import { DatabaseProblem } from '../store/problems.js';
 const [first, second] = process.argv.slice(2);
 
 try {
+  readEnvFile();
   const { database, backupDir } = readConfig(process.env);
   if (first === '--restore') restore(database, second);
   else await copy(database, first ?? backupDir);

@@ -1,5 +1,6 @@
 import { existsSync } from 'node:fs';
 import { ConfigProblem, readConfig } from '../config.js';
+import { readEnvFile } from '../env-file.js';
 import { checkDatabase } from './doctor-database.js';
 import { checkSlack } from './doctor-slack.js';
 import type { Finding } from './finding.js';
@@ -20,6 +21,7 @@ process.exitCode = wrong === 0 ? 0 : 1;
 
 async function examine(): Promise<readonly Finding[]> {
   try {
+    readEnvFile();
     const config = readConfig(process.env);
     const { connection, database } = config;
     const configured = { ok: true, what: `configuration: ${connection.mode} mode`, fix: null };

@@ -40,7 +40,7 @@ const JoinedEvent = z.object({
 });
 
 const SlackEvent = z.discriminatedUnion('type', [MessageEvent, MentionEvent, HomeOpenedEvent, JoinedEvent]);
-export type SlackEvent = z.output<typeof SlackEvent>;
+type SlackEvent = z.output<typeof SlackEvent>;
 
 const Envelope = z.object({
   event: SlackEvent,

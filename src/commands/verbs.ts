@@ -13,7 +13,6 @@ export const VERBS = [
   'house',
   'help',
 ] as const;
-export type VerbName = (typeof VERBS)[number];
 
 const NAMES: ReadonlySet<string> = new Set(VERBS);
 

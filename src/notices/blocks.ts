@@ -103,6 +103,6 @@ export function say(mrkdwnText: string, ...more: readonly KnownBlock[]): Message
 }
 
 /** mrkdwn as it is read aloud: without the marks that make it bold. */
-export function spoken(mrkdwnText: string): string {
+function spoken(mrkdwnText: string): string {
   return mrkdwnText.replace(/\*([^*\n]+)\*/g, '$1');
 }

@@ -15,7 +15,7 @@ const MOST_STEPS = 12;
 
 /** What is next for one person. */
 export function nextMessage(steps: readonly NextStep[]): Message {
-  const blocks = [section('*What is next for you*'), ...stepBlocks(steps), ...moreBlocks()];
+  const blocks = [section('*What is next for you*'), ...stepBlocks(steps), ...moreBlocks(steps)];
   return { text: `What is next for you: ${steps.map((step) => step.text).join(' ')}`, blocks };
 }
 
@@ -26,7 +26,7 @@ export function homeView(steps: readonly NextStep[]): HomeView {
     blocks: [
       header('What is next for you'),
       ...stepBlocks(steps),
-      ...moreBlocks(),
+      ...moreBlocks(steps),
       context('`/spoon help` shows every word with an example.'),
     ],
   };
@@ -53,9 +53,10 @@ function mrkdwnKeepingCode(text: string): string {
     .join('');
 }
 
-function moreBlocks(): readonly KnownBlock[] {
+function moreBlocks(steps: readonly NextStep[]): readonly KnownBlock[] {
+  const offered = steps.some((step) => step.action === 'book.form');
   return buttons(
-    button('Book a tasting', 'book.form#new', {}),
+    ...(offered ? [] : [button('Book a tasting', 'book.form#new', {})]),
     button('Shelf', 'shelf.list#home', {}),
     button('Help', 'help.show#home', {}),
   );

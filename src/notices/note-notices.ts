@@ -6,8 +6,8 @@ import { mrkdwn, shorten } from './escape.js';
 import type { Notice } from './notice.js';
 
 /** On a note that was understood whole, and on one with words that have no place yet. */
-export const UNDERSTOOD = 'spoon';
-export const PARTLY_UNDERSTOOD = 'grey_question';
+const UNDERSTOOD = 'spoon';
+const PARTLY_UNDERSTOOD = 'grey_question';
 
 /** The bot's one reaction on a note, and the question to its writer alone when no cup was named. */
 export function noteNotices(note: ReadNote, setting: TableSetting): readonly Notice[] {

@@ -5,7 +5,7 @@ import { damagedDatabase, explainDatabaseError } from './problems.js';
 import type { Tables } from './schema.js';
 import { rememberingStatements } from './statements.js';
 
-export type Db = Kysely<Tables>;
+type Db = Kysely<Tables>;
 /** What store functions take: the database, or the transaction they are part of. */
 export type DbOrTransaction = Db | Transaction<Tables>;
 

@@ -9,7 +9,7 @@ import type { Generated } from 'kysely';
 type Keyed = { readonly id: Generated<number>; workspace: string };
 type Made = { created_at: string; created_by: string };
 
-export type HouseTable = { workspace: string; facts_json: string; updated_at: string; updated_by: string };
+type HouseTable = { workspace: string; facts_json: string; updated_at: string; updated_by: string };
 
 export type CoffeeTable = Keyed &
   Made & {
@@ -41,7 +41,7 @@ export type LotTable = Keyed &
     emptied_at: string | null;
   };
 
-export type ReservationTable = Keyed & {
+type ReservationTable = Keyed & {
   tasting_id: number;
   lot_id: number;
   mg: number;
@@ -66,7 +66,7 @@ export type RecipeTable = Keyed & Made & { name: string; archived_at: string | n
 export type RecipeVersionTable = Keyed &
   Made & { recipe_id: number; version: number; why: string; tasting_id: number | null };
 
-export type RecipePartTable = {
+type RecipePartTable = {
   version_id: number;
   position: number;
   coffee_id: number;
@@ -75,7 +75,7 @@ export type RecipePartTable = {
   roast_group: string | null;
 };
 
-export type RoastGroupTable = { version_id: number; name: string; loss_bp: number | null };
+type RoastGroupTable = { version_id: number; name: string; loss_bp: number | null };
 
 export type TastingTable = Keyed &
   Made & {
@@ -100,7 +100,7 @@ export type TastingTable = Keyed &
     tally_shown: Generated<number>;
   };
 
-export type TastingChangeTable = Keyed & {
+type TastingChangeTable = Keyed & {
   tasting_id: number;
   at: string;
   who: string;
@@ -122,7 +122,7 @@ export type CupTable = Keyed &
     dropped_at: string | null;
   };
 
-export type InvitedTable = { tasting_id: number; person: string };
+type InvitedTable = { tasting_id: number; person: string };
 
 export type AskTable = Keyed &
   Made & {
@@ -141,9 +141,9 @@ export type AskTable = Keyed &
     roast_id: number | null;
   };
 
-export type AskForTable = { ask_id: number; tasting_id: number; mg: number };
+type AskForTable = { ask_id: number; tasting_id: number; mg: number };
 
-export type AskChangeTable = Keyed & {
+type AskChangeTable = Keyed & {
   ask_id: number;
   at: string;
   who: string;
@@ -170,7 +170,7 @@ export type NoteTable = Keyed & {
   received_at: string;
 };
 
-export type ReadingTable = {
+type ReadingTable = {
   note_id: number;
   order_json: string | null;
   liking_json: string;
@@ -179,7 +179,7 @@ export type ReadingTable = {
   unplaced_json: string;
 };
 
-export type MentionTable = {
+type MentionTable = {
   note_id: number;
   seq: number;
   cup_id: number | null;
@@ -192,7 +192,7 @@ export type MentionTable = {
   span_end: number;
 };
 
-export type CorrectionTable = Keyed & {
+type CorrectionTable = Keyed & {
   note_id: number;
   span_start: number;
   span_end: number;
@@ -202,12 +202,12 @@ export type CorrectionTable = Keyed & {
   at: string;
 };
 
-export type HouseWordTable = { workspace: string; words: string; attribute: string; by: string; at: string };
+type HouseWordTable = { workspace: string; words: string; attribute: string; by: string; at: string };
 
 /** Deletes that came before their message, so that the message never counts. */
-export type GoneMessageTable = { workspace: string; channel: string; ts: string; at: string };
+type GoneMessageTable = { workspace: string; channel: string; ts: string; at: string };
 
-export type InboxTable = {
+type InboxTable = {
   readonly id: Generated<number>;
   workspace: string;
   event_id: string;
@@ -243,7 +243,7 @@ export type NoticeTable = {
 };
 
 /** The digest as it was posted: what people read is not rewritten behind their backs. */
-export type DigestTable = {
+type DigestTable = {
   tasting_id: number;
   workspace: string;
   message_json: string;
@@ -251,9 +251,9 @@ export type DigestTable = {
   posted_by: string;
 };
 
-export type ChangedTable = { workspace: string; subject: string; at: string };
+type ChangedTable = { workspace: string; subject: string; at: string };
 
-export type ReminderTable = {
+type ReminderTable = {
   workspace: string;
   key: string;
   subject: string;
@@ -264,7 +264,7 @@ export type ReminderTable = {
   cancelled_at: string | null;
 };
 
-export type PictureTable = { workspace: string; hash: string; file_id: string; created_at: string };
+type PictureTable = { workspace: string; hash: string; file_id: string; created_at: string };
 
 export type Tables = {
   house: HouseTable;

@@ -1,5 +1,5 @@
 /** Damerau's edit distance with adjacent swaps: how many slips of a thumb lie between two words. */
-export function slips(a: string, b: string): number {
+function slips(a: string, b: string): number {
   const rows: number[][] = [Array.from({ length: b.length + 1 }, (_, index) => index)];
   for (let i = 1; i <= a.length; i += 1) {
     const row = [i];

@@ -1,7 +1,7 @@
 import type { Role } from './role.js';
 
 export const PROCESSES = ['washed', 'natural', 'honey', 'other'] as const;
-export type Process = (typeof PROCESSES)[number];
+type Process = (typeof PROCESSES)[number];
 
 export const LEVELS = ['light', 'medium', 'dark'] as const;
 /** Roast level; decides loss and rest where the coffee has no facts of its own. */

@@ -2,7 +2,7 @@ import type { Tasting } from '../record/tasting.js';
 import { daysAfter, localDay } from '../when/local-day.js';
 import { wallTime } from '../when/wall-time.js';
 
-export type TastingReminderKind = 'tasting-tomorrow' | 'tasting-soon';
+type TastingReminderKind = 'tasting-tomorrow' | 'tasting-soon';
 export type TastingReminder = { readonly kind: TastingReminderKind; readonly dueAt: Date };
 
 const SOON_MINUTES = 30;

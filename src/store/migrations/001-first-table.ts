@@ -109,6 +109,7 @@ const STATEMENTS = [
     id integer primary key, workspace text not null, ask_id integer not null references ask (id),
     at text not null, who text not null, from_state text, to_state text not null, detail_json text not null
   ) strict`,
+  `create index ask_change_of on ask_change (ask_id, id)`,
   `create table note (
     id integer primary key, workspace text not null, tasting_id integer not null references tasting (id),
     source text not null check (source in ('thread','form','paper')), channel text not null, ts text not null,
