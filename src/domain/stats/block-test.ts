@@ -1,8 +1,10 @@
 import { CholeskyDecomposition, EigenvalueDecomposition, Matrix } from 'ml-matrix';
-import { countArrangements, distinctArrangements, shuffle } from './arrangements.js';
+import { countArrangements, distinctArrangements } from './arrangements.js';
 import { chiSquareUpperTail } from './chi-square.js';
 import type { PermutationOptions } from './permutation-options.js';
 import type { Tail } from './permutation-tail.js';
+import { rearranger } from './rearranger.js';
+import { sampledP } from './sampled-p.js';
 import { seededRandom } from './seeded-random.js';
 
 /**
@@ -150,7 +152,7 @@ function tailOf(
     return { p: extreme / arrangements, method: 'exact' };
   }
   if (tasters > options.smallTable) return null;
-  return { p: sampledP(blocks, columns, isAsExtreme, options), method: 'permutation' };
+  return { p: sampledTail(blocks, columns, isAsExtreme, options), method: 'permutation' };
 }
 
 function countExtreme(
@@ -168,23 +170,18 @@ function countExtreme(
   return count;
 }
 
-function sampledP(
+function sampledTail(
   blocks: readonly Block[],
   columns: number,
   isAsExtreme: (totals: readonly number[]) => boolean,
-  { seed, samples }: PermutationOptions,
+  options: PermutationOptions,
 ): number {
-  const drawBelow = seededRandom(seed);
-  const shuffled = blocks.map(({ columns: seen, scores }) => ({ seen, scores: [...scores] }));
+  const drawBelow = seededRandom(options.seed);
+  const rearrange = blocks.map((block) => rearranger(block, drawBelow));
   const totals = new Array<number>(columns).fill(0);
-  let extreme = 0;
-  for (let sample = 0; sample < samples; sample += 1) {
+  return sampledP(() => {
     totals.fill(0);
-    for (const { seen, scores } of shuffled) {
-      shuffle(scores, drawBelow);
-      addScores(totals, seen, scores);
-    }
-    if (isAsExtreme(totals)) extreme += 1;
-  }
-  return (extreme + 1) / (samples + 1);
+    for (const addTo of rearrange) addTo(totals);
+    return isAsExtreme(totals);
+  }, options);
 }

@@ -1,25 +1,51 @@
 /** A table of scores, null where a taster has none. */
 export type SparseRows = readonly (readonly (number | null)[])[];
 
-const MOST_COLUMN_ORDERS = 720;
+const MOST_COLUMN_ORDERS = 120;
+const ROUNDS = 2;
 
-function columnSignature(rows: SparseRows, column: number): string {
-  return rows
-    .flatMap((row) => {
-      const value = row[column];
-      if (value === null || value === undefined) return [];
-      const others = row.filter((other) => other !== null).sort((a, b) => a - b);
-      return [`${value}<${others.join(',')}>`];
-    })
-    .sort()
-    .join(';');
+/** Numbers the texts by their place in the alphabet: alike texts get the same number. */
+function numbered(texts: readonly string[]): readonly number[] {
+  const order = new Map([...new Set(texts)].sort().map((text, number) => [text, number]));
+  return texts.map((text) => order.get(text) ?? 0);
 }
 
-function ordersWithin(classes: readonly (readonly number[])[]): readonly (readonly number[])[] {
+/**
+ * Colours of the columns by what is scored in them, by whom those are scored, and so on: columns of different
+ * colour differ in the table, whatever the labels (colour refinement of the table as a two-sided graph).
+ */
+function columnColours(rows: SparseRows, columns: number): readonly number[] {
+  let colours: readonly number[] = new Array<number>(columns).fill(0);
+  for (let round = 0; round < ROUNDS; round += 1) {
+    const rowColours = numbered(
+      rows.map((row) =>
+        row
+          .map((value, column) => `${value}/${colours[column]}`)
+          .sort()
+          .join(' '),
+      ),
+    );
+    colours = numbered(
+      Array.from({ length: columns }, (_, column) =>
+        rows
+          .map((row, index) => `${row[column]}/${rowColours[index]}`)
+          .sort()
+          .join(' '),
+      ),
+    );
+  }
+  return colours;
+}
+
+function ordersWithin(
+  classes: readonly (readonly number[])[],
+  isSettled: (members: readonly number[]) => boolean,
+): readonly (readonly number[])[] {
   const [first, ...rest] = classes;
   if (first === undefined) return [[]];
-  const tails = ordersWithin(rest);
-  return permutations(first).flatMap((head) => tails.map((tail) => [...head, ...tail]));
+  const tails = ordersWithin(rest, isSettled);
+  const heads = isSettled(first) ? [first] : permutations(first);
+  return heads.flatMap((head) => tails.map((tail) => [...head, ...tail]));
 }
 
 function permutations(items: readonly number[]): readonly (readonly number[])[] {
@@ -40,23 +66,28 @@ function written(rows: SparseRows, order: readonly number[]): string {
     .join(';');
 }
 
+function isSameColumn(rows: SparseRows, a: number, b: number): boolean {
+  return rows.every((row) => row[a] === row[b]);
+}
+
 /**
- * An order of the columns that does not depend on how columns or rows were labelled: by what was scored in them,
- * and among columns alike in that, the order in which the whole table reads least. (Beyond 720 orders of
- * columns alike the order given is kept.)
+ * An order of the columns that does not depend on how columns or rows were labelled: by colour, and among columns
+ * of one colour that are not simply the same, the order in which the whole table reads least. (Beyond 120 such
+ * orders the order given is kept.)
  */
 function canonicalColumns(rows: SparseRows): readonly number[] {
   const columns = rows[0]?.length ?? 0;
-  const bySignature = new Map<string, number[]>();
-  for (let column = 0; column < columns; column += 1) {
-    const signature = columnSignature(rows, column);
-    bySignature.set(signature, [...(bySignature.get(signature) ?? []), column]);
-  }
-  const classes = [...bySignature].sort(([a], [b]) => (a < b ? -1 : 1)).map(([, members]) => members);
-  const count = classes.reduce((product, members) => product * factorial(members.length), 1);
+  const colours = columnColours(rows, columns);
+  const classes = [...new Set(colours)]
+    .sort((a, b) => a - b)
+    .map((colour) => colours.flatMap((own, column) => (own === colour ? [column] : [])));
+  const isSettled = (members: readonly number[]) =>
+    members.every((column) => isSameColumn(rows, column, members[0] ?? column));
+  const open = classes.filter((members) => !isSettled(members));
+  const count = open.reduce((product, members) => product * factorial(members.length), 1);
   if (count === 1 || count > MOST_COLUMN_ORDERS) return classes.flat();
   let best: { order: readonly number[]; text: string } | null = null;
-  for (const order of ordersWithin(classes)) {
+  for (const order of ordersWithin(classes, isSettled)) {
     const text = written(rows, order);
     if (best === null || text < best.text) best = { order, text };
   }

@@ -7,6 +7,8 @@ export type PermutationOptions = {
   readonly seed: number;
   /** arrangements drawn when there are too many to list */
   readonly samples: number;
+  /** drawing stops once this many are as extreme as the table: p is then large and known well enough */
+  readonly enoughExtreme: number;
   /** up to this many tasters the p-value is exact or sampled; above it chi-square is good enough */
   readonly smallTable: number;
   /** additions allowed while listing every arrangement */
@@ -16,6 +18,15 @@ export type PermutationOptions = {
 export const USUAL_PERMUTATIONS: PermutationOptions = {
   seed: 8587,
   samples: 9999,
+  enoughExtreme: Number.POSITIVE_INFINITY,
   smallTable: 40,
   exactWork: 150_000,
+};
+
+/** For the many tests of one tally: the p-values that matter there are small, and those are sampled in full. */
+export const TALLY_PERMUTATIONS: PermutationOptions = {
+  ...USUAL_PERMUTATIONS,
+  samples: 2999,
+  enoughExtreme: 20,
+  exactWork: 5000,
 };

@@ -1,6 +1,7 @@
 import { countArrangements, distinctArrangements, shuffle } from './arrangements.js';
 import { exactTail } from './exact-tail.js';
 import type { PermutationOptions, PValueMethod } from './permutation-options.js';
+import { sampledP } from './sampled-p.js';
 import { type DrawBelow, seededRandom } from './seeded-random.js';
 
 /** A p-value and how it was found. */
@@ -48,21 +49,17 @@ function randomOrders(
 function sampledTail(
   rows: readonly (readonly number[])[],
   observed: number,
-  { seed, samples }: PermutationOptions,
+  options: PermutationOptions,
 ): number {
-  const addRandomOrders = randomOrders(rows, seededRandom(seed));
+  const addRandomOrders = randomOrders(rows, seededRandom(options.seed));
   const totals = new Int32Array(rows[0]?.length ?? 0);
-  let asExtreme = 0;
-  for (let sample = 0; sample < samples; sample += 1) {
+  return sampledP(() => {
     totals.fill(0);
     addRandomOrders(totals);
     let statistic = 0;
     for (const total of totals) statistic += total * total;
-    if (statistic >= observed) asExtreme += 1;
-  }
-  // The table itself counts as one of the arrangements, which keeps the p-value valid
-  // (B. Phipson & G. K. Smyth, 2010, Statistical Applications in Genetics and Molecular Biology 9:39).
-  return (asExtreme + 1) / (samples + 1);
+    return statistic >= observed;
+  }, options);
 }
 
 /**

@@ -5,7 +5,7 @@ import { normalCritical } from '../stats/normal.js';
 import {
   type PermutationOptions,
   type PValueMethod,
-  USUAL_PERMUTATIONS,
+  TALLY_PERMUTATIONS,
 } from '../stats/permutation-options.js';
 import type { LatestWords } from './latest-words.js';
 
@@ -122,7 +122,7 @@ function countTasters(
 export function cupDifferences(
   words: LatestWords,
   cups: readonly string[],
-  options: PermutationOptions = USUAL_PERMUTATIONS,
+  options: PermutationOptions = TALLY_PERMUTATIONS,
 ): CupDifferences {
   const compared = cups.filter((cup) => (words.get(cup)?.size ?? 0) > 0);
   const tasters = tastersOf(words, compared);

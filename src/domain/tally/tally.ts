@@ -1,4 +1,4 @@
-import { type PermutationOptions, USUAL_PERMUTATIONS } from '../stats/permutation-options.js';
+import { type PermutationOptions, TALLY_PERMUTATIONS } from '../stats/permutation-options.js';
 import type { AttributeTree, CountedNote } from './counted.js';
 import { type CupTally, tallyCup } from './cup-tally.js';
 import { latestWords } from './latest-words.js';
@@ -25,7 +25,7 @@ export type TallyInput = {
  * taster, the latest word counting), with denials apart and families rolled up by distinct taster. The answer is
  * the same whatever the order of the notes.
  */
-export function tallyTable({ cups, notes, tree, permutations = USUAL_PERMUTATIONS }: TallyInput): TableTally {
+export function tallyTable({ cups, notes, tree, permutations = TALLY_PERMUTATIONS }: TallyInput): TableTally {
   const words = latestWords(notes);
   const tasters = new Set(cups.flatMap((cup) => [...(words.get(cup)?.keys() ?? [])]));
   return {
