@@ -116,5 +116,8 @@ test('an ephemeral message can be tapped and replaced, and the bot is not sent i
   expect(tapped).not.toHaveProperty('message');
   await answer(tapped?.['response_url'], { text: 'thanks', replace_original: true });
   expect(await people.messages(ids.noor, ids.channel)).toMatchObject([{ text: 'thanks', ephemeral: true }]);
+  await answer(tapped?.['response_url'], { delete_original: true });
+  expect(await people.messages(ids.noor, ids.channel)).toEqual([]);
+  await people.settled();
   expect(bot.events()).toEqual([]);
 });
