@@ -1,24 +1,17 @@
-import { cupById, productionOf, type TableResult } from '../domain/record/table-result.js';
-import { cupRatio, type TableSetting } from '../domain/record/table-setting.js';
+import { cupById, type TableResult } from '../domain/record/table-result.js';
 import { type Cup, tastingName } from '../domain/record/tasting.js';
 import { changeTasting as nextState } from '../domain/table/tasting.js';
 import { KindRefusal } from '../errors.js';
-import { digestMessage } from '../notices/digest.js';
-import type { Message } from '../notices/message.js';
-import type { PictureSpec } from '../notices/notice.js';
-import { placingPicture } from '../notices/pictures.js';
-import { ratioName } from '../notices/verdict-words.js';
 import { markChanged } from '../store/changed.js';
-import type { DbOrTransaction } from '../store/db.js';
 import { keepDigest } from '../store/digests.js';
 import { loadHouse } from '../store/house.js';
-import { addRecipeVersion } from '../store/recipes.js';
 import { changeTasting } from '../store/tastings.js';
 import { inTransaction } from '../store/transaction.js';
+import { composeDigest } from './decide-digest.js';
+import { signOff } from './decide-sign.js';
 import type { Deps } from './deps.js';
 import { loadResult } from './load-result.js';
 import { requireTable } from './load-table.js';
-import { loadView } from './load-view.js';
 import { requireMay, standingOf } from './standing.js';
 import type { Who } from './who.js';
 
@@ -50,7 +43,7 @@ export async function decideTable(
     const winner = cupById(setting, decision.winner ?? Number(result.decision.winner)) ?? null;
     if (winner?.kind === 'component')
       throw new KindRefusal('not understood', 'A coffee alone cannot win: choose a ratio.', null, 'winner');
-    const signedOffBy = decision.signOff ? who.person : null;
+    const signedOffBy = decision.signOff && winner ? who.person : null;
     await changeTasting(
       trx,
       { id: tastingId, workspace: who.workspace },
@@ -89,76 +82,7 @@ export async function postDigestAnew(deps: Deps, who: Who, tastingId: number): P
   });
 }
 
-type Composed = {
-  readonly result: TableResult;
-  readonly winner: Cup | null;
-  readonly batchMg: number;
-  readonly remarks: string | null;
-};
-
-async function composeDigest(
-  trx: DbOrTransaction,
-  workspace: string,
-  tastingId: number,
-  parts: Composed,
-  now: Date,
-): Promise<Message & { readonly picture?: PictureSpec }> {
-  const setting = await requireTable(trx, workspace, tastingId);
-  const view = await loadView(trx, workspace, setting, now);
-  const { winner, result } = parts;
-  const production = winner
-    ? productionOf(winner, setting, view.house, parts.batchMg, setting.tasting.signedOffBy)
-    : null;
-  const tableWinner = result.decision.winner;
-  const otherwise = winner !== null && tableWinner !== null && tableWinner !== String(winner.id);
-  const against = otherwise
-    ? `The host goes on with ${ratioName(setting, String(winner.id))}, although the table put ${ratioName(setting, tableWinner)} first.`
-    : null;
-  const message = digestMessage({
-    view,
-    result,
-    production,
-    against,
-    remarks: parts.remarks,
-  });
-  const picture = placingPicture(setting, result);
-  return picture ? { ...message, picture } : message;
-}
-
 function ruleOf({ decision }: TableResult, winner: Cup | null): string {
   if (winner && decision.winner !== null && decision.winner !== String(winner.id)) return 'host';
   return decision.decidedBy;
-}
-
-/** The winning ratio becomes the recipe's next version, joined as before. */
-async function signOff(
-  trx: DbOrTransaction,
-  who: Who,
-  setting: TableSetting,
-  winner: Cup,
-  now: Date,
-): Promise<void> {
-  const { recipe, tasting } = setting;
-  const parts = recipe.parts.flatMap((part) => {
-    const held = winner.parts.find((own) => own.coffeeId === part.coffeeId);
-    return held ? [{ ...part, parts: held.parts }] : [];
-  });
-  if (winner.kind === 'pour') {
-    throw new KindRefusal(
-      'not now',
-      'That ratio was only poured: cup it as a weighed blend before it becomes the recipe.',
-      'Decide without signing off, then book it again with this ratio.',
-      'sign',
-    );
-  }
-  await addRecipeVersion(trx, {
-    workspace: who.workspace,
-    recipeId: recipe.id,
-    parts,
-    groupLossBp: recipe.groupLossBp,
-    why: `${tastingName(tasting)} chose ${cupRatio(winner, recipe)}`,
-    tastingId: tasting.id,
-    who: who.person,
-    at: now,
-  });
 }

@@ -9,6 +9,7 @@ import { loadHouse } from '../store/house.js';
 import { listReadNotes } from '../store/readings.js';
 import type { Answer, SubmitAnswer } from './answer.js';
 import { decideTable, postDigestAnew } from './decide.js';
+import { decidedMessage } from './decide-answer.js';
 import type { Deps } from './deps.js';
 import type { Feature } from './feature.js';
 import { chosen, written } from './form-values.js';
@@ -63,7 +64,7 @@ async function typedDigest(deps: Deps, typed: Typed): Promise<Answer> {
   const batchMg = readBatch(rest, null);
   await closeFirst(deps, typed.who, tasting);
   await decideTable(deps, typed.who, tasting.id, { winner: null, batchMg, remarks: null, signOff: false });
-  return { message: say(`*${tastingName(tasting)}* is decided. The digest stands in the channel.`) };
+  return { message: await decidedMessage(deps, typed.who, tasting.id) };
 }
 
 /** An open table is closed by asking for its digest: what is decided must not move any more. */
@@ -109,9 +110,7 @@ async function submitDecision(deps: Deps, { who, form }: Submission): Promise<Su
     remarks: written(form, 'remarks') || null,
     signOff: chosen(form, 'sign').includes('sign'),
   });
-  return {
-    message: say(`*${tastingName(tasting)}* is decided. The digest stands in <#${tasting.channel}>.`),
-  };
+  return { message: await decidedMessage(deps, who, tasting.id) };
 }
 
 function readBatch(text: string, input: string | null): number {

@@ -16,6 +16,7 @@ import type { Feature } from './feature.js';
 import { written } from './form-values.js';
 import type { Typed } from './intake.js';
 import { loadTable, requireTable } from './load-table.js';
+import { bookPoured } from './pour-book.js';
 import { requireMay, standingOf } from './standing.js';
 import { Id, readValue } from './values.js';
 import { takeTastingName, whichTasting } from './which-tasting.js';
@@ -32,6 +33,7 @@ export const pour: Feature = {
     run: typedPour,
   },
   taps: new Map([
+    ['pour.book', bookPoured],
     ['pour.form', (deps, tap) => openPourForm(deps, tap.who, readValue(Value, tap.value).tasting)],
     [
       'pour.ratio',

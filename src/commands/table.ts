@@ -3,8 +3,10 @@ import { type Tasting, tastingName } from '../domain/record/tasting.js';
 import { KindRefusal } from '../errors.js';
 import { button, buttons, say } from '../notices/blocks.js';
 import { mrkdwn } from '../notices/escape.js';
+import { GROUP_ROASTED_FORM, MARGIN_FORM } from '../notices/production-forms.js';
 import { SHEET_PAGES, sheetPageView, tableSheetMessage } from '../notices/table-sheet.js';
 import type { Answer } from './answer.js';
+import { signTap } from './decide-sign.js';
 import type { Deps } from './deps.js';
 import type { Feature } from './feature.js';
 import type { Tap, Typed } from './intake.js';
@@ -12,7 +14,10 @@ import { loadSheet } from './load-sheet.js';
 import { loadTable, requireTable } from './load-table.js';
 import { readinessOf } from './plan-roasts-ready.js';
 import { changeTable } from './table-change.js';
+import { marginSubmitted, marginTap } from './table-margin.js';
 import { printSheet, printTap } from './table-print.js';
+import { roastedSubmitted, roastedTap } from './table-roasted.js';
+import { runsOutTap } from './table-runs-out.js';
 import { Id, readValue } from './values.js';
 import { takeTastingName, whichTasting } from './which-tasting.js';
 import type { Who } from './who.js';
@@ -31,11 +36,18 @@ export const table: Feature = {
     ['table.sheet', (deps, tap) => showSheet(deps, tap.who, readValue(Value, tap.value).tasting)],
     ['table.more', showPage],
     ['table.print', printTap],
+    ['table.sign', signTap],
+    ['table.roasted', roastedTap],
+    ['table.runsout', runsOutTap],
+    ['table.margin', marginTap],
     ['table.open', (deps, tap) => openTable(deps, tap.who, readValue(Value, tap.value).tasting)],
     ['table.close', (deps, tap) => closeTable(deps, tap.who, readValue(Value, tap.value).tasting)],
     ['table.reopen', (deps, tap) => reopenTable(deps, tap.who, readValue(Value, tap.value).tasting)],
   ]),
-  forms: new Map(),
+  forms: new Map([
+    [GROUP_ROASTED_FORM, roastedSubmitted],
+    [MARGIN_FORM, marginSubmitted],
+  ]),
 };
 
 async function typedTable(deps: Deps, typed: Typed): Promise<Answer> {

@@ -2,7 +2,7 @@ import type { HouseFacts } from '../domain/house/house-facts.js';
 import { formatWeight } from '../domain/measure/format-weight.js';
 import { formatMoney } from '../domain/measure/money.js';
 import { formatBp } from '../domain/measure/percent.js';
-import { plainList } from '../domain/measure/plain-list.js';
+import { counted, plainList } from '../domain/measure/plain-list.js';
 import type { ProductionNote } from '../domain/production/production-note.js';
 import type { RoastGroupNote } from '../domain/production/roast-groups.js';
 import { mrkdwn } from './escape.js';
@@ -27,12 +27,20 @@ function groupLines(group: RoastGroupNote, weight: (mg: number) => string): read
   const loads =
     group.charge.loads > 1 ? `${group.charge.loads} equal loads of ${weight(group.loadMg)}` : `one load`;
   const drum = `, ${mrkdwn(group.charge.drum.name)}`;
-  const head = `• ${names}, ${how}: *${weight(group.charge.greenMg)} green* in ${loads}${drum} → ${weight(group.charge.roastedMg)} roasted (loss ${formatBp(group.lossBp)})`;
+  const head = `• ${names}, ${how}: *${weight(group.charge.greenMg)} green* in ${loads}${drum} → ${weight(group.charge.roastedMg)} roasted (${lossWords(group)})`;
   if (group.coffees.length < 2) return [head];
   return [
     head,
     `   each load: ${group.perLoad.map((part) => `${mrkdwn(part.name)} ${weight(part.mg)}`).join(' + ')}`,
   ];
+}
+
+/** The loss used and how far the next load may stray from it, where the house has measured it. */
+function lossWords({ lossBp, measured, lossFrom }: RoastGroupNote): string {
+  const loss = `loss ${formatBp(lossBp)}`;
+  if (!measured) return lossFrom === 'group' ? `${loss}, measured` : loss;
+  const range = `${formatBp(measured.nextLowBp).replace(' %', '')}–${formatBp(measured.nextHighBp)}`;
+  return `${loss} from ${counted(measured.batches, 'roast')} here, the next one ${range}`;
 }
 
 /** What is weighed together after roasting: one weight for each roast group. */

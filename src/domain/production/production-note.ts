@@ -9,6 +9,7 @@ import type { Coffee } from '../record/coffee.js';
 import type { RecipePart } from '../record/recipe.js';
 import { blendCost, type KnownCost } from './blend-cost.js';
 import { type JoiningAdvice, joiningAdvice } from './joining-advice.js';
+import { type MeasuredLosses, NOTHING_MEASURED } from './measured-loss.js';
 import { type CoffeeWeight, type RoastGroupNote, roastGroups } from './roast-groups.js';
 
 /** What a production note is worked out from. */
@@ -18,6 +19,8 @@ export type ProductionPlan = {
   readonly parts: readonly RecipePart[];
   readonly coffees: readonly Coffee[];
   readonly groupLossBp: ReadonlyMap<string, number>;
+  /** Losses of the house's own roasts; they go before the figures kept with coffees and groups. */
+  readonly measured?: MeasuredLosses;
   readonly finishedMg: number;
   /** True when the ratio was only poured, never weighed. */
   readonly pouredOnly: boolean;
@@ -63,7 +66,7 @@ export function productionNote(plan: ProductionPlan, house: HouseFacts): Product
       ? [{ coffee, roastGroup: part.roastGroup, roastedMg: weights[index] ?? 0, part: part.parts }]
       : [];
   });
-  const groups = roastGroups(portions, plan.groupLossBp, house);
+  const groups = roastGroups(portions, plan.groupLossBp, house, plan.measured ?? NOTHING_MEASURED);
   const prices = new Map(plan.coffees.map((coffee) => [coffee.id, coffee.greenPriceCents]));
   return {
     blendName: plan.blendName,
@@ -124,7 +127,7 @@ function whatToWatch(plan: ProductionPlan, groups: readonly RoastGroupNote[]): r
     }
     if (group.lossFrom !== 'group' && group.coffees.length > 1) {
       watch.push(
-        `${names}: no measured loss for this group yet; its roasted share rests on each coffee’s own.`,
+        `${names}: roasted together, their loss is not measured yet; each coffee’s own is used. Weigh the first roast in and out.`,
       );
     }
     if (group.stepErrorPoints > 0.5) {

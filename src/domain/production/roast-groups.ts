@@ -3,7 +3,9 @@ import { apportionWeight } from '../measure/apportion.js';
 import { shares } from '../ratio/parts.js';
 import type { Coffee } from '../record/coffee.js';
 import { type Charge, planCharge } from '../roast/charge.js';
+import type { LossEstimate } from '../roast/loss-estimate.js';
 import { greenShares, joinedLossBp, roastedShares } from './green-shares.js';
+import { type MeasuredLosses, NOTHING_MEASURED } from './measured-loss.js';
 
 /** A coffee of the blend with the roasted grams it gives to the batch. */
 export type Portion = {
@@ -29,6 +31,8 @@ export type RoastGroupNote = {
   readonly lossBp: number;
   /** Where the loss comes from: measured for the group, each coffee's own, or the house's default for a level. */
   readonly lossFrom: 'group' | 'coffees' | 'defaults';
+  /** What the house's own roasts of just this have shown, with its uncertainty; null without any. */
+  readonly measured: LossEstimate | null;
   /** Drum, equal loads, green in and roasted out. */
   readonly charge: Charge;
   readonly loadMg: number;
@@ -45,12 +49,13 @@ export type RoastGroupNote = {
 /** House facts that roast groups depend on. */
 export type GroupHouse = Pick<HouseFacts, 'drums' | 'batchStepMg' | 'lossDefaultsBp' | 'unitSystem'>;
 
-/** The loss to plan with for a coffee: its own, else the house's default for its level. */
-function plannedLossBp(
-  coffee: Pick<Coffee, 'lossBp' | 'level'>,
+/** The loss to plan with for a coffee: what its roasts showed, its own figure, the house's default for its level. */
+export function plannedLossBp(
+  coffee: Pick<Coffee, 'id' | 'lossBp' | 'level'>,
   house: Pick<HouseFacts, 'lossDefaultsBp'>,
+  measured: MeasuredLosses = NOTHING_MEASURED,
 ): number {
-  return coffee.lossBp ?? house.lossDefaultsBp[coffee.level];
+  return measured.coffees.get(coffee.id)?.lossBp ?? coffee.lossBp ?? house.lossDefaultsBp[coffee.level];
 }
 
 /** Works out every roast group: those joined green together, each coffee joined roasted on its own. */
@@ -58,6 +63,7 @@ export function roastGroups(
   portions: readonly Portion[],
   groupLossBp: ReadonlyMap<string, number>,
   house: GroupHouse,
+  measured: MeasuredLosses = NOTHING_MEASURED,
 ): readonly RoastGroupNote[] {
   const keyed = new Map<string, readonly Portion[]>();
   for (const portion of portions) {
@@ -65,21 +71,24 @@ export function roastGroups(
     const key = portion.roastGroup === null ? `alone ${portion.coffee.id}` : `group ${portion.roastGroup}`;
     keyed.set(key, [...(keyed.get(key) ?? []), portion]);
   }
-  return [...keyed.values()].map((members) => groupNote(members, groupLossBp, house));
+  return [...keyed.values()].map((members) => groupNote(members, groupLossBp, house, measured));
 }
 
 function groupNote(
   members: readonly Portion[],
   groupLossBp: ReadonlyMap<string, number>,
   house: GroupHouse,
+  shown: MeasuredLosses,
 ): RoastGroupNote {
   const group = members[0]?.roastGroup ?? null;
-  const losses = members.map((member) => plannedLossBp(member.coffee, house));
+  const losses = members.map((member) => plannedLossBp(member.coffee, house, shown));
   const roasted = members.map((member) => member.roastedMg);
   const parts = members.map((member) => member.part ?? member.roastedMg);
   const roastedMg = roasted.reduce((sum, mg) => sum + mg, 0);
-  const measured = group === null ? undefined : groupLossBp.get(group);
-  const lossBp = measured ?? joinedLossBp(parts, losses);
+  const measured =
+    (group === null ? shown.coffees.get(members[0]?.coffee.id ?? 0) : shown.groups.get(group)) ?? null;
+  const kept = group === null ? undefined : groupLossBp.get(group);
+  const lossBp = measured?.lossBp ?? kept ?? joinedLossBp(parts, losses);
   const production = house.drums.filter((drum) => drum.kind === 'production');
   const drums = production.length > 0 ? production : house.drums;
   const charge = planCharge(roastedMg, lossBp, drums, house.batchStepMg, house.unitSystem).proposed;
@@ -88,14 +97,16 @@ function groupNote(
   const inLoad = apportionWeight(loadMg, share, house.batchStepMg);
   const weights = (mg: readonly number[]) =>
     members.map(({ coffee }, index) => ({ coffeeId: coffee.id, name: coffee.name, mg: mg[index] ?? 0 }));
-  const ownLosses = members.every((member) => member.coffee.lossBp !== null);
+  const ofGroup = group !== null && (measured !== null || kept !== undefined);
+  const ownLosses = members.every(({ coffee }) => coffee.lossBp !== null || shown.coffees.has(coffee.id));
   return {
     group,
     coffees: weights(roasted),
     roastedMg,
     part: parts.reduce((sum, part) => sum + part, 0),
     lossBp: Math.round(lossBp),
-    lossFrom: measured !== undefined ? 'group' : ownLosses ? 'coffees' : 'defaults',
+    lossFrom: ofGroup ? 'group' : ownLosses ? 'coffees' : 'defaults',
+    measured,
     charge: { ...charge, lossBp: Math.round(lossBp) },
     loadMg,
     perLoad: weights(inLoad),

@@ -50,8 +50,20 @@ export function whenRunsOut(
   const regrouped = plan.parts.find((part) => part.coffeeId === coffeeId)?.roastGroup ?? null;
   // A group that lost a coffee is another group: its measured loss no longer holds.
   const groupLossBp = new Map([...plan.groupLossBp].filter(([group]) => group !== regrouped));
+  const measured = plan.measured && {
+    ...plan.measured,
+    groups: new Map([...plan.measured.groups].filter(([group]) => group !== regrouped)),
+  };
   const note = productionNote(
-    { ...plan, parts, coffees, groupLossBp, pouredOnly: true, signedOffBy: null },
+    {
+      ...plan,
+      ...(measured ? { measured } : {}),
+      parts,
+      coffees,
+      groupLossBp,
+      pouredOnly: true,
+      signedOffBy: null,
+    },
     house,
   );
   return {

@@ -1,6 +1,8 @@
 import type { HouseFacts } from '../house/house-facts.js';
 import type { Vocabulary } from '../notes/vocabulary.js';
-import { type ProductionNote, productionNote } from '../production/production-note.js';
+import { type MeasuredLosses, NOTHING_MEASURED } from '../production/measured-loss.js';
+import { type ProductionNote, type ProductionPlan, productionNote } from '../production/production-note.js';
+import { joinedRatio } from '../production/ratio-parts.js';
 import type { CountedNote, Placing } from '../tally/counted.js';
 import { attributeTree, countedNotes, countingNotes, placingsIn } from '../tally/table-words.js';
 import { type TableTally, tallyTable } from '../tally/tally.js';
@@ -9,6 +11,7 @@ import { tasterRanks } from '../verdict/taster-ranks.js';
 import { decideWinner, type WinnerDecision } from '../verdict/verdict.js';
 import type { Coffee } from './coffee.js';
 import type { ReadNote } from './note.js';
+import { type TableBrief, tableBrief } from './table-brief.js';
 import { ratioCups, type TableSetting } from './table-setting.js';
 import type { Cup } from './tasting.js';
 
@@ -22,6 +25,11 @@ export type TableResult = {
   readonly ranks: ReadonlyMap<string, readonly number[]>;
   readonly notes: number;
   readonly tasters: number;
+  /** How the ratios meet the host's brief, beside all this; null when there is none. */
+  readonly brief: TableBrief | null;
+  /** The words and placings that everything is worked out from. */
+  readonly counted: readonly CountedNote[];
+  readonly placings: readonly Placing[];
 };
 
 export type ResultInput = {
@@ -66,6 +74,14 @@ export function tableResult({ setting, notes, house, vocabulary, hostChoice }: R
     trace: chosen ? traceOf(chosen, setting, tally) : null,
     notes: counting.length,
     tasters: new Set(counting.map((note) => note.person)).size,
+    brief: tableBrief(
+      setting.tasting.brief,
+      ratioCups(setting.cups).map((cup) => String(cup.id)),
+      counted,
+      vocabulary,
+    ),
+    counted,
+    placings,
   };
 }
 
@@ -77,25 +93,32 @@ export function productionOf(
   finishedMg: number,
   signedOffBy: string | null,
 ): ProductionNote {
-  const parts = setting.recipe.parts.flatMap((part) => {
-    const held = cup.parts.find((own) => own.coffeeId === part.coffeeId);
-    return held ? [{ ...part, parts: held.parts }] : [];
-  });
-  return productionNote(
-    {
-      blendName: setting.recipe.name,
-      parts,
-      coffees: parts.flatMap((part): readonly Coffee[] => {
-        const coffee = setting.coffees.get(part.coffeeId);
-        return coffee ? [coffee] : [];
-      }),
-      groupLossBp: setting.recipe.groupLossBp,
-      finishedMg,
-      pouredOnly: cup.kind === 'pour',
-      signedOffBy,
-    },
-    house,
-  );
+  return productionNote(productionPlan(cup, setting, finishedMg, signedOffBy), house);
+}
+
+/** What a production note of one ratio cup is worked out from, with the losses the house's own roasts showed. */
+export function productionPlan(
+  cup: Cup,
+  setting: TableSetting,
+  finishedMg: number,
+  signedOffBy: string | null,
+  measured: MeasuredLosses = NOTHING_MEASURED,
+): ProductionPlan {
+  const { parts, wholeGroups, groupLossBp } = joinedRatio(cup.parts, setting.recipe);
+  const groups = new Map([...measured.groups].filter(([group]) => wholeGroups.has(group)));
+  return {
+    blendName: setting.recipe.name,
+    parts,
+    coffees: parts.flatMap((part): readonly Coffee[] => {
+      const coffee = setting.coffees.get(part.coffeeId);
+      return coffee ? [coffee] : [];
+    }),
+    groupLossBp,
+    measured: { ...measured, groups },
+    finishedMg,
+    pouredOnly: cup.kind === 'pour',
+    signedOffBy,
+  };
 }
 
 export function cupById(setting: TableSetting, id: number): Cup | undefined {

@@ -1,0 +1,37 @@
+import { z } from 'zod';
+import { cupById } from '../domain/record/table-result.js';
+import { cupRatio } from '../domain/record/table-setting.js';
+import { KindRefusal } from '../errors.js';
+import type { Answer } from './answer.js';
+import { openBookForm } from './book-open.js';
+import type { Deps } from './deps.js';
+import type { Tap } from './intake.js';
+import { requireTable } from './load-table.js';
+import { Id, readValue } from './values.js';
+
+const Value = z.object({ tasting: Id });
+
+/** A poured winner is a preview: opens the booking form with its ratio, to be weighed and cupped. */
+export async function bookPoured(deps: Deps, tap: Tap): Promise<Answer> {
+  const { who } = tap;
+  const setting = await requireTable(deps.db, who.workspace, readValue(Value, tap.value).tasting);
+  const { tasting, recipe } = setting;
+  const winner = tasting.winnerCupId === null ? undefined : cupById(setting, tasting.winnerCupId);
+  if (winner?.kind !== 'pour')
+    throw new KindRefusal('not now', 'There is no poured winner to book.', 'Book any ratio: `/spoon book`');
+  return openBookForm(
+    deps,
+    { who, channel: tasting.channel },
+    {
+      recipe: recipe.name,
+      at: null,
+      whenNote: null,
+      ratios: [cupRatio(winner, recipe)],
+      people: tasting.invited,
+      blind: tasting.blind,
+      format: tasting.format,
+      tables: tasting.tables,
+      brief: tasting.brief,
+    },
+  );
+}

@@ -1,0 +1,44 @@
+import { z } from 'zod';
+import { parseMoney } from '../domain/measure/money.js';
+import { plainList } from '../domain/measure/plain-list.js';
+import { KindRefusal } from '../errors.js';
+import { marginForm, marginMessage } from '../notices/production-forms.js';
+import type { Answer, SubmitAnswer } from './answer.js';
+import type { Deps } from './deps.js';
+import { written } from './form-values.js';
+import type { Submission, Tap } from './intake.js';
+import { noteOf, requireDecided } from './table-decided.js';
+import { Id, readValue } from './values.js';
+import type { Who } from './who.js';
+
+const Value = z.object({ tasting: Id });
+
+export async function marginTap(deps: Deps, tap: Tap): Promise<Answer> {
+  const value = readValue(Value, tap.value);
+  const { bag, priceCents } = await bagOf(deps, tap.who, value.tasting);
+  return { form: marginForm(bag, priceCents, value) };
+}
+
+export async function marginSubmitted(deps: Deps, { who, form }: Submission): Promise<SubmitAnswer> {
+  const { tasting } = readValue(Value, form.privateMetadata);
+  const cents = parseMoney(written(form, 'price'));
+  if (cents === null || cents <= 0) return { errors: { price: 'Give a price like 9.50.' } };
+  const { bag } = await bagOf(deps, who, tasting);
+  return { message: marginMessage(bag, cents) };
+}
+
+async function bagOf(deps: Deps, { workspace }: Who, tastingId: number) {
+  const decided = await requireDecided(deps.db, workspace, tastingId);
+  const { cost } = noteOf(decided);
+  if (!cost.ok)
+    throw new KindRefusal(
+      'not now',
+      `The cost is not known yet: the green price of ${plainList(cost.priceMissing)} is missing.`,
+      'Give it with `/spoon shelf`.',
+    );
+  const { bagMg, unitSystem: units, currency } = decided.house;
+  return {
+    bag: { blend: decided.blend, bagMg, units, currency, costCents: cost.cost.perBagCents },
+    priceCents: cost.cost.pricePerBagCents,
+  };
+}
