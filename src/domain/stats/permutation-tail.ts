@@ -3,6 +3,7 @@ import { exactTail } from './exact-tail.js';
 import type { PermutationOptions, PValueMethod } from './permutation-options.js';
 import { sampledP } from './sampled-p.js';
 import { type DrawBelow, seededRandom } from './seeded-random.js';
+import { signTest } from './sign-test.js';
 
 /** A p-value and how it was found. */
 export type Tail = { readonly p: number; readonly method: PValueMethod };
@@ -62,6 +63,14 @@ function sampledTail(
   }, options);
 }
 
+/** With two columns and rows of ±1 it is the sign test, exact for any number of tasters. */
+function pairedTail(rows: readonly (readonly number[])[], observed: number): number | null {
+  if (rows.some((row) => row.length !== 2 || row[1] !== 1)) return null;
+  const ahead = Math.round(Math.sqrt(observed / 2));
+  const wins = (rows.length + ahead) / 2;
+  return signTest(wins, rows.length - wins);
+}
+
 /**
  * P(Σ column total² ≥ observed) when each row's values could stand in any order: exact when the work allows,
  * else from a seeded sample for small tables, else null. Rows are put in an order of their own first, so that
@@ -80,9 +89,10 @@ export function permutationTail(
     .sort(compareRows);
   if (telling.length === 0) return { p: 1, method: 'exact' };
   const isSmall = rows.length <= options.smallTable;
-  const isPaired = rows[0]?.length === 2;
+  const paired = pairedTail(telling, observed);
+  if (paired !== null) return { p: paired, method: 'exact' };
   // In a large table a rare attribute still leaves few telling rows, and chi-square would not do for them.
-  const work = isSmall || isPaired ? options.exactWork : options.exactWork / LARGE_TABLE_SPARES;
+  const work = isSmall ? options.exactWork : options.exactWork / LARGE_TABLE_SPARES;
   const exact = exactTail(telling, observed, work);
   if (exact !== null) return { p: exact, method: 'exact' };
   if (!isSmall) return null;

@@ -60,6 +60,13 @@ describe('exact p-values', () => {
     expect(friedman(Array.from({ length: 6 }, () => [1, 2])).p).toBeCloseTo(2 / 64, 15);
   });
 
+  test('two cups stay exact for any number of tasters: 540 of 1000 prefer one', () => {
+    const rows = Array.from({ length: 1000 }, (_, taster) => (taster < 540 ? [1, 2] : [2, 1]));
+    // binom.test(540, 1000)$p.value in R.
+    expect(friedman(rows)).toMatchObject({ method: 'exact' });
+    expect(friedman(rows).p).toBeCloseTo(0.012444146277171803, 12);
+  });
+
   test('everyone tying everything leaves nothing to compute and p = 1', () => {
     const result = friedman([
       [5, 5, 5],
