@@ -2,9 +2,9 @@ import { mkdtempSync, readFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
+import { personClient } from '../../src/local/person-client.js';
 import { fernhollow } from '../../src/local/scenario.js';
 import { startWorkspace } from '../../src/local/workspace.js';
-import { personClient } from './person-client.js';
 import { startRecorder } from './recording-bot.js';
 import { clientOf, ids, openWorkspace } from './workbench.js';
 

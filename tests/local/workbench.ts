@@ -1,9 +1,9 @@
 import { App, HTTPReceiver, LogLevel, type Receiver } from '@slack/bolt';
 import { type Logger, WebClient } from '@slack/web-api';
 import { onTestFinished } from 'vitest';
+import { personClient } from '../../src/local/person-client.js';
 import { fernhollow } from '../../src/local/scenario.js';
 import { startWorkspace, type Workspace, type WorkspaceOptions } from '../../src/local/workspace.js';
-import { personClient } from './person-client.js';
 
 export const ids = {
   ines: 'U00000INES',

@@ -3,11 +3,11 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Bot } from '../../src/commands/bot.js';
 import { createBot } from '../../src/commands/create-bot.js';
+import { personClient } from '../../src/local/person-client.js';
 import type { WorkspaceOptions } from '../../src/local/workspace.js';
 import { createLog } from '../../src/log.js';
 import type { BotOptions, RunningBot } from '../../src/run.js';
 import { type LocalOptions, startBotIn, startLocal } from '../../src/run-local.js';
-import { personClient } from '../local/person-client.js';
 import { type StoryPerson, storyPerson } from './story-person.js';
 
 export type HouseOptions = {

@@ -1,5 +1,5 @@
 import type { Message } from '../../src/local/api-types.js';
-import type { personClient } from '../local/person-client.js';
+import type { personClient } from '../../src/local/person-client.js';
 
 type Client = ReturnType<typeof personClient>;
 type Setting = { readonly id: string; readonly channel: string; settle(): Promise<void> };
