@@ -17,7 +17,8 @@ try {
   endCleanly(await start(config, log), log);
 } catch (error) {
   explain(error);
-  process.exitCode = 1;
+  // Whatever was opened before the trouble must not keep the process.
+  process.exit(1);
 }
 
 async function start(config: Config, log: Log): Promise<{ stop(): Promise<void> }> {

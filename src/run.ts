@@ -125,23 +125,20 @@ async function startWith(options: BotOptions, open: OpenDatabase, release: () =>
   const health = createHealth(house, open, loops);
   const receiver = receiverFor(options, health);
   const app = createApp(house, { receiver, botToken: connection.botToken, apiUrl: slackApiUrl });
-  const metrics = config.metricsPort === null ? null : await serveMetrics(house, health, config.metricsPort);
   await app.start();
+  const metrics = config.metricsPort === null ? null : await serveMetrics(house, health, config.metricsPort);
   const stopListening = clock.onMove(wakeAll);
   wakeAll();
-  void house.inHand
-    .run(() => rereadThreads(house))
-    .catch((error: unknown) => {
-      log.warn({ err: error }, 'the open threads could not all be read again');
-    });
+  house.inHand.background(() => rereadThreads(house));
 
   let stopping: Promise<void> | undefined;
   async function stop(): Promise<void> {
+    const until = Date.now() + STOP_MS;
     stopListening();
-    await atMost(app.stop(), STOP_MS);
+    await before(until, app.stop());
     await metrics?.close();
-    await atMost(Promise.all([...loops.values()].map((loop) => loop.stop())), STOP_MS);
-    await atMost(house.inHand.idle(), STOP_MS);
+    await before(until, Promise.all([...loops.values()].map((loop) => loop.stop())));
+    await before(until, house.inHand.idle());
     await open.close();
     release();
   }
@@ -168,10 +165,11 @@ function receiverFor({ config, log }: BotOptions, health: Health): Receiver & { 
   return createHttpReceiver({ signingSecret, port, host, log, other: health.answer });
 }
 
-async function atMost(work: Promise<unknown>, milliseconds: number): Promise<void> {
+/** Waits for the work, but no longer than until a moment (milliseconds since 1970). */
+async function before(until: number, work: Promise<unknown>): Promise<void> {
   let timer: NodeJS.Timeout | undefined;
   const late = new Promise((resolve) => {
-    timer = setTimeout(resolve, milliseconds);
+    timer = setTimeout(resolve, Math.max(until - Date.now(), 0));
   });
   await Promise.race([work, late]);
   clearTimeout(timer);

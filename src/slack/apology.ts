@@ -17,7 +17,7 @@ export function recordFault(error: unknown, log: Log, where: string): Fault {
 }
 
 /** The sentence for either: a refusal as it is, a fault as an apology. */
-export function sentenceFor(problem: KindRefusal | Fault): string {
+function sentenceFor(problem: KindRefusal | Fault): string {
   if (problem instanceof KindRefusal)
     return problem.instead === null ? problem.message : `${problem.message}\n${problem.instead}`;
   return `Sorry, that went wrong on my side and nothing was changed. Please try again; if it happens again, tell whoever looks after me this reference: ${problem.reference}.`;

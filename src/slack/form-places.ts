@@ -1,5 +1,5 @@
 /** Where a form was opened from, so that what is said after submitting it appears there. */
-export type FormPlace = { readonly channel: string; readonly threadTs: string | null };
+type FormPlace = { readonly channel: string; readonly threadTs: string | null };
 export type FormPlaces = {
   remember(viewId: string, place: FormPlace): void;
   find(viewId: string): FormPlace | null;

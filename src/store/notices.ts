@@ -95,24 +95,6 @@ export async function findNotice(
   return row ?? null;
 }
 
-/** Which notice stands at this message, if it is one of ours. */
-export async function noticeAt(
-  db: DbOrTransaction,
-  workspace: string,
-  channel: string,
-  ts: string,
-): Promise<NoticeRow | null> {
-  const row = await db
-    .selectFrom('notice')
-    .selectAll()
-    .where('workspace', '=', workspace)
-    .where('channel', '=', channel)
-    .where('ts', '=', ts)
-    .where('kind', '=', 'message')
-    .executeTakeFirst();
-  return row ?? null;
-}
-
 /** Where the bot's messages in channels stand that were posted since a moment, the oldest first. */
 export async function listStandingMessages(
   db: DbOrTransaction,

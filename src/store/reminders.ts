@@ -48,23 +48,6 @@ export async function setReminder(db: DbOrTransaction, reminder: Reminder): Prom
     .execute();
 }
 
-/** Cancels the reminder with this key, if it is still to come. */
-export async function cancelReminder(
-  db: DbOrTransaction,
-  workspace: string,
-  key: string,
-  at: Date,
-): Promise<void> {
-  await db
-    .updateTable('reminder')
-    .set({ cancelled_at: at.toISOString() })
-    .where('workspace', '=', workspace)
-    .where('key', '=', key)
-    .where('fired_at', 'is', null)
-    .where('cancelled_at', 'is', null)
-    .execute();
-}
-
 /** Cancels whatever is still to come about one subject. */
 export async function cancelReminders(
   db: DbOrTransaction,
