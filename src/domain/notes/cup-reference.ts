@@ -5,6 +5,11 @@ import type { Token } from './token.js';
 /** A cup named in the text: the labels, and how many tokens name it. */
 export type CupReference = { readonly labels: readonly string[]; readonly length: number };
 
+/** What finds no cup: there is none on the table. */
+export function noCupAt(): null {
+  return null;
+}
+
 /** Letters that are words or shorthand of their own, so that they name a cup only where nothing else fits. */
 const DOUBTFUL = new Set('a i n o r s t u w x y k'.split(' '));
 const HEAD_MARKS = new Set([
@@ -41,7 +46,6 @@ export function findCupReferences(
   tokens: readonly Token[],
   phrases: CupPhrases,
 ): (index: number) => CupReference | null {
-  if (phrases.named.next.size === 0) return () => null;
   const headed = hasPlainHead(tokens, phrases);
   return (index) => {
     const token = tokens[index];

@@ -13,7 +13,9 @@ export function findDegrees(pieces: readonly Piece[]): readonly Degree[] {
   const degrees = new Array<Degree>(pieces.length).fill('plain');
   let pending: Degree = 'plain';
   let waited = 0;
-  for (const [i, piece] of pieces.entries()) {
+  for (let i = 0; i < pieces.length; i += 1) {
+    const piece = pieces[i];
+    if (piece === undefined) continue;
     if (piece.cue === 'slight' || piece.cue === 'hedged') {
       pending = 'slight';
       waited = 0;

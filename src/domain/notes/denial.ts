@@ -16,7 +16,9 @@ export function findDenials(pieces: readonly Piece[]): readonly boolean[] {
   let hit = false;
   let waited = 0;
   let afterAnd = false;
-  for (const [i, piece] of pieces.entries()) {
+  for (let i = 0; i < pieces.length; i += 1) {
+    const piece = pieces[i];
+    if (piece === undefined) continue;
     if (piece.cue === 'deny' || piece.cue === 'denyNot') {
       open = piece.cue === 'deny' ? 'noun' : 'statement';
       hit = false;

@@ -8,7 +8,9 @@ import type { Piece } from './piece.js';
 export function findDoubts(pieces: readonly Piece[]): readonly boolean[] {
   const doubted = new Array<boolean>(pieces.length).fill(false);
   let open = false;
-  for (const [i, piece] of pieces.entries()) {
+  for (let i = 0; i < pieces.length; i += 1) {
+    const piece = pieces[i];
+    if (piece === undefined) continue;
     if (piece.cue === 'doubt') open = true;
     else if (piece.kind === 'attribute') doubted[i] = open;
     else if (piece.text === '?') {

@@ -13,8 +13,11 @@ export function readFrames(
   pieces: readonly Piece[],
   attributes: ReadonlyMap<string, VocabularyEntry>,
 ): readonly Piece[] {
+  if (!pieces.some((piece, i) => nounOf(piece, pieces[i - 1]) !== null)) return pieces;
   const read = [...pieces];
-  for (const [i, piece] of pieces.entries()) {
+  for (let i = 0; i < pieces.length; i += 1) {
+    const piece = pieces[i];
+    if (piece === undefined) continue;
     const noun = nounOf(piece, read[i - 1]);
     if (noun === null) continue;
     const frame = FRAMES[noun];

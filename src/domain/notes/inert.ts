@@ -28,7 +28,9 @@ const BACK = 4;
  */
 export function findInert(pieces: readonly Piece[]): readonly boolean[] {
   const inert = new Array<boolean>(pieces.length).fill(false);
-  for (const [i, piece] of pieces.entries()) {
+  for (let i = 0; i < pieces.length; i += 1) {
+    const piece = pieces[i];
+    if (piece === undefined) continue;
     if (piece.entry === null) continue;
     if (ADDITIVES.has(piece.text)) inert[i] = isAdded(pieces, i, inert);
     else if (piece.text === 'roast' || piece.text === 'roasts') inert[i] = isTheRoast(pieces, i);

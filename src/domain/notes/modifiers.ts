@@ -13,6 +13,7 @@ const STRONG = new Set(
 /** How a food was made ready, or its shade, says nothing more of the cup when the food itself is named. */
 const PREPARED = new Set(['toasted', 'baked', 'roasted', 'roast', 'dark', 'darker', 'medium', 'burnt out']);
 const JUICES = new Set(['juice', 'jam', 'jams', 'compote', 'preserves', 'jelly']);
+const TWO_JOBS = new Set([...SLIGHT, ...STRONG, ...PREPARED, ...JUICES, 'buttery']);
 const FLAVOURS = new Set(['aroma-flavour', 'taste', 'sweetness', 'defect', 'acidity']);
 const REACH = 3;
 
@@ -25,6 +26,7 @@ export function settleModifiers(
   pieces: readonly Piece[],
   attributes: ReadonlyMap<string, VocabularyEntry>,
 ): readonly Piece[] {
+  if (!pieces.some(hasTwoJobs)) return pieces;
   const settled = [...pieces];
   for (let i = settled.length - 1; i >= 0; i -= 1) {
     const piece = settled[i];
@@ -40,6 +42,10 @@ export function settleModifiers(
     else if (STRONG.has(piece.text) && isSaidOf(settled, i)) settled[i] = turn(piece, 'afterStrong');
   }
   return settled;
+}
+
+function hasTwoJobs({ entry, text }: Piece): boolean {
+  return entry !== null && TWO_JOBS.has(text);
 }
 
 function besideFlavour(

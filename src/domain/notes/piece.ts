@@ -74,14 +74,13 @@ function toPiece(
 ): Piece {
   const useCue = cue !== null && cue.length > (attribute?.length ?? 0);
   const length = useCue ? cue.length : (attribute?.length ?? 1);
-  const words = tokens.slice(from, from + length);
-  const first = words[0];
+  const first = tokens[from];
   const kind = useCue ? 'cue' : attribute === null ? (first?.kind ?? 'mark') : 'attribute';
   return {
     kind,
-    text: words.length === 1 ? (first?.text ?? '') : words.map((word) => word.text).join(' '),
+    text: length === 1 ? (first?.text ?? '') : joinWords(tokens, from, length),
     start: first?.start ?? 0,
-    end: words.at(-1)?.end ?? 0,
+    end: tokens[from + length - 1]?.end ?? 0,
     from,
     to: from + length,
     entry: useCue ? null : (attribute?.value ?? null),
@@ -89,4 +88,10 @@ function toPiece(
     cue: useCue ? cue.value : null,
     cups: [],
   };
+}
+
+function joinWords(tokens: readonly Token[], from: number, length: number): string {
+  let text = tokens[from]?.text ?? '';
+  for (let i = from + 1; i < from + length; i += 1) text += ` ${tokens[i]?.text ?? ''}`;
+  return text;
 }

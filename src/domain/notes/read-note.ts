@@ -1,7 +1,7 @@
 import { findComparisons } from './comparison.js';
 import { assignCups } from './cup-assignment.js';
 import { cupPhrases } from './cup-phrases.js';
-import { findCupReferences } from './cup-reference.js';
+import { findCupReferences, noCupAt } from './cup-reference.js';
 import { findDegrees } from './degree.js';
 import { findDenials } from './denial.js';
 import { findDoubts } from './doubt.js';
@@ -14,6 +14,7 @@ import type { NoteContext } from './note-context.js';
 import { cutPieces, type Piece } from './piece.js';
 import { type Placing, readPlacing } from './placing.js';
 import { placingItems } from './placing-items.js';
+import { isPlainList, plainMentions } from './plain-list.js';
 import { findRatings, type Rating } from './rating-numbers.js';
 import type { Mention, Polarity, Reading } from './reading.js';
 import { findTalk } from './talk.js';
@@ -30,9 +31,10 @@ const NO_PLACING: Placing = { order: null, worst: [] };
 export function readNote(text: string, context: NoteContext, vocabulary: Vocabulary): Reading {
   const tokens = withdrawWords(tokenise(text));
   const pieces = readPieces(tokens, context, vocabulary);
+  if (isPlainList(pieces)) return plainReading(text, plainMentions(pieces, context.homeCup), context);
   const cups = assignCups(pieces, context);
   const ratings = findRatings(pieces);
-  const talk = findTalk(pieces);
+  const talk = findTalk(pieces, tokens);
   const mentions = readMentions(pieces, cups, ratings, talk);
   const { order, worst } =
     context.cups.length === 0 ? NO_PLACING : readPlacing(placingItems(tokens, pieces), context.homeCup);
@@ -42,12 +44,18 @@ export function readNote(text: string, context: NoteContext, vocabulary: Vocabul
   return { text, mentions, order, worst, liking, needsCup, unplaced: findUnplaced(text, pieces, talk) };
 }
 
+function plainReading(text: string, mentions: readonly Mention[], { cups, homeCup }: NoteContext): Reading {
+  const needsCup = cups.length > 0 && homeCup === null && mentions.length > 0;
+  return { text, mentions, order: null, worst: [], liking: {}, needsCup, unplaced: [] };
+}
+
 function readPieces(
   tokens: readonly Token[],
   context: NoteContext,
   { attributes, lexicon }: Vocabulary,
 ): readonly Piece[] {
-  const cut = cutPieces(tokens, lexicon, findCupReferences(tokens, cupPhrases(context)));
+  const cupAt = context.cups.length === 0 ? noCupAt : findCupReferences(tokens, cupPhrases(context));
+  const cut = cutPieces(tokens, lexicon, cupAt);
   return settleModifiers(readFrames(cut, attributes), attributes);
 }
 
@@ -65,7 +73,9 @@ function readMentions(
   const doubts = findDoubts(pieces);
   const comparisons = findComparisons(pieces);
   const mentions = new Map<string, Mention>();
-  for (const [i, piece] of pieces.entries()) {
+  for (let i = 0; i < pieces.length; i += 1) {
+    const piece = pieces[i];
+    if (piece === undefined) continue;
     if (piece.entry === null || inert[i] === true || talk[i] === true || comparisons[i] === 'against')
       continue;
     const turned = (denied[i] === true) !== (piece.twist === 'reversed');

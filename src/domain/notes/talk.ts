@@ -2,6 +2,7 @@ import { endsSentence } from './boundary.js';
 import { longestExact } from './phrase-tree.js';
 import type { Piece } from './piece.js';
 import { EASY_FOLLOWERS, TALK_PHRASES, TALK_WORDS, TASTING_PHRASES, TASTING_WORDS } from './talk-words.js';
+import type { Token } from './token.js';
 
 const ASIDE = new Set([':', '(', ')']);
 /** Other words for each attribute from which on a sentence is hardly a description. */
@@ -14,13 +15,13 @@ const VERY_CROWDED = 3;
  * rough guess, forty people"). A sentence that says something was tasted, or that names a cup, is heard as
  * tasting all the same.
  */
-export function findTalk(pieces: readonly Piece[]): readonly boolean[] {
+export function findTalk(pieces: readonly Piece[], tokens: readonly Token[]): readonly boolean[] {
   const talk = new Array<boolean>(pieces.length).fill(false);
   const sentences = splitSentences(pieces);
   const lists = sentences.map(({ from, to }) => isList(pieces, from, to));
   const listed = lists.includes(true);
   for (const [i, { from, to }] of sentences.entries()) {
-    if (lists[i] !== true && isTalk(pieces.slice(from, to), listed)) talk.fill(true, from, to);
+    if (lists[i] !== true && isTalk(pieces.slice(from, to), tokens, listed)) talk.fill(true, from, to);
   }
   return talk;
 }
@@ -48,14 +49,16 @@ function isList(pieces: readonly Piece[], from: number, to: number): boolean {
   return attribute;
 }
 
-function isTalk(sentence: readonly Piece[], listed: boolean): boolean {
+function isTalk(sentence: readonly Piece[], tokens: readonly Token[], listed: boolean): boolean {
   if (sentence.some(({ kind }) => kind === 'cup') || !sentence.some(({ kind }) => kind === 'attribute'))
     return false;
-  const words = sentence.filter(({ kind }) => kind !== 'mark').flatMap(({ text }) => text.split(' '));
-  const wordAt = (i: number): string | null => words[i] ?? null;
+  const from = sentence[0]?.from ?? 0;
+  const to = sentence.at(-1)?.to ?? 0;
+  const wordAt = (i: number): string | null => (i < to ? (tokens[i]?.text ?? null) : null);
   let talk = !listed && coloursOtherThings(sentence) ? 1 : 0;
   let tasting = sentence.some((piece, i) => piece.kind === 'attribute' && isDegree(sentence[i - 1])) ? 1 : 0;
-  for (const [i, word] of words.entries()) {
+  for (let i = from; i < to; i += 1) {
+    const word = tokens[i]?.text ?? '';
     if (TALK_WORDS.has(word)) talk += 1;
     if (TASTING_WORDS.has(word)) tasting += 1;
     if (longestExact(TALK_PHRASES, i, wordAt) !== null) talk += 1;

@@ -22,7 +22,7 @@ export function tokenise(source: string): readonly Token[] {
       i += 1;
     } else if (isLetter(text, i)) {
       const end = wordEnd(text, i);
-      pushWord(tokens, text.slice(i, end), place(i), place(end), joined, (n) => place(i + n));
+      pushWord(tokens, text.slice(i, end), i, joined, place);
       joined = false;
       i = end;
     } else if (isDigit(code)) {
@@ -51,17 +51,18 @@ function pushHyphen(tokens: Token[], text: string, i: number, place: (n: number)
 function pushWord(
   tokens: Token[],
   raw: string,
-  start: number,
-  end: number,
+  from: number,
   joined: boolean,
   place: (n: number) => number,
 ): void {
+  const start = place(from);
+  const end = place(from + raw.length);
   if (!raw.includes("'")) {
     tokens.push({ kind: 'word', text: raw, start, end, joined });
   } else if (raw.length === 3 && raw.endsWith("'s")) {
     // "C's acidity": the label stays a word of its own.
-    tokens.push({ kind: 'word', text: raw.slice(0, 1), start, end: place(1), joined });
-    tokens.push({ kind: 'word', text: 's', start: place(2), end, joined: true });
+    tokens.push({ kind: 'word', text: raw.slice(0, 1), start, end: place(from + 1), joined });
+    tokens.push({ kind: 'word', text: 's', start: place(from + 2), end, joined: true });
   } else {
     tokens.push({ kind: 'word', text: raw.replaceAll("'", ''), start, end, joined });
   }
