@@ -9,8 +9,8 @@ import { listToldFacts, loadHouse, resetFact, saveHouse } from '../store/house.j
 import { inTransaction } from '../store/transaction.js';
 import type { Answer } from './answer.js';
 import type { Deps } from './deps.js';
-import { isSteward, requireSteward } from './require.js';
 import { settleShelf } from './shelf-settle.js';
+import { isKeeper, requireKeeper } from './standing.js';
 import type { Who } from './who.js';
 
 /** Names of house facts, as buttons and forms carry them. */
@@ -29,7 +29,7 @@ export async function houseShown(
     house,
     facts: showFacts(house),
     told: await listToldFacts(db, who.workspace),
-    mayChange: isSteward(house, who.person),
+    mayChange: isKeeper(house, who.person),
   };
 }
 
@@ -46,7 +46,7 @@ export async function houseCard(db: DbOrTransaction, who: Who, done?: string): P
 export async function changeHouse(deps: Deps, who: Who, facts: FactWords): Promise<Answer> {
   return inTransaction(deps.db, async (trx) => {
     const before = await loadHouse(trx, who.workspace);
-    requireSteward(before, who.person);
+    requireKeeper(before, who.person);
     let house = before;
     const said: string[] = [];
     for (const { name, words } of facts) {
@@ -66,7 +66,7 @@ export async function changeHouse(deps: Deps, who: Who, facts: FactWords): Promi
 export async function resetHouseFact(deps: Deps, who: Who, name: FactName): Promise<Answer> {
   return inTransaction(deps.db, async (trx) => {
     const before = await loadHouse(trx, who.workspace);
-    requireSteward(before, who.person);
+    requireKeeper(before, who.person);
     await resetFact(trx, who.workspace, name, who.person, deps.clock.now());
     const house = await loadHouse(trx, who.workspace);
     await settle(deps, trx, who, [before, house]);

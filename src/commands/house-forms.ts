@@ -8,14 +8,14 @@ import type { Deps } from './deps.js';
 import { chosen } from './form-values.js';
 import { changeHouse, FactNameValue, type FactWords, houseShown } from './house-change.js';
 import type { FormState, Submission, Tap } from './intake.js';
-import { requireSteward } from './require.js';
+import { requireKeeper } from './standing.js';
 import { readValue } from './values.js';
 import type { Who } from './who.js';
 
 /** The form of the first run. */
 export async function openFirstForm(deps: Deps, who: Who): Promise<Answer> {
   const { house } = await houseShown(deps.db, who);
-  requireSteward(house, who.person);
+  requireKeeper(house, who.person);
   const stewards = house.stewards.length > 0 ? house.stewards : [who.person];
   return { form: firstHouseForm({ ...house, stewards }) };
 }
@@ -23,7 +23,7 @@ export async function openFirstForm(deps: Deps, who: Who): Promise<Answer> {
 /** The form of one fact. */
 export async function openFactForm(deps: Deps, who: Who, name: FactName): Promise<Answer> {
   const shown = await houseShown(deps.db, who);
-  requireSteward(shown.house, who.person);
+  requireKeeper(shown.house, who.person);
   const fact = shown.facts.find((known) => known.name === name);
   if (!fact) throw new KindRefusal('not found', 'I do not know that fact.', 'Type `/spoon house`.');
   return { form: factForm(fact, shown.house) };

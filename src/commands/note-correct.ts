@@ -11,6 +11,7 @@ import { mrkdwn } from '../notices/escape.js';
 import { markChanged } from '../store/changed.js';
 import { keepCorrection } from '../store/corrections.js';
 import type { DbOrTransaction } from '../store/db.js';
+import { loadHouse } from '../store/house.js';
 import { saveHouseWord } from '../store/house-words.js';
 import { chooseCup, findNote } from '../store/notes.js';
 import { inTransaction } from '../store/transaction.js';
@@ -23,6 +24,7 @@ import { requireTable } from './load-table.js';
 import { understand } from './own-notes.js';
 import { readStoredNotes } from './read-notes.js';
 import { rereadOpenTables } from './reread.js';
+import { requireMay, standingOf } from './standing.js';
 import { Id, readValue } from './values.js';
 import type { Who } from './who.js';
 
@@ -127,8 +129,8 @@ export async function cupTap(deps: Deps, tap: Tap): Promise<Answer> {
 async function requireOwnNote(db: DbOrTransaction, who: Who, noteId: number): Promise<Note> {
   const note = await findNote(db, who.workspace, noteId);
   if (!note) throw new KindRefusal('not found', 'That note was taken back.', 'Write another under its cup.');
-  if (note.person !== who.person)
-    throw new KindRefusal('not allowed', 'That is somebody else’s note.', 'Only its writer can change it.');
+  const house = await loadHouse(db, who.workspace);
+  requireMay('change note', standingOf(who.person, house, { writer: note.person }));
   return note;
 }
 

@@ -9,7 +9,7 @@ import { inTransaction } from '../store/transaction.js';
 import type { Deps } from './deps.js';
 import { loadRecipeShown, requireRecipe } from './recipe-load.js';
 import type { RecipeParts } from './recipe-parts.js';
-import { requireAllowed } from './require.js';
+import { requireAllowed } from './standing.js';
 import type { Who } from './who.js';
 
 /** A blend to keep: new, or the next version of one. */

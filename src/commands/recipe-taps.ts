@@ -15,7 +15,7 @@ import type { Tap } from './intake.js';
 import { loadVersions, requireRecipe } from './recipe-load.js';
 import { groupsOf } from './recipe-parts.js';
 import { recipeCard, saveRecipe } from './recipe-save.js';
-import { requireAllowed } from './require.js';
+import { requireAllowed } from './standing.js';
 import { Id, readValue } from './values.js';
 import type { Who } from './who.js';
 

@@ -10,10 +10,10 @@ import { inTransaction } from '../store/transaction.js';
 import type { Answer } from './answer.js';
 import type { Deps } from './deps.js';
 import type { Tap, Typed } from './intake.js';
-import { requireAllowed } from './require.js';
 import { beginsFact, readCoffeeFacts } from './shelf-facts.js';
 import { findNamed } from './shelf-find.js';
 import { coffeeCard, shelfNow } from './shelf-show.js';
+import { requireAllowed } from './standing.js';
 import { readValue } from './values.js';
 import type { Who } from './who.js';
 

@@ -8,10 +8,10 @@ import { inTransaction } from '../store/transaction.js';
 import type { Answer } from './answer.js';
 import type { Deps } from './deps.js';
 import type { Tap } from './intake.js';
-import { requireAllowed } from './require.js';
 import { requireShown } from './shelf-load.js';
 import { settleShelf } from './shelf-settle.js';
 import { shelfNow } from './shelf-show.js';
+import { requireAllowed } from './standing.js';
 import { Id, readValue } from './values.js';
 import type { Who } from './who.js';
 

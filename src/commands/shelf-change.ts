@@ -12,12 +12,12 @@ import type { Answer, SubmitAnswer } from './answer.js';
 import type { Deps } from './deps.js';
 import { chosen, written } from './form-values.js';
 import type { FormState, Submission, Tap } from './intake.js';
-import { requireAllowed } from './require.js';
 import { addCoffee, requireFreeName } from './shelf-add.js';
 import { MOST_LOSS_BP } from './shelf-facts.js';
 import { requireShown } from './shelf-load.js';
 import { settleShelf } from './shelf-settle.js';
 import { coffeeCard, shelfNow } from './shelf-show.js';
+import { requireAllowed } from './standing.js';
 import { Id, readValue } from './values.js';
 import type { Who } from './who.js';
 

@@ -16,12 +16,12 @@ import type { Answer, SubmitAnswer } from './answer.js';
 import type { Deps } from './deps.js';
 import { chosen, written } from './form-values.js';
 import type { Submission, Tap } from './intake.js';
-import { requireAllowed } from './require.js';
 import { OfCoffee } from './shelf-change.js';
 import { readGramsField } from './shelf-grams.js';
 import { requireShown } from './shelf-load.js';
 import { settleShelf } from './shelf-settle.js';
 import { coffeeCard, type ShelfNow, shelfNow } from './shelf-show.js';
+import { requireAllowed } from './standing.js';
 import { readValue } from './values.js';
 import type { Who } from './who.js';
 

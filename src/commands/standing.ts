@@ -2,17 +2,22 @@ import type { HouseFacts } from '../domain/house/house-facts.js';
 import { type Action, may, type Standing, whoMay } from '../domain/record/permission.js';
 import type { Tasting } from '../domain/record/tasting.js';
 import { KindRefusal } from '../errors.js';
+import type { DbOrTransaction } from '../store/db.js';
+import { loadHouse } from '../store/house.js';
+import type { Who } from './who.js';
 
-/** What a person is to a tasting, or to an ask's roaster. */
+/** What a person is to a tasting, to an ask's roaster or to a note. */
 export function standingOf(
   person: string,
   facts: Pick<HouseFacts, 'stewards'>,
-  of: { readonly tasting?: Pick<Tasting, 'host'>; readonly roaster?: string },
+  of: { readonly tasting?: Pick<Tasting, 'host'>; readonly roaster?: string; readonly writer?: string },
 ): Standing {
   return {
     host: of.tasting?.host === person,
-    steward: facts.stewards.length === 0 || facts.stewards.includes(person),
+    steward: facts.stewards.includes(person),
     roaster: of.roaster === person,
+    writer: of.writer === person,
+    unkept: facts.stewards.length === 0,
   };
 }
 
@@ -20,9 +25,31 @@ export function standingOf(
 export function requireMay(action: Action, who: Standing, tasting?: Pick<Tasting, 'host'>): void {
   if (may(action, who)) return;
   const host = tasting ? ` The host is <@${tasting.host}>.` : '';
+  // What a steward could do waits for the first one, whom anyone may name.
+  const forNobody = who.unkept && may(action, { ...who, steward: true });
+  const instead = forNobody
+    ? 'The house has named no steward yet: `/spoon house steward @name` does.'
+    : 'Type `/spoon` to see what is next for you.';
+  throw new KindRefusal('not allowed', `That is for ${whoMay(action)}.${host}`, instead);
+}
+
+/** Lets a person through to what concerns no single table: the shelf, the blends, the words. */
+export async function requireAllowed(db: DbOrTransaction, who: Who, action: Action): Promise<void> {
+  requireMay(action, standingOf(who.person, await loadHouse(db, who.workspace), {}));
+}
+
+/** May this person change the house? Stewards may, and anyone while there is none. */
+export function isKeeper(facts: HouseFacts, person: string): boolean {
+  return may('change house', standingOf(person, facts, {}));
+}
+
+/** @throws {KindRefusal} that names the stewards, when the house has some and this person is none of them */
+export function requireKeeper(facts: HouseFacts, person: string): void {
+  if (isKeeper(facts, person)) return;
+  const names = facts.stewards.map((steward) => `<@${steward}>`).join(', ');
   throw new KindRefusal(
     'not allowed',
-    `That is for ${whoMay(action)}.${host}`,
-    'Type `/spoon` to see what is next for you.',
+    'Only a steward can change the house.',
+    `Ask ${names}: a steward can also add you with \`/spoon house steward @you\`.`,
   );
 }

@@ -13,7 +13,7 @@ import type { Deps } from './deps.js';
 import { chosen, written } from './form-values.js';
 import { houseVocabulary } from './house-vocabulary.js';
 import type { Submission, Tap } from './intake.js';
-import { requireAllowed } from './require.js';
+import { requireAllowed } from './standing.js';
 import { readValue } from './values.js';
 import type { Who } from './who.js';
 import { requireAttribute } from './words-meaning.js';

@@ -9,8 +9,8 @@ import { forgetHouseWord, listHouseWords, saveHouseWord } from '../store/house-w
 import { inTransaction } from '../store/transaction.js';
 import type { Answer } from './answer.js';
 import type { Deps } from './deps.js';
-import { requireAllowed } from './require.js';
 import { rereadOpenTables } from './reread.js';
+import { requireAllowed } from './standing.js';
 import type { Who } from './who.js';
 import { findTaught, requireWords, wordShown } from './words-meaning.js';
 

@@ -1,48 +1,54 @@
 /*
  * Who may do what: the one table. Anyone in the channel books and tastes; what ends or changes a table is
- * the host's or a steward's; a roast ask is answered by its roaster; the house is kept by its stewards.
+ * the host's or a steward's; a roast ask is answered by its roaster; a note is its writer's alone; the house
+ * is kept by its stewards, and by anyone until there is one.
  */
-
-export const ACTIONS = [
-  'taste',
-  'book',
-  'look',
-  'see codes',
-  'change table',
-  'open table',
-  'pour',
-  'show tally',
-  'close table',
-  'decide',
-  'cancel tasting',
-  'answer ask',
-  'handle offer',
-  'change shelf',
-  'change recipe',
-  'sign off recipe',
-  'teach words',
-  'change house',
-] as const;
-export type Action = (typeof ACTIONS)[number];
 
 /** What a person is to the thing at hand. */
 export type Standing = {
+  /** Host of the tasting, or somebody for whom the roast was asked. */
   readonly host: boolean;
-  /** Named by the house; everybody counts as one while the house has named nobody. */
+  /** Named by the house. */
   readonly steward: boolean;
+  /** The roaster of the ask, or the house's. */
   readonly roaster: boolean;
+  /** Wrote the note. */
+  readonly writer: boolean;
+  /** Nobody keeps the house yet: it has named no steward. */
+  readonly unkept: boolean;
 };
 
-const ANYONE = () => true;
-const HOST_OR_STEWARD = (who: Standing) => who.host || who.steward;
-const ROASTER_OR_STEWARD = (who: Standing) => who.roaster || who.steward;
-const STEWARD = (who: Standing) => who.steward;
-const HOST = (who: Standing) => who.host;
+type Rule = {
+  /** Completes "That is for …". */
+  readonly whom: string;
+  readonly may: (who: Standing) => boolean;
+};
 
-const TABLE: Readonly<Record<Action, (who: Standing) => boolean>> = {
+const ANYONE: Rule = { whom: 'anyone', may: () => true };
+const HOST: Rule = { whom: 'the host', may: (who) => who.host };
+const HOST_OR_STEWARD: Rule = {
+  whom: 'the host and the stewards',
+  may: (who) => who.host || who.steward,
+};
+const ASKER_OR_STEWARD: Rule = {
+  whom: 'whoever asked for the roast, or a steward',
+  may: (who) => who.host || who.steward,
+};
+const ROASTER_OR_STEWARD: Rule = {
+  whom: 'the roaster it was sent to, or a steward',
+  may: (who) => who.roaster || who.steward,
+};
+const STEWARD: Rule = { whom: 'a steward', may: (who) => who.steward };
+/** The first steward has to be named by somebody. */
+const KEEPER: Rule = { whom: 'a steward', may: (who) => who.steward || who.unkept };
+const WRITER: Rule = { whom: 'whoever wrote the note', may: (who) => who.writer };
+
+const TABLE = {
   taste: ANYONE,
   book: ANYONE,
   look: ANYONE,
+  'ask for roast': ANYONE,
+  'change note': WRITER,
   'see codes': HOST,
   'change table': HOST_OR_STEWARD,
   'open table': HOST_OR_STEWARD,
@@ -52,25 +58,25 @@ const TABLE: Readonly<Record<Action, (who: Standing) => boolean>> = {
   decide: HOST_OR_STEWARD,
   'cancel tasting': HOST_OR_STEWARD,
   'answer ask': ROASTER_OR_STEWARD,
-  'handle offer': HOST_OR_STEWARD,
+  'handle offer': ASKER_OR_STEWARD,
   'change shelf': ANYONE,
   'change recipe': ANYONE,
   'sign off recipe': STEWARD,
   'teach words': ANYONE,
-  'change house': STEWARD,
-};
+  'change house': KEEPER,
+} as const satisfies Readonly<Record<string, Rule>>;
+
+export type Action = keyof typeof TABLE;
+
+/** Every action of the table. */
+export const ACTIONS: readonly string[] = Object.keys(TABLE);
 
 /** May a person of this standing do this? */
 export function may(action: Action, who: Standing): boolean {
-  return TABLE[action](who);
+  return TABLE[action].may(who);
 }
 
 /** Who it is for, to complete "That is for …". */
 export function whoMay(action: Action): string {
-  const rule = TABLE[action];
-  if (rule === HOST) return 'the host';
-  if (rule === HOST_OR_STEWARD) return 'the host and the stewards';
-  if (rule === ROASTER_OR_STEWARD) return 'the roaster it was sent to, or a steward';
-  if (rule === STEWARD) return 'a steward';
-  return 'anyone';
+  return TABLE[action].whom;
 }
