@@ -19,7 +19,7 @@ import { afterMention, decodeText } from './text-in.js';
 
 const BATCH = 50;
 /** A batch holds the database; an event that arrives meanwhile waits for it, so batches stay short. */
-const BATCH_MS = 8;
+const BATCH_MS = 4;
 const TRIES = 5;
 const KEPT_MS = 24 * 60 * 60 * 1000;
 
