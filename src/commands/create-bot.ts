@@ -12,6 +12,7 @@ import { book } from './book.js';
 import type { Bot } from './bot.js';
 import type { Deps } from './deps.js';
 import { digest } from './digest.js';
+import { noticesOfExport } from './export.js';
 import type { Feature, FormHandler, TapHandler } from './feature.js';
 import { house } from './house.js';
 import type { Typed } from './intake.js';
@@ -120,6 +121,8 @@ async function noticesOf(deps: Deps, workspace: string, subject: string): Promis
       return noticesOfTasting(deps, workspace, Number(id));
     case 'note':
       return noticesOfNote(deps, workspace, Number(id));
+    case 'export':
+      return noticesOfExport(deps, workspace, Number(id));
     case 'ask':
       return noticesOfAsk(deps, workspace, subject);
     case 'person':

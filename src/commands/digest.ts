@@ -16,6 +16,7 @@ import { chosen, written } from './form-values.js';
 import type { Submission, Typed } from './intake.js';
 import { loadResult } from './load-result.js';
 import { requireTable } from './load-table.js';
+import { showNumbers } from './panel.js';
 import { requireMay, standingOf } from './standing.js';
 import { changeTable } from './table-change.js';
 import { Id, readValue } from './values.js';
@@ -35,6 +36,7 @@ export const digest: Feature = {
   },
   taps: new Map([
     ['digest.form', (deps, tap) => openDecideForm(deps, tap.who, readValue(Value, tap.value).tasting)],
+    ['digest.numbers', (deps, tap) => showNumbers(deps, tap.who, readValue(Value, tap.value).tasting)],
     [
       'digest.again',
       async (deps, tap) => {

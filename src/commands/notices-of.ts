@@ -15,6 +15,7 @@ import type { Deps } from './deps.js';
 import { loadResult } from './load-result.js';
 import { loadTable, requireTable } from './load-table.js';
 import { loadView } from './load-view.js';
+import { besideTable } from './panel.js';
 
 /** Notices of a tasting, from its state alone. */
 export async function noticesOfTasting(
@@ -35,7 +36,11 @@ export async function noticesOfTasting(
     tallyPicture: result && tallyPicture(setting, result),
     ...(await postedDigest(deps.db, tastingId)),
   });
-  return print ? [...notices, sheetFileNotice(tasting, print)] : notices;
+  return [
+    ...notices,
+    ...(result ? besideTable(setting, result) : []),
+    ...(print ? [sheetFileNotice(tasting, print)] : []),
+  ];
 }
 
 /** Notices of a note: the reaction on it, and the question which cup was meant. */

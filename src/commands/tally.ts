@@ -1,17 +1,20 @@
 import { z } from 'zod';
+import { may } from '../domain/record/permission.js';
 import { tastingName } from '../domain/record/tasting.js';
 import { KindRefusal } from '../errors.js';
-import { say } from '../notices/blocks.js';
+import { button, buttons, say } from '../notices/blocks.js';
 import { markChanged } from '../store/changed.js';
 import { loadHouse } from '../store/house.js';
 import { changeTasting } from '../store/tastings.js';
 import { inTransaction } from '../store/transaction.js';
 import type { Answer } from './answer.js';
 import type { Deps } from './deps.js';
+import { exportTable } from './export.js';
 import type { Feature } from './feature.js';
 import type { Typed } from './intake.js';
 import { requireTable } from './load-table.js';
 import { requireMay, standingOf } from './standing.js';
+import { bookSuggested, suggestPour } from './suggest.js';
 import { Id, readValue } from './values.js';
 import { takeTastingName, whichTasting } from './which-tasting.js';
 import type { Who } from './who.js';
@@ -27,6 +30,8 @@ export const tally: Feature = {
   },
   taps: new Map([
     ['tally.show', (deps, tap) => showTally(deps, tap.who, readValue(Value, tap.value).tasting)],
+    ['tally.export', (deps, tap) => exportTable(deps, tap.who, readValue(Value, tap.value).tasting)],
+    ['suggest.book', bookSuggested],
   ]),
   forms: new Map(),
 };
@@ -40,11 +45,12 @@ async function typedTally(deps: Deps, typed: Typed): Promise<Answer> {
     ['open', 'closed', 'decided'],
     '/spoon tally T4',
   );
+  if (rest.toLowerCase() === 'export') return exportTable(deps, typed.who, tasting.id);
   if (rest !== '')
     throw new KindRefusal(
       'not understood',
       `I can show the tally of ${tastingName(tasting)}, but do not know “${rest}”.`,
-      `Like \`/spoon tally ${tastingName(tasting)}\``,
+      `Like \`/spoon tally ${tastingName(tasting)}\`, or \`/spoon tally ${tastingName(tasting)} export\``,
     );
   return showTally(deps, typed.who, tasting.id);
 }
@@ -56,7 +62,8 @@ async function typedTally(deps: Deps, typed: Typed): Promise<Answer> {
 async function showTally(deps: Deps, who: Who, tastingId: number): Promise<Answer> {
   const now = deps.clock.now();
   const house = await loadHouse(deps.db, who.workspace);
-  const { tasting } = await requireTable(deps.db, who.workspace, tastingId);
+  const setting = await requireTable(deps.db, who.workspace, tastingId);
+  const { tasting } = setting;
   const name = tastingName(tasting);
   if (tasting.openedAt === null)
     throw new KindRefusal(
@@ -64,7 +71,8 @@ async function showTally(deps: Deps, who: Who, tastingId: number): Promise<Answe
       `${name} has not been opened, so there is nothing to tally yet.`,
       `Open it: \`/spoon table ${name} open\``,
     );
-  if (tasting.state === 'open') requireMay('show tally', standingOf(who.person, house, { tasting }), tasting);
+  const standing = standingOf(who.person, house, { tasting });
+  if (tasting.state === 'open') requireMay('show tally', standing, tasting);
   await inTransaction(deps.db, async (trx) => {
     if (!tasting.tallyShown) {
       await changeTasting(
@@ -76,5 +84,14 @@ async function showTally(deps: Deps, who: Who, tastingId: number): Promise<Answe
     }
     await markChanged(trx, who.workspace, `tasting:${tasting.id}`, now);
   });
-  return { message: say(`The tally of *${name}* stands in its thread and stays true as notes come in.`) };
+  const next = tasting.state === 'open' && standing.host ? await suggestPour(deps, who, setting) : null;
+  const taps = [
+    ...(next?.tap ? [next.tap] : []),
+    ...(may('show tally', standing) ? [button('Export', 'tally.export', { tasting: tasting.id })] : []),
+  ];
+  const lines = [
+    `The tally of *${name}* stands in its thread and stays true as notes come in.`,
+    ...(next ? [next.said] : []),
+  ];
+  return { message: say(lines.join('\n'), ...buttons(...taps)) };
 }

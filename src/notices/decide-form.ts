@@ -3,10 +3,17 @@ import { formatGrams } from '../domain/measure/format-weight.js';
 import type { TableResult } from '../domain/record/table-result.js';
 import { cupRatio, ratioCups, type TableSetting } from '../domain/record/table-setting.js';
 import { cupName, tastingName } from '../domain/record/tasting.js';
-import { context, section } from './blocks.js';
+import { context, section, sections } from './blocks.js';
+import { briefLines } from './brief.js';
 import { mrkdwn } from './escape.js';
 import { checkInput, form, selectInput, textInput } from './form.js';
-import { ruleSentence, standingLines, verdictSentence } from './verdict-words.js';
+import {
+  majoritySentences,
+  ruleSentence,
+  standingLines,
+  standingsCaption,
+  verdictWords,
+} from './verdict-words.js';
 
 export const DECIDE_FORM = 'digest.decide';
 
@@ -27,14 +34,22 @@ export function decideForm({ setting, result, batchMg, withoutCup, maySignOff }:
     value: String(cup.id),
   }));
   const rule = ruleSentence(setting, decision);
+  const caption = standingsCaption(decision);
+  const { headline, luck } = verdictWords(setting, result);
   return form(
     DECIDE_FORM,
     `Decide ${tastingName(setting.tasting)}`,
     'Decide and post',
     [
-      section(`*${mrkdwn(verdictSentence(setting, result))}*`),
-      section(standingLines(setting, decision).map(mrkdwn).join('\n') || 'No ratio was placed.'),
-      ...(rule ? [context(mrkdwn(rule))] : []),
+      section(`*${mrkdwn(headline)}*${luck === null ? '' : `\n${mrkdwn(luck)}`}`),
+      ...sections([
+        `*How the ratios stand*${caption ? ` (${caption})` : ''}`,
+        ...standingLines(setting, decision).map(mrkdwn),
+      ]),
+      ...(result.brief ? sections(briefLines(setting, result.brief)) : []),
+      ...[...(rule ? [rule] : []), ...majoritySentences(setting, decision)].map((line) =>
+        context(mrkdwn(line)),
+      ),
       ...(withoutCup > 0
         ? [
             context(

@@ -20,7 +20,13 @@ export function tallyMessage(view: TableView, result: TableResult): Message {
     const lines = cupLines(cup, view, result, tally);
     blocks.push(section(lines.join('\n')));
     spoken.push(
-      `${cupName(cup)}: ${tally && tally.tasters > 0 ? topWords(tally).join(', ') || 'no word shared' : 'no notes'}`,
+      `${cupName(cup)}: ${
+        tally && tally.tasters > 0
+          ? shownWords(tally)
+              .map((word) => countWords(word, tally))
+              .join(', ') || 'no word shared'
+          : 'no notes'
+      }`,
     );
   }
   blocks.push(
@@ -40,37 +46,69 @@ function cupLines(
   const contents = isHidden(view) ? '' : ` · ${mrkdwn(cupContents(cup, view))}`;
   const head = `*${cupName(cup)}*${contents}`;
   if (!tally || tally.tasters === 0) return [head, 'No notes yet.'];
-  const lines = [head, topWords(tally).join(' · ') || 'No word shared so far.'];
-  const families = tally.families
-    .filter((family) => family.tasters > 1 && family.attributes.length > 1)
-    .slice(0, 2);
-  if (families.length > 0)
+  const shown = shownWords(tally);
+  const lines = [head, shown.map((word) => countWords(word, tally)).join(' · ') || 'No word shared so far.'];
+  const gathered = gatheringFamilies(tally, shown);
+  if (gathered.length > 0)
     lines.push(
-      `_${families.map((family) => `${family.name} ${family.tasters} of ${tally.tasters}`).join(' · ')}_`,
+      `_Gathered: ${gathered.map((family) => `${family.name} ${family.tasters} of ${tally.tasters}`).join(' · ')}_`,
     );
   const denied = tally.attributes
     .filter((attribute) => attribute.denied > 0 && attribute.denied > attribute.tasters)
     .slice(0, 2);
   if (denied.length > 0)
     lines.push(
-      `not ${denied.map((attribute) => `${attribute.attribute} (${attribute.denied})`).join(', not ')}`,
+      `Said not to be there: ${denied.map((word) => `${word.attribute} (${word.denied} of ${tally.tasters})`).join(', ')}`,
     );
-  const apart = result.tally.setsApart.byCup.get(String(cup.id)) ?? [];
-  if (apart.length > 0)
-    lines.push(
-      `Sets it apart: ${apart
-        .slice(0, 3)
-        .map((entry) => `${entry.direction} ${entry.attribute}`)
-        .join(', ')}.`,
-    );
+  const apart = apartWords(cup, result);
+  if (apart.length > 0) lines.push(`Sets it apart: ${apart.join(', ')}.`);
   return lines;
 }
 
-/** "lemon 7 of 9", the most shared first; words of one person only when nothing is shared. */
-function topWords(tally: CupTally): readonly string[] {
+type Word = CupTally['attributes'][number];
+
+/** The most shared first; words of one person only when nothing is shared. */
+function shownWords(tally: CupTally): readonly Word[] {
   const present = tally.attributes.filter((attribute) => attribute.tasters > 0);
   const shared = present.filter((attribute) => attribute.tasters > 1);
-  return (shared.length > 0 ? shared : present)
-    .slice(0, SHOWN)
-    .map((attribute) => `${attribute.attribute} ${attribute.tasters} of ${tally.tasters}`);
+  return (shared.length > 0 ? shared : present).slice(0, SHOWN);
+}
+
+/** "lemon 7 of 9" */
+function countWords({ attribute, tasters }: Word, tally: CupTally): string {
+  return `${attribute} ${tasters} of ${tally.tasters}`;
+}
+
+/** Families in which more tasters meet than in any of their words shown: half the cup's tasters or more. */
+function gatheringFamilies(tally: CupTally, shown: readonly Word[]): CupTally['families'] {
+  return tally.families
+    .filter((family) => {
+      const most = Math.max(
+        0,
+        ...shown.filter((word) => word.family === family.name).map((word) => word.tasters),
+      );
+      return family.tasters > most && family.tasters > 1 && family.tasters * 2 >= tally.tasters;
+    })
+    .slice(0, 2);
+}
+
+const MOST_APART = 3;
+
+/** "the most strawberry of the table", "no strawberry": where the cup differs from the others beyond chance. */
+function apartWords(cup: Cup, { tally }: TableResult): readonly string[] {
+  const shareOf = (id: string, attribute: string) =>
+    tally.cups.find((entry) => entry.cup === id)?.attributes.find((word) => word.attribute === attribute)
+      ?.share ?? 0;
+  const id = String(cup.id);
+  return (tally.setsApart.byCup.get(id) ?? [])
+    .slice(0, MOST_APART)
+    .map(({ attribute, direction, tasters }) => {
+      if (direction === 'less') return tasters === 0 ? `no ${attribute}` : `little ${attribute}`;
+      const others = tally.cups
+        .filter((entry) => entry.cup !== id)
+        .map((entry) => shareOf(entry.cup, attribute));
+      return shareOf(id, attribute) > Math.max(...others)
+        ? `the most ${attribute} of the table`
+        : `more ${attribute} than most cups`;
+    });
 }

@@ -3,67 +3,84 @@ import type { TableResult } from '../domain/record/table-result.js';
 import { cupRatio, type TableSetting } from '../domain/record/table-setting.js';
 import { cupName } from '../domain/record/tasting.js';
 import type { WinnerDecision } from '../domain/verdict/verdict.js';
+import { howOftenByLuck } from './chance-words.js';
 
-/** What the winner is called: "D (2:1:1)". `bold` stars the cup's name for mrkdwn. */
+/** What a ratio is called where it is named first: "D (2:1:1)". */
 export function ratioName(setting: TableSetting, id: string): string {
   const cup = setting.cups.find((held) => String(held.id) === id);
   return cup ? `${cupName(cup)} (${cupRatio(cup, setting.recipe)})` : 'a cup no longer on the table';
 }
 
-/** The winner and how sure, in one or two sentences with the numbers behind it. */
-export function verdictSentence(setting: TableSetting, result: TableResult): string {
-  const { decision } = result;
-  const name = (id: string) => ratioName(setting, id);
-  if (decision.winner === null) return noWinner(decision, name);
+/** What it is called from then on: "D". */
+export function shortName(setting: TableSetting, id: string): string {
+  const cup = setting.cups.find((held) => String(held.id) === id);
+  return cup ? cupName(cup) : 'a cup no longer on the table';
+}
+
+/** The winner and how sure: one sentence with the counts behind it, and how often luck alone would do that. */
+export type VerdictWords = { readonly headline: string; readonly luck: string | null };
+
+export function verdictWords(setting: TableSetting, { decision }: TableResult): VerdictWords {
+  const short = (id: string) => shortName(setting, id);
+  if (decision.winner === null) return { headline: noWinner(setting, decision), luck: null };
+  const winner = ratioName(setting, decision.winner);
   if (decision.decidedBy === 'only ratio')
-    return `${name(decision.winner)} is the only ratio on the table, so there was nothing to choose.`;
-  const winner = name(decision.winner);
+    return { headline: `${winner} is the only ratio here, so there was nothing to choose.`, luck: null };
+  const pairs = pairWords(decision, short);
+  const luck = `If the ratios tasted all the same, luck alone would set them this far apart ${howOftenByLuck(decision.p)}.`;
   switch (decision.verdict) {
     case 'clear':
-      return `Clear: ${winner} wins. ${pairSentence(decision, name)} (p ${formatP(decision.p)} that such an order comes by chance).`;
+      return { headline: `Clear: ${winner} wins${pairs}.`, luck };
     case 'leaning':
-      return `Leaning to ${winner}, not settled. ${pairSentence(decision, name)} (p ${formatP(decision.p)}).`;
-    case 'too close':
-      return `Too close to call. ${winner} stands first, but the tasters could not tell it from ${plainList(decision.indistinguishable.map(name)) || 'the others'} (p ${formatP(decision.p)}).${pairs(decision) > 0 ? ` ${pairSentence(decision, name)}.` : ''}`;
+      return { headline: `Leaning to ${winner}, not settled${pairs}.`, luck };
+    case 'too close': {
+      const from = plainList(decision.indistinguishable.map(short), 'or') || 'the others';
+      return {
+        headline: `Too close to call: ${winner} stands first, not far enough from ${from} to rest on${pairs}.`,
+        luck,
+      };
+    }
   }
 }
 
-function noWinner(decision: WinnerDecision, name: (id: string) => string): string {
+/** Both sentences as one text. */
+export function verdictSentence(setting: TableSetting, result: TableResult): string {
+  const { headline, luck } = verdictWords(setting, result);
+  return luck === null ? headline : `${headline} ${luck}`;
+}
+
+function noWinner(setting: TableSetting, decision: WinnerDecision): string {
   if (decision.decidedBy === 'nobody placed') return 'Nobody placed the ratios, so there is no winner yet.';
-  return `${plainList(decision.level.map(name))} stand level in rank and cost: the host chooses.`;
+  const level = decision.level.map((id) => ratioName(setting, id));
+  return `${plainList(level)} stand level in rank and cost: the host chooses.`;
 }
 
-/** "8 of 9 put D over E and 9 of 9 over F": the exact comparison, two ratios at a time. */
-function pairSentence(decision: WinnerDecision, name: (id: string) => string): string {
-  const said = decision.headToHead.map(({ other, wins, losses, ties }) => ({
-    other,
-    wins,
-    of: wins + losses + ties,
-  }));
-  const winner = name(decision.winner ?? '');
-  const parts = said.map(
-    ({ other, wins, of }, index) =>
-      `${wins} of ${of} put ${index === 0 ? `${winner} ` : 'it '}over ${name(other)}`,
-  );
-  return plainList(parts);
-}
+const MOST_PAIRS = 3;
 
-function pairs(decision: WinnerDecision): number {
-  return decision.headToHead.length;
+/** ": 8 of 9 put it over E, 9 of 9 over F"; of many ratios only those that came closest are named. */
+function pairWords(decision: WinnerDecision, short: (id: string) => string): string {
+  const pairs = decision.headToHead;
+  if (pairs.length === 0) return '';
+  const closest = [...pairs].sort((a, b) => b.pHolm - a.pHolm || a.wins - a.losses - (b.wins - b.losses));
+  const named = pairs.length > MOST_PAIRS ? closest.slice(0, 2) : pairs;
+  const said = named.map(({ other, wins, losses, ties }, index) => {
+    const level = ties > 0 ? ` (${ties} level)` : '';
+    return `${wins} of ${wins + losses + ties}${index === 0 ? ' put it' : ''} over ${short(other)}${level}`;
+  });
+  const more = pairs.length > MOST_PAIRS ? ', its closest rivals' : '';
+  return `: ${said.join(', ')}${more}`;
 }
 
 /** Which rule decided, when it was not simply the lowest mean rank. */
 export function ruleSentence(setting: TableSetting, decision: WinnerDecision): string | null {
-  const name = (id: string) => ratioName(setting, id);
+  const level = () => plainList(decision.level.map((id) => shortName(setting, id)));
   switch (decision.decidedBy) {
     case 'lower cost':
-      return `${plainList(decision.level.map(name))} stood level, so the lower cost decided.`;
+      return `${level()} stood level, so the lower cost decided.`;
     case 'host':
-      return decision.winner === null
-        ? null
-        : `${plainList(decision.level.map(name))} stood level in rank and cost, so the host chose.`;
+      return decision.winner === null ? null : `${level()} stood level in rank and cost, so the host chose.`;
     case 'weighted rank sum':
-      return 'Not everyone placed every ratio, so weighted rank sums decided (Skillings–Mack); nobody was left out.';
+      return 'Not everyone placed every ratio: the gaps are weighed in, nobody is left out.';
     default:
       return null;
   }
@@ -71,49 +88,46 @@ export function ruleSentence(setting: TableSetting, decision: WinnerDecision): s
 
 /** Majorities that contradict the ranks: a circle, or another ratio that beats the winner head to head. */
 export function majoritySentences(setting: TableSetting, decision: WinnerDecision): readonly string[] {
-  const name = (id: string) => ratioName(setting, id);
-  const circles = decision.majorities.circles.map(
-    (circle) =>
-      `Majorities run in a circle: ${[...circle, circle[0] ?? ''].map(name).join(' over ')}. No order satisfies them all.`,
+  const short = (id: string) => shortName(setting, id);
+  const { circles, beatWinner } = decision.majorities;
+  const said = circles.map((circle) => {
+    const steps = circle.map(
+      (id, index) => `${short(id)} over ${short(circle[index + 1] ?? circle[0] ?? '')}`,
+    );
+    return `The table goes in a circle: more tasters put ${plainList(steps)}. No order suits them all, and nobody tasted wrongly.`;
+  });
+  const inCircle = new Set(circles.flat());
+  const beaten = decision.headToHead.filter(
+    ({ other }) => beatWinner.includes(other) && !inCircle.has(other),
   );
-  const beaten = decision.majorities.beatWinner;
-  if (beaten.length === 0 || decision.winner === null) return circles;
-  return [
-    ...circles,
-    `Head to head, more tasters put ${plainList(beaten.map(name))} over ${name(decision.winner)} than under it.`,
-  ];
+  if (beaten.length === 0 || decision.winner === null) return said;
+  const winner = short(decision.winner);
+  const counts = beaten.map(
+    ({ other, wins, losses }) => `${losses} put ${short(other)} over ${winner}, ${wins} under it`,
+  );
+  return [...said, `Head to head it is the other way round: ${plainList(counts)}.`];
 }
 
-/** How the ratios stand, best first. */
+/** How the ratios stand, best first: "1. E · 2:1:1: 1.00". Who placed it is said once when all placed all. */
 export function standingLines(setting: TableSetting, decision: WinnerDecision): readonly string[] {
-  return decision.standings.map((standing) => {
-    const name = ratioName(setting, standing.id);
-    if (standing.meanRank === null || standing.place === null) return `– ${name}: not placed`;
-    return `${standing.place}. ${name}: mean rank ${Number(standing.meanRank.toFixed(2))}, placed by ${standing.tasters}`;
+  const placed = decision.standings.filter(({ meanRank }) => meanRank !== null);
+  const alike = new Set(placed.map(({ tasters }) => tasters)).size < 2;
+  return decision.standings.map(({ id, meanRank, place, tasters }) => {
+    const cup = setting.cups.find((held) => String(held.id) === id);
+    const ratio = cup ? cupRatio(cup, setting.recipe) : '';
+    const name = `${shortName(setting, id)} · ${ratio}`;
+    if (meanRank === null || place === null) return `– ${name}: nobody placed it`;
+    return `${place}. ${name}: ${meanRank.toFixed(2)}${alike ? '' : `, placed by ${tasters}`}`;
   });
 }
 
-/** What would turn or settle it. */
-export function wouldSettleSentences(setting: TableSetting, decision: WinnerDecision): readonly string[] {
-  const name = (id: string) => ratioName(setting, id);
-  const { turn, settle } = decision.wouldChange;
-  const said: string[] = [];
-  if (turn) said.push(`${countedTasters(turn.tasters)} putting ${name(turn.cup)} first would turn this.`);
-  if (settle) said.push(`${countedTasters(settle.tasters)} placing as this table did would make it clear.`);
-  else if (decision.verdict !== 'clear' && decision.winner !== null && decision.headToHead.length > 0) {
-    said.push(
-      'More of the same tasters would not settle it: taste the close ratios again, fewer cups, another day.',
-    );
-  }
-  return said;
-}
-
-function countedTasters(count: number): string {
-  return count === 1 ? 'One more taster' : `${count} more tasters`;
-}
-
-/** "= 0.03", "< 0.001": never more certainty than there is. */
-export function formatP(p: number): string {
-  if (p < 0.001) return '< 0.001';
-  return `= ${p < 0.095 ? p.toFixed(3).replace(/0$/, '') : p.toFixed(2)}`;
+/** What the figures of the standings are: "mean rank of 7 tasters, 1 is best". */
+export function standingsCaption(decision: WinnerDecision): string | null {
+  const placed = decision.standings.filter(({ meanRank }) => meanRank !== null);
+  if (placed.length === 0) return null;
+  const tasters = new Set(placed.map((standing) => standing.tasters));
+  const [only] = tasters;
+  return tasters.size === 1 && only !== undefined
+    ? `mean rank of ${only} ${only === 1 ? 'taster' : 'tasters'}, 1 is best`
+    : 'mean rank, 1 is best';
 }

@@ -1,0 +1,42 @@
+import { attributeAgreement } from '../domain/panel/attribute-agreement.js';
+import { tastersBesideTable } from '../domain/panel/taster-beside-table.js';
+import type { TableResult } from '../domain/record/table-result.js';
+import type { TableSetting } from '../domain/record/table-setting.js';
+import { tastingName } from '../domain/record/tasting.js';
+import { latestWords } from '../domain/tally/latest-words.js';
+import { KindRefusal } from '../errors.js';
+import type { Notice } from '../notices/notice.js';
+import { numbersPage } from '../notices/numbers-page.js';
+import { besideNotices } from '../notices/panel.js';
+import type { Answer } from './answer.js';
+import type { Deps } from './deps.js';
+import { loadResult } from './load-result.js';
+import { requireTable } from './load-table.js';
+import type { Who } from './who.js';
+
+/** The numbers behind a digest, for anyone who taps for them once the table is closed. */
+export async function showNumbers(deps: Deps, who: Who, tastingId: number): Promise<Answer> {
+  const setting = await requireTable(deps.db, who.workspace, tastingId);
+  const { tasting } = setting;
+  if (tasting.state !== 'closed' && tasting.state !== 'decided')
+    throw new KindRefusal(
+      'not now',
+      `${tastingName(tasting)} is ${tasting.state}: its numbers are shown once it is closed.`,
+    );
+  const result = await loadResult(deps.db, who.workspace, setting);
+  const agreement = attributeAgreement(latestWords(result.counted), cupIds(setting));
+  return { form: numbersPage(setting, result, agreement) };
+}
+
+/** What each taster is told alone once the table is decided. */
+export function besideTable(setting: TableSetting, result: TableResult): readonly Notice[] {
+  if (setting.tasting.state !== 'decided') return [];
+  const mentions = new Map<string, number>();
+  for (const note of result.counted)
+    mentions.set(note.taster, (mentions.get(note.taster) ?? 0) + note.mentions.length);
+  return besideNotices(setting, tastersBesideTable(cupIds(setting), result.counted), mentions);
+}
+
+function cupIds({ cups }: TableSetting): readonly string[] {
+  return cups.map(({ id }) => String(id));
+}
