@@ -1,12 +1,12 @@
 import { z } from 'zod';
 import { parseRatio } from '../domain/ratio/parse-ratio.js';
+import { may } from '../domain/record/permission.js';
 import type { TableSetting } from '../domain/record/table-setting.js';
-import { type Cup, tastingName } from '../domain/record/tasting.js';
-import { doseFor } from '../domain/table/dose.js';
-import { type BowlState, type Pour, planPour } from '../domain/table/pour.js';
+import { tastingName } from '../domain/record/tasting.js';
 import { KindRefusal } from '../errors.js';
 import type { Message } from '../notices/message.js';
 import { POUR_FORM, pouredMessage, pourForm } from '../notices/pour.js';
+import { isHidden } from '../notices/table-view.js';
 import { loadHouse } from '../store/house.js';
 import { addRatio } from './add-ratio.js';
 import type { Answer } from './answer.js';
@@ -17,6 +17,7 @@ import { written } from './form-values.js';
 import type { Typed } from './intake.js';
 import { loadTable, requireTable } from './load-table.js';
 import { bookPoured } from './pour-book.js';
+import { planPourAt } from './pour-plan.js';
 import { requireMay, standingOf } from './standing.js';
 import { Id, readValue } from './values.js';
 import { takeTastingName, whichTasting } from './which-tasting.js';
@@ -111,28 +112,8 @@ async function pourRatio(
   saidSo: string | null,
 ): Promise<Message> {
   const cup = await addRatio(deps, who, table, ratio);
-  return pouredMessage(cup, table, cup.kind === 'pour' ? await plan(deps, who, table, cup) : null, saidSo);
-}
-
-const PASSES = 3;
-
-async function plan(deps: Deps, who: Who, table: TableSetting, cup: Cup): Promise<Pour> {
+  const plan = cup.kind === 'pour' ? await planPourAt(deps.db, who.workspace, table, cup) : null;
   const house = await loadHouse(deps.db, who.workspace);
-  const tasters = Math.max(1, table.tasting.invited.length);
-  const dose = doseFor(table.tasting.format, tasters, house);
-  const bowls = cup.parts.map(
-    (): BowlState => ({
-      vessels: dose.vessels * table.tasting.tables,
-      waterMl: dose.waterMl,
-      doseMg: dose.doseMg,
-      spoonfulsTaken: tasters * PASSES,
-      pouredMl: 0,
-    }),
-  );
-  return planPour(
-    cup.parts.map((part) => part.parts),
-    bowls,
-    tasters,
-    house.scoopTolerancePoints,
-  );
+  const seesCodes = !isHidden(table) || may('see codes', standingOf(who.person, house, table));
+  return pouredMessage(cup, table, plan, saidSo, seesCodes);
 }

@@ -1,7 +1,8 @@
 import type { KnownBlock, ModalView } from '@slack/types';
+import { counted, plainList } from '../domain/measure/plain-list.js';
 import { coffeeName, cupRatio, type TableSetting } from '../domain/record/table-setting.js';
 import { type Cup, cupName, tastingName } from '../domain/record/tasting.js';
-import type { Pour } from '../domain/table/pour.js';
+import { type Pour, spoonfulsOf } from '../domain/table/pour.js';
 import { context, section } from './blocks.js';
 import { mrkdwn } from './escape.js';
 import { form, textInput } from './form.js';
@@ -33,12 +34,17 @@ export function pourForm(setting: TableSetting): ModalView {
   );
 }
 
-/** How to build the cup that was just added. */
+/**
+ * How to build the cup that was just added, and what it can be relied on for.
+ *
+ * @param seesCodes which bowl holds which coffee may be said: not to others than the host of a blind table
+ */
 export function pouredMessage(
   cup: Cup,
   setting: TableSetting,
   pour: Pour | null,
   saidSo: string | null,
+  seesCodes: boolean,
 ): Message {
   const name = cupName(cup);
   const ratio = cupRatio(cup, setting.recipe);
@@ -46,24 +52,32 @@ export function pouredMessage(
     const added = `Cup *${name}* is added to *${tastingName(setting.tasting)}*: ${ratio}, weighed.`;
     return message([added, ...(saidSo ? [mrkdwn(saidSo)] : [])], []);
   }
-  const scoops = cup.parts.map(
-    (part, index) =>
-      `${(pour.scoops.scoops[index] ?? 0) * pour.rounds} spoonfuls of ${mrkdwn(coffeeName(setting.coffees, part.coffeeId))}`,
+  const named = cup.parts.map(({ coffeeId }) => mrkdwn(coffeeName(setting.coffees, coffeeId)));
+  const spoonfuls = spoonfulsOf(pour).map(
+    (count, index) =>
+      `${counted(count, 'spoonful')} of ${named[index] ?? ''}${seesCodes ? bowlOf(cup.parts[index]?.coffeeId, setting) : ''}`,
   );
   const error = Math.max(...pour.likelyErrorPoints, pour.scoops.worstErrorPoints);
-  const lines = [`Cup *${name}*, ${ratio}. Spoon together: ${scoops.join(', ')} (${pour.volumeMl} mL).`];
-  if (saidSo) lines.push(mrkdwn(saidSo));
-  const notes = [
-    `Likely error of each share: about ${error.toFixed(1)} points. A preview only: confirm the winner as a weighed blend.`,
+  const lines = [
+    `Cup *${name}*, ${ratio}: spoon together ${plainList(spoonfuls)}, ${pour.volumeMl} mL.`,
+    ...(saidSo ? [mrkdwn(saidSo)] : []),
+    ...pour.missing.map(
+      (short) =>
+        `⚠️ Too little of ${named[short.component] ?? ''} is left, by about ${short.ml} mL: brew one more bowl of it, or pour less of each in the same ratio.`,
+    ),
   ];
-  for (const short of pour.missing) {
-    const coffee = mrkdwn(coffeeName(setting.coffees, cup.parts[short.component]?.coffeeId ?? 0));
-    lines.push(
-      `Too little of ${coffee} may be left: about ${short.ml} mL short. Brew one more bowl, or pour a smaller cup.`,
-    );
-  }
-  notes.push('Use a clean spoon for each bowl.');
-  return message(lines, notes);
+  const left = pour.leftMl.map((ml, index) => `${ml} mL of ${named[index] ?? ''}`);
+  return message(lines, [
+    ...(pour.missing.length === 0 ? [`Enough is left: about ${plainList(left)} after it.`] : []),
+    `Recorded as scooped. A share may be off by about ${error.toFixed(1)} points: a preview, so confirm it as a weighed blend.`,
+    'Use a clean spoon for each bowl.',
+  ]);
+}
+
+/** " (cup A)": the bowls to spoon from. */
+function bowlOf(coffeeId: number | undefined, { cups }: TableSetting): string {
+  const bowl = cups.find((one) => one.kind === 'component' && one.parts[0]?.coffeeId === coffeeId);
+  return bowl ? ` (cup ${cupName(bowl)})` : '';
 }
 
 function message(lines: readonly string[], notes: readonly string[]): Message {

@@ -1,6 +1,8 @@
 import { type Parts, shares } from '../ratio/parts.js';
 import { type Scoops, scoops } from '../ratio/scoops.js';
+import type { CupPart } from '../record/tasting.js';
 import { HELD_ML_PER_GRAM } from './dose.js';
+import type { TableFormat } from './format.js';
 
 /** A cupping spoon (SCA Coffee Standards 2018: 4–5 mL), in millilitres. */
 const SPOON_ML = 5;
@@ -8,6 +10,8 @@ const SPOON_ML = 5;
 const SPOON_SPREAD = 0.1;
 /** What a spoon cannot lift from the bottom of a bowl: common practice, no source. */
 const DREGS_ML = 30;
+/** Hot, warm and cool: the passes of a cupping. */
+const PASSES = 3;
 /** A pour is worth tasting from this much on: a spoon or two for each of six people. */
 const SMALLEST_POUR_ML = 50;
 
@@ -34,6 +38,8 @@ export type Pour = {
   readonly likelyErrorPoints: readonly number[];
   /** Components without enough liquid left, by position, with what is missing in mL; empty when all is well. */
   readonly missing: readonly { readonly component: number; readonly ml: number }[];
+  /** Millilitres that a spoon can still lift of each component after this pour, in component order. */
+  readonly leftMl: readonly number[];
 };
 
 /**
@@ -50,13 +56,50 @@ export function planPour(
   const perRound = round.scoops.reduce((sum, count) => sum + count, 0);
   const wantedMl = Math.max(SMALLEST_POUR_ML, tasters * 2 * SPOON_ML);
   const rounds = Math.ceil(wantedMl / (perRound * SPOON_ML));
-  const missing = round.scoops.flatMap((count, component) => {
+  const after = round.scoops.map((count, component) => {
     const bowl = bowls[component];
-    const short = count * rounds * SPOON_ML - (bowl ? liquidLeftMl(bowl) : 0);
-    return short > 0 ? [{ component, ml: Math.ceil(short) }] : [];
+    return (bowl ? liquidLeftMl(bowl) : 0) - count * rounds * SPOON_ML;
   });
+  const missing = after.flatMap((ml, component) => (ml < 0 ? [{ component, ml: Math.ceil(-ml) }] : []));
   const volumeMl = perRound * rounds * SPOON_ML;
-  return { scoops: round, rounds, volumeMl, likelyErrorPoints: spooningError(round.scoops, rounds), missing };
+  const likelyErrorPoints = spooningError(round.scoops, rounds);
+  const leftMl = after.map((ml) => Math.max(0, Math.floor(ml)));
+  return { scoops: round, rounds, volumeMl, likelyErrorPoints, missing, leftMl };
+}
+
+/** Spoonfuls of each component that a pour takes, in component order. */
+export function spoonfulsOf(pour: Pick<Pour, 'scoops' | 'rounds'>): readonly number[] {
+  return pour.scoops.scoops.map((count) => count * pour.rounds);
+}
+
+/**
+ * Millilitres of each coffee that earlier pours took, each made for as many tasters as now; coffees with
+ * nothing taken are left out.
+ */
+export function pouredAlready(
+  pours: readonly (readonly CupPart[])[],
+  tasters: number,
+  tolerancePoints: number,
+): ReadonlyMap<number, number> {
+  const taken = new Map<number, number>();
+  for (const parts of pours) {
+    const pour = planPour(
+      parts.map((part) => part.parts),
+      [],
+      tasters,
+      tolerancePoints,
+    );
+    spoonfulsOf(pour).forEach((count, index) => {
+      const coffeeId = parts[index]?.coffeeId ?? 0;
+      taken.set(coffeeId, (taken.get(coffeeId) ?? 0) + count * SPOON_ML);
+    });
+  }
+  return taken;
+}
+
+/** Spoonfuls of one component that tasters have had: three passes with a spoon, or a serving each when brewed. */
+export function spoonfulsTasted(format: TableFormat, tasters: number, serveMl: number): number {
+  return format === 'cupping' ? tasters * PASSES : Math.ceil((tasters * serveMl) / SPOON_ML);
 }
 
 /** Millilitres a spoon can still lift from the bowls of one component. */
