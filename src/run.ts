@@ -29,6 +29,7 @@ import { type OpenDatabase, openDatabase } from './store/db.js';
 import { createDurability } from './store/durability.js';
 import { createInbox, retrySetAside } from './store/inbox.js';
 import { lockDatabase } from './store/lock.js';
+import { reviveStopped } from './store/notices.js';
 
 export type BotOptions = {
   readonly config: Config & { readonly connection: Exclude<Connection, { readonly mode: 'local' }> };
@@ -87,6 +88,7 @@ async function startWith(options: BotOptions, open: OpenDatabase, release: () =>
   const web = createWeb(connection.botToken, slackApiUrl, log);
   const me = await introduce(web, log);
   await retrySetAside(db);
+  await reviveStopped(db, null, clock.now());
 
   const durability = createDurability(open);
   const loops = new Map<string, Loop>();

@@ -20,8 +20,10 @@ import { nextFor } from './next.js';
 import { note } from './note.js';
 import { noticesOfNote, noticesOfTasting } from './notices-of.js';
 import { pour } from './pour.js';
+import { noticesOfOwnData } from './privacy-file.js';
 import { concerns, received } from './received.js';
 import { recipe } from './recipe.js';
+import { retryTap } from './retry.js';
 import { shelf } from './shelf.js';
 import { table } from './table.js';
 import { tally } from './tally.js';
@@ -36,6 +38,7 @@ const help: Feature = {
     run: async () => ({ message: helpMessage(FEATURES.map((feature) => feature.verb)) }),
   },
   taps: new Map([
+    ['help.retry', retryTap],
     ['help.show', async () => ({ message: helpMessage(FEATURES.map((feature) => feature.verb)) })],
   ]),
   forms: new Map(),
@@ -125,6 +128,8 @@ async function noticesOf(deps: Deps, workspace: string, subject: string): Promis
       return noticesOfExport(deps, workspace, Number(id));
     case 'ask':
       return noticesOfAsk(deps, workspace, subject);
+    case 'mine':
+      return noticesOfOwnData(deps, workspace, subject);
     case 'person':
       return [
         {

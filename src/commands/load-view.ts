@@ -3,6 +3,7 @@ import type { TableView } from '../notices/table-view.js';
 import type { DbOrTransaction } from '../store/db.js';
 import { loadHouse } from '../store/house.js';
 import { countAfterClosing, countNotes } from '../store/notes.js';
+import { stoppedOf } from '../store/notices.js';
 import { listFiredKeys } from '../store/reminders.js';
 import { cancelledBy } from '../store/tastings.js';
 import { readinessOf } from './plan-roasts-ready.js';
@@ -26,6 +27,17 @@ export async function loadView(
     counts: await countNotes(db, tasting.id),
     afterClosing: tasting.closedAt === null ? 0 : await countAfterClosing(db, tasting.id, tasting.closedAt),
     fired: await listFiredKeys(db, workspace, `tasting:${tasting.id}`),
+    stopped: await stoppedMessages(db, workspace, tasting.id),
     cancelledBy: tasting.state === 'cancelled' ? await cancelledBy(db, tasting.id) : null,
   };
+}
+
+async function stoppedMessages(
+  db: DbOrTransaction,
+  workspace: string,
+  tastingId: number,
+): Promise<TableView['stopped']> {
+  const { stopped, told } = await stoppedOf(db, workspace, `tasting:${tastingId}`, `stopped:${tastingId}`);
+  if (stopped.length === 0 && !told) return null;
+  return { errors: [...new Set(stopped.map((notice) => notice.error ?? 'unknown'))] };
 }

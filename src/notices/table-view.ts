@@ -12,6 +12,8 @@ export type TableView = TableSetting & {
   readonly afterClosing: number;
   /** Keys of the reminders whose time has come. */
   readonly fired: readonly string[];
+  /** Why messages of this table cannot be shown: `null` when all stand and nothing had to be said. */
+  readonly stopped: { readonly errors: readonly string[] } | null;
   /** Who cancelled, when it is cancelled. */
   readonly cancelledBy: string | null;
 };

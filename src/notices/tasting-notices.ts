@@ -51,7 +51,41 @@ export function tastingNotices(input: TastingNoticesInput): readonly Notice[] {
       ...(input.digestPicture ? { picture: input.digestPicture } : {}),
     });
   }
-  return [...notices, ...afterClosing(view), ...reminders(view)];
+  return [...notices, ...stopped(view), ...afterClosing(view), ...reminders(view)];
+}
+
+/** Told once, and kept true: the channel refuses what should stand there. */
+function stopped(view: TableView): readonly Notice[] {
+  if (!view.stopped) return [];
+  const { tasting } = view;
+  const name = tastingName(tasting);
+  const channel = `<#${tasting.channel}>`;
+  const message =
+    view.stopped.errors.length === 0
+      ? say(`*${name}* stands in ${channel} again.`)
+      : say(
+          `I cannot post about *${name}* in ${channel}: ${view.stopped.errors.map(whyStopped).join('; ')}. Nothing is lost: it follows as soon as I can.`,
+          ...buttons(button('Try again', 'help.retry', { tasting: tasting.id })),
+        );
+  return [
+    {
+      kind: 'message',
+      key: `stopped:${tasting.id}`,
+      place: { kind: 'direct', person: tasting.host },
+      message,
+    },
+  ];
+}
+
+const WHY_STOPPED = new Map([
+  ['not_in_channel', 'I am not in it; please `/invite` me'],
+  ['channel_not_found', 'I cannot see it; please `/invite` me'],
+  ['is_archived', 'it is archived; please bring it back, or book again in another channel'],
+  ['restricted_action', 'only some people may post there; please let me'],
+]);
+
+function whyStopped(error: string): string {
+  return WHY_STOPPED.get(error) ?? `Slack says “${error}”`;
 }
 
 function afterClosing(view: TableView): readonly Notice[] {

@@ -1,5 +1,7 @@
 import type { Notice } from '../notices/notice.js';
+import { markChanged } from '../store/changed.js';
 import { findNotice, type NoticeRow, type NoticeStep, stepNotice } from '../store/notices.js';
+import { inTransaction } from '../store/transaction.js';
 import { type CallFailure, readFailure } from './call-outcome.js';
 import { keepFile } from './keep-file.js';
 import { keepMessage } from './keep-message.js';
@@ -112,7 +114,11 @@ async function stop(tools: KeeperTools, row: NoticeRow, error: string): Promise<
   const { deps, counters } = tools.house;
   const notice = parseNotice(row);
   const channel = row.channel ?? channelOf(notice);
-  await stepNotice(deps.db, row, { state: 'stopped', posting_since: null, channel, error });
+  // Told together with being given up: the subject's own notices say so to the host.
+  await inTransaction(deps.db, async (trx) => {
+    await stepNotice(trx, row, { state: 'stopped', posting_since: null, channel, error });
+    await markChanged(trx, row.workspace, row.subject, deps.clock.now());
+  });
   counters.stopped.inc();
   deps.log.error({ key: row.key, error }, 'Slack will not take a notice; it is given up');
   const { workspace, key, subject, kind } = row;

@@ -1,4 +1,5 @@
 import { sql } from 'kysely';
+import { markChanged } from './changed.js';
 import type { DbOrTransaction } from './db.js';
 import type { NoticeTable } from './schema.js';
 
@@ -142,6 +143,18 @@ export async function stepNotice(
     .execute();
 }
 
+/** Lets everything that was stopped (about one subject, or at all) try again. */
+export async function reviveStopped(db: DbOrTransaction, subject: string | null, at: Date): Promise<void> {
+  const revived = await db
+    .updateTable('notice')
+    .set({ state: 'kept', attempts: 0, next_try_at: null, error: null })
+    .where('state', '=', 'stopped')
+    .$if(subject !== null, (query) => query.where('subject', '=', subject ?? ''))
+    .returning(['workspace', 'subject'])
+    .execute();
+  for (const notice of revived) await markChanged(db, notice.workspace, notice.subject, at);
+}
+
 /** Lets what was stopped in a channel try again, as when the bot is invited back. */
 export async function reviveNotices(
   db: DbOrTransaction,
@@ -181,6 +194,26 @@ export type Stopped = {
   readonly channel: string | null;
   readonly error: string | null;
 };
+
+/** Notices of one subject that were given up, and whether its host has ever been told of one. */
+export async function stoppedOf(
+  db: DbOrTransaction,
+  workspace: string,
+  subject: string,
+  toldKey: string,
+): Promise<{ readonly stopped: readonly Stopped[]; readonly told: boolean }> {
+  const rows = await db
+    .selectFrom('notice')
+    .select(['key', 'channel', 'error', 'state'])
+    .where('workspace', '=', workspace)
+    .where('subject', '=', subject)
+    .where((eb) => eb.or([eb('state', '=', 'stopped'), eb('key', '=', toldKey)]))
+    .execute();
+  return {
+    stopped: rows.filter((row) => row.state === 'stopped' && row.key !== toldKey),
+    told: rows.some((row) => row.key === toldKey),
+  };
+}
 
 /** Notices that were given up. */
 export async function listStopped(db: DbOrTransaction): Promise<readonly Stopped[]> {
