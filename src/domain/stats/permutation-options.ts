@@ -30,3 +30,6 @@ export const TALLY_PERMUTATIONS: PermutationOptions = {
   enoughExtreme: 20,
   exactWork: 5000,
 };
+
+/** For callers that want a statistic and no p-value beyond the chi-square one. */
+export const CHI_SQUARE_ONLY: PermutationOptions = { ...USUAL_PERMUTATIONS, smallTable: 0, exactWork: 0 };

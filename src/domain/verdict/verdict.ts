@@ -1,5 +1,10 @@
+import { conover } from '../stats/conover.js';
 import { type FriedmanResult, friedman } from '../stats/friedman.js';
-import { type PermutationOptions, USUAL_PERMUTATIONS } from '../stats/permutation-options.js';
+import {
+  CHI_SQUARE_ONLY,
+  type PermutationOptions,
+  USUAL_PERMUTATIONS,
+} from '../stats/permutation-options.js';
 import { leastSignificantRankDifference } from '../stats/rank-difference.js';
 import type { SkillingsMackResult } from '../stats/skillings-mack.js';
 import type { CountedNote, Placing } from '../tally/counted.js';
@@ -54,6 +59,8 @@ export type WinnerDecision = {
   readonly indistinguishable: readonly string[];
   /** on rank sums, for a complete table; null otherwise */
   readonly leastSignificantRankDifference: number | null;
+  /** the same with ties taken into account (Conover), for a complete table; null otherwise */
+  readonly tiedRankDifference: number | null;
   readonly kendallW: Concordance | null;
   readonly majorities: MajorityView;
   readonly wouldChange: WouldChange;
@@ -62,8 +69,7 @@ export type WinnerDecision = {
 function concordance({ ids, rows }: RankTable): Concordance | null {
   const full = completeRows(rows);
   if (ids.length < 2 || full.length < 2) return null;
-  // Only W is wanted here, so no work is spent on a p-value.
-  const { w } = friedman(full, { ...USUAL_PERMUTATIONS, smallTable: 0, exactWork: 0 });
+  const { w } = friedman(full, CHI_SQUARE_ONLY);
   return w === null ? null : { w, tasters: full.length };
 }
 
@@ -98,6 +104,7 @@ export function decideWinner(input: WinnerInput): WinnerDecision {
       table.complete && table.ids.length > 1 && table.rows.length > 0
         ? leastSignificantRankDifference(table.rows.length, table.ids.length)
         : null,
+    tiedRankDifference: table.complete ? (conover(completeRows(table.rows))?.leastDifference ?? null) : null,
     kendallW: concordance(table),
     majorities,
     wouldChange: wouldChange(ratioCups, table, weighed, verdict === 'clear', permutations),
