@@ -28,12 +28,13 @@ const SINGLES = new Map([
   ['\u0131', 'i'],
 ]);
 
+const ASCII = /^[\0-\x7f]*$/;
 const known = new Map<string, string>();
 const KNOWN_LIMIT = 20_000;
 
 /** Folds a message, in one pass. */
 export function foldText(source: string): FoldedText {
-  if (isAscii(source)) return { text: source.toLowerCase(), at: null };
+  if (ASCII.test(source)) return { text: source.toLowerCase(), at: null };
   const parts: string[] = [];
   const at: number[] = [];
   let position = 0;
@@ -45,11 +46,6 @@ export function foldText(source: string): FoldedText {
   }
   at.push(source.length);
   return { text: parts.join(''), at: Int32Array.from(at) };
-}
-
-function isAscii(text: string): boolean {
-  for (let i = 0; i < text.length; i += 1) if (text.charCodeAt(i) > 127) return false;
-  return true;
 }
 
 function foldCharacter(character: string): string {

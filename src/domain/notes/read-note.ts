@@ -25,17 +25,21 @@ import type { Vocabulary } from './vocabulary.js';
 import { withdrawWords } from './withdrawn.js';
 
 const NO_CUP: readonly null[] = [null];
+const NO_CUPS: readonly (readonly string[])[] = [];
+const NO_TALK: readonly boolean[] = [];
 const NO_PLACING: Placing = { order: null, worst: [] };
 
 /** Reads a taster's note, as Slack sends its text. Never throws; linear in the text's length. */
 export function readNote(text: string, context: NoteContext, vocabulary: Vocabulary): Reading {
-  const tokens = withdrawWords(tokenise(text));
+  const tokens = withdrawWords(text, tokenise(text));
   const pieces = readPieces(tokens, context, vocabulary);
-  if (isPlainList(pieces)) return plainReading(text, plainMentions(pieces, context.homeCup), context);
-  const cups = assignCups(pieces, context);
+  const home = context.cups.length === 0 ? null : context.homeCup;
+  if (isPlainList(pieces)) return plainReading(text, plainMentions(pieces, home), context);
+  const cups = context.cups.length === 0 ? NO_CUPS : assignCups(pieces, context);
   const ratings = findRatings(pieces);
-  const talk = findTalk(pieces, tokens);
-  const mentions = readMentions(pieces, cups, ratings, talk);
+  const claiming = pieces.some(({ entry }) => entry !== null);
+  const talk = claiming ? findTalk(pieces, tokens) : NO_TALK;
+  const mentions = claiming ? readMentions(pieces, cups, ratings, talk) : [];
   const { order, worst } =
     context.cups.length === 0 ? NO_PLACING : readPlacing(placingItems(tokens, pieces), context.homeCup);
   const liking = context.cups.length === 0 ? {} : readLiking(pieces, ratings, cups);

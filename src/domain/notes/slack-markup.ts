@@ -1,7 +1,7 @@
 import type { Token } from './token.js';
 
 /** Markup that begins at an offset of the folded text: what it stands for and where it ends. */
-export type Markup = { readonly kind: Token['kind']; readonly text: string; readonly end: number };
+type Markup = { readonly kind: Token['kind']; readonly text: string; readonly end: number };
 export type MarkupFinder = (offset: number) => Markup | null;
 
 const ENTITIES: readonly (readonly [string, string])[] = [

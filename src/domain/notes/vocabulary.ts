@@ -19,7 +19,7 @@ export type Vocabulary = {
 };
 
 /** Makes a vocabulary from a checked vocabulary file. */
-export function createVocabulary(file: VocabularyFile): Vocabulary {
+function createVocabulary(file: VocabularyFile): Vocabulary {
   return layOut(file.attributes, []).vocabulary;
 }
 

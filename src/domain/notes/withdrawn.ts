@@ -4,8 +4,8 @@ import type { Token } from './token.js';
  * Takes away words that are not the taster's claim: struck through (`~lemon~`) and quoted from someone else
  * (a line that begins with `>`). They become opaque, so spans of the others stay as they are.
  */
-export function withdrawWords(tokens: readonly Token[]): readonly Token[] {
-  if (!tokens.some(({ text }) => text === '~' || text === '>')) return tokens;
+export function withdrawWords(source: string, tokens: readonly Token[]): readonly Token[] {
+  if (!source.includes('~') && !source.includes('>') && !source.includes('&gt;')) return tokens;
   const kept = [...tokens];
   let struckFrom = -1;
   let quoted = false;
