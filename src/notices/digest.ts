@@ -42,10 +42,10 @@ export function digestMessage({ view, result, production, against, remarks }: Di
     section(`*${mrkdwn(headline)}*`),
     ...explained(view, result, luck, against),
     ...standings(view, result),
-    ...sections(['*What to say about it*', ...sayings(view, result.trace)]),
+    ...sections(['*What to say about it*', ...sayings(view, result)]),
     ...(production ? productionBlocks(production, view) : []),
     ...listed(
-      'What would settle it',
+      result.decision.verdict === 'clear' ? 'What would change it' : 'What would settle it',
       settleSentences(view, result.decision).map(mrkdwn),
       next ? [next.said] : [],
     ),
@@ -106,7 +106,9 @@ function listed(title: string, ...groups: readonly (readonly string[])[]): reado
 }
 
 function footer(view: TableView, result: TableResult, production: ProductionNote | null): string {
-  const counted = `${result.notes} notes from ${result.tasters} tasters, ${result.decision.placed.length} of them placed the ratios.`;
+  const placed = result.decision.placed.length;
+  const who = placed === result.tasters ? 'all' : `${placed}`;
+  const counted = `${result.notes} notes from ${result.tasters} tasters, ${who} of whom placed the ratios.`;
   const signed = production?.signedOffBy ? ` Signed off by <@${production.signedOffBy}>.` : '';
   return `${counted}${signed} Host <@${view.tasting.host}>. Notes name flavours, not ingredients.`;
 }

@@ -54,10 +54,10 @@ function overallLine({ friedman, skillingsMack, p, placed }: WinnerDecision): st
   const test = friedman
     ? 'Friedman’s test'
     : skillingsMack
-      ? 'Skillings and Mack’s test, which allows for gaps'
+      ? 'Skillings and Mack’s test (it allows for gaps)'
       : null;
   if (test === null) return 'There was nothing to compare.';
-  return `Does the table tell the ratios apart at all? ${test} over ${placed.length} tasters: p ${formatP(p)}.`;
+  return `Does the table tell the ratios apart at all? ${test}, ${placed.length} tasters: p ${formatP(p)}.`;
 }
 
 function pairLines({ winner, headToHead }: WinnerDecision, short: (id: string) => string): readonly string[] {

@@ -9,7 +9,7 @@ const MOST_SENTENCES = 5;
 const MOST_AT_COUNTER = 3;
 
 /** What to say about the blend: one sentence for the counter, then where each flavour comes from, with its counts. mrkdwn. */
-export function sayings(setting: TableSetting, trace: TableResult['trace']): readonly string[] {
+export function sayings(setting: TableSetting, { trace, tally }: TableResult): readonly string[] {
   if (!trace) return ['No ratio was tasted.'];
   const nameOfCup = (id: string) => cupWords(setting, id);
   const worded = new Map(
@@ -24,7 +24,10 @@ export function sayings(setting: TableSetting, trace: TableResult['trace']): rea
     kept.some((entry) => entry.attribute === attribute),
   );
   return [
-    ...counterLine(kept, nameOfCup),
+    ...counterLine(
+      kept.filter(({ attribute }) => isFlavour(tally, attribute)),
+      nameOfCup,
+    ),
     ...inOrder.slice(0, MOST_SENTENCES).map((attribute) => `• ${mrkdwn(worded.get(attribute) ?? '')}`),
   ];
 }
@@ -41,19 +44,38 @@ function withoutGeneral(traces: readonly AttributeTrace[]): readonly AttributeTr
   );
 }
 
-/** What a barista can say as it is: the most shared flavours that come through, each with its coffee. */
+/** Families of the vocabulary that are no flavours: "sweet" or "full body" has no place in "strawberry from …". */
+const NO_FLAVOURS: ReadonlySet<string> = new Set([
+  'main tastes',
+  'sweetness',
+  'acidity',
+  'body',
+  'mouthfeel',
+  'aftertaste',
+  'overall',
+  'other',
+]);
+
+function isFlavour({ cups }: TableResult['tally'], attribute: string): boolean {
+  const word = cups.flatMap((cup) => cup.attributes).find((entry) => entry.attribute === attribute);
+  return word !== undefined && !NO_FLAVOURS.has(word.family);
+}
+
+/** What a barista can say as it is: the most shared flavour of each coffee that comes through. */
 function counterLine(
   traces: readonly AttributeTrace[],
   nameOfCup: (id: string) => string,
 ): readonly string[] {
-  const through = traces.filter(
-    ({ status, carriedBy }) => (status === 'carried' || status === 'lifted') && carriedBy.length > 0,
-  );
-  if (through.length === 0) return [];
-  const said = through
-    .slice(0, MOST_AT_COUNTER)
-    .map(({ attribute, carriedBy }) => `${attribute} from ${plainList(carriedBy.map(nameOfCup))}`);
-  return [`At the counter: *“${mrkdwn(capitalised(said.join(', ')))}.”*`];
+  const spoken = new Set<string>();
+  const said = traces.flatMap(({ status, attribute, carriedBy }) => {
+    const from = plainList(carriedBy.map(nameOfCup));
+    const comesThrough = status === 'carried' || status === 'lifted';
+    if (!comesThrough || from === '' || spoken.has(from)) return [];
+    spoken.add(from);
+    return [`${attribute} from ${from}`];
+  });
+  if (said.length === 0) return [];
+  return [`At the counter: *“${mrkdwn(capitalised(said.slice(0, MOST_AT_COUNTER).join(', ')))}.”*`];
 }
 
 function capitalised(text: string): string {

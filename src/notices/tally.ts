@@ -51,7 +51,7 @@ function cupLines(
   const gathered = gatheringFamilies(tally, shown);
   if (gathered.length > 0)
     lines.push(
-      `_Gathered: ${gathered.map((family) => `${family.name} ${family.tasters} of ${tally.tasters}`).join(' · ')}_`,
+      `_As families: ${gathered.map((family) => `${family.name} ${family.tasters} of ${tally.tasters}`).join(' · ')}_`,
     );
   const denied = tally.attributes
     .filter((attribute) => attribute.denied > 0 && attribute.denied > attribute.tasters)

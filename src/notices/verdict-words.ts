@@ -30,13 +30,14 @@ export function verdictWords(setting: TableSetting, { decision }: TableResult): 
   const luck = `If the ratios tasted all the same, luck alone would set them this far apart ${howOftenByLuck(decision.p)}.`;
   switch (decision.verdict) {
     case 'clear':
-      return { headline: `Clear: ${winner} wins${pairs}.`, luck };
+      return { headline: `Clear: ${winner} wins${after(pairs)}.`, luck };
     case 'leaning':
-      return { headline: `Leaning to ${winner}, not settled${pairs}.`, luck };
+      return { headline: `Leaning to ${winner}, not settled${after(pairs)}.`, luck };
     case 'too close': {
       const from = plainList(decision.indistinguishable.map(short), 'or') || 'the others';
+      const counts = pairs === '' ? '' : ` (${pairs})`;
       return {
-        headline: `Too close to call: ${winner} stands first, not far enough from ${from} to rest on${pairs}.`,
+        headline: `Too close to call: ${winner} stands first, but cannot be told from ${from}${counts}.`,
         luck,
       };
     }
@@ -57,7 +58,11 @@ function noWinner(setting: TableSetting, decision: WinnerDecision): string {
 
 const MOST_PAIRS = 3;
 
-/** ": 8 of 9 put it over E, 9 of 9 over F"; of many ratios only those that came closest are named. */
+function after(pairs: string): string {
+  return pairs === '' ? '' : `: ${pairs}`;
+}
+
+/** "8 of 9 put it over E, 9 of 9 over F"; of many ratios only those that came closest are named. */
 function pairWords(decision: WinnerDecision, short: (id: string) => string): string {
   const pairs = decision.headToHead;
   if (pairs.length === 0) return '';
@@ -68,7 +73,7 @@ function pairWords(decision: WinnerDecision, short: (id: string) => string): str
     return `${wins} of ${wins + losses + ties}${index === 0 ? ' put it' : ''} over ${short(other)}${level}`;
   });
   const more = pairs.length > MOST_PAIRS ? ', its closest rivals' : '';
-  return `: ${said.join(', ')}${more}`;
+  return `${said.join(', ')}${more}`;
 }
 
 /** Which rule decided, when it was not simply the lowest mean rank. */

@@ -1,6 +1,6 @@
 import type { Message } from '../../local/api-types.js';
-import { readAloud } from './read-aloud.js';
-import type { Stage } from './stage.js';
+import { readAloud, readBlocks } from './read-aloud.js';
+import type { Form, Stage } from './stage.js';
 import type { Line, Story } from './stories.js';
 
 export type Print = (line: string) => void;
@@ -33,6 +33,7 @@ export async function playWhole(stage: Stage, story: Story, print: Print): Promi
   show(await stage.command('ines', '/spoon table T1'));
   await openAndTaste(stage, story, print, true);
   await closeAndDecide(stage, print);
+  await afterwards(stage, print);
 }
 
 /** The same table with other placings: only what comes out is printed. */
@@ -44,7 +45,7 @@ export async function playShort(stage: Stage, story: Story, print: Print): Promi
 }
 
 const BOOKING =
-  '/spoon book "Harbour Lamp" 13 nov 14:00 ratios 2:1:1 40/40/20 with @noor @teo @mika @sol @wren @jun';
+  '/spoon book "Harbour Lamp" 13 nov 14:00 ratios 2:1:1 40/40/20 with @noor @teo @mika @sol @wren @jun for "dark chocolate, strawberry, no sourness"';
 
 async function openAndTaste(stage: Stage, story: Story, print: Print, whole: boolean): Promise<void> {
   const show = shower(stage, print);
@@ -108,6 +109,22 @@ async function closeAndDecide(stage: Stage, print: Print, whole = true): Promise
   show(await find(stage, 'Digest'));
 }
 
+/** What comes after the digest: the numbers for whoever asks, a word to each taster alone, the files. */
+async function afterwards(stage: Stage, print: Print): Promise<void> {
+  const show = shower(stage, print);
+  scene(print, 'Noor wonders how sure that is');
+  await stage.tap('noor', await find(stage, 'Digest'), 'digest.numbers');
+  tapped(print, 'Noor', 'The numbers behind it');
+  showForm(stage, await stage.form('noor'), print);
+  scene(print, 'What Noor gets, alone');
+  show((await stage.direct('noor')).find((message) => message.text.includes('your notes beside')));
+  scene(print, 'Ines takes the figures along');
+  await stage.tap('ines', await find(stage, 'Digest'), 'tally.export');
+  tapped(print, 'Ines', 'Export');
+  const thread = await stage.thread((await find(stage, 'T1 ·')).ts);
+  for (const shared of thread.filter((message) => message.files.length > 0)) show(shared);
+}
+
 async function find(stage: Stage, beginning: string): Promise<Message> {
   const message = (await stage.messages()).find((one) => one.text.startsWith(beginning));
   if (!message) throw new Error(`no message begins with “${beginning}”`);
@@ -122,6 +139,12 @@ function shower(stage: Stage, print: Print): (message: Message | null | undefine
     for (const line of lines) print(`  │ ${line}`);
     print('  └');
   };
+}
+
+function showForm(stage: Stage, { title, blocks }: Form, print: Print): void {
+  print(`  ┌ a form: ${title}`);
+  for (const line of readBlocks(blocks, stage.names)) print(`  │ ${line}`);
+  print('  └');
 }
 
 function scene(print: Print, title: string): void {

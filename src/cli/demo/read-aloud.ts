@@ -12,11 +12,20 @@ const Block = z.looseObject({
 
 /** A message as a person reads it: text, lists, [buttons], (small print), and what a picture says. */
 export function readAloud(message: Message, names: ReadonlyMap<string, string>): readonly string[] {
-  const blocks = z.array(Block).safeParse(message.blocks ?? []);
-  const lines = blocks.success && blocks.data.length > 0 ? blocks.data.flatMap(blockLines) : [message.text];
+  const blocks = readBlocks(message.blocks ?? [], names);
   const reactions = message.reactions.map((reaction) => `:${reaction.name}:`).join(' ');
-  const files = message.files.map((file) => `(file: ${file.title || file.name})`);
-  return [...lines, ...files, ...(reactions ? [reactions] : [])].flatMap((line) => plainLines(line, names));
+  const files = message.files.map((file) => `(file: ${file.name})`);
+  return [
+    ...(blocks.length > 0 ? blocks : plainLines(message.text, names)),
+    ...files,
+    ...(reactions ? [reactions] : []),
+  ];
+}
+
+/** The blocks of a message or form, as a person reads them. */
+export function readBlocks(blocks: unknown, names: ReadonlyMap<string, string>): readonly string[] {
+  const read = z.array(Block).safeParse(blocks);
+  return (read.data ?? []).flatMap(blockLines).flatMap((line) => plainLines(line, names));
 }
 
 function blockLines(block: z.output<typeof Block>): readonly string[] {

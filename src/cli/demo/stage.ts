@@ -1,11 +1,17 @@
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { z } from 'zod';
 import { botParts } from '../../compose.js';
 import type { Message } from '../../local/api-types.js';
 import { personClient } from '../../local/person-client.js';
 import { createLog } from '../../log.js';
 import { startLocal } from '../../run-local.js';
+
+const FormShown = z
+  .object({ title: z.union([z.string(), z.object({ text: z.string() })]), blocks: z.array(z.unknown()) })
+  .transform(({ title, blocks }) => ({ title: typeof title === 'string' ? title : title.text, blocks }));
+export type Form = z.output<typeof FormShown>;
 
 export type Stage = Awaited<ReturnType<typeof openStage>>;
 
@@ -82,6 +88,13 @@ export async function openStage(startsAt: Date) {
       );
       await client.submit({ as: id(as), view: { id: view.id }, values: named });
       await settle();
+    },
+    /** The form on top, as this person sees it. */
+    async form(as: string): Promise<Form> {
+      const { stack } = await client.views(id(as));
+      const view = stack.at(-1);
+      if (!view) throw new Error(`${as} has no form open`);
+      return FormShown.parse(view);
     },
     async moveTo(instant: string): Promise<void> {
       await client.clock({ to: instant });

@@ -35,11 +35,17 @@ const NOTES: readonly Line[] = [
   { who: 'sol', cup: 'D', text: 'dark chocolate, black tea' },
   { who: 'wren', cup: 'D', text: 'dark chocolate, a little strawberry' },
   { who: 'jun', cup: 'D', text: 'dark chocolate, brown sugar' },
-  { who: 'noor', cup: 'E', text: 'strawberry up front, chocolate behind' },
+  { who: 'noor', cup: 'E', text: 'strawberry first, then dark chocolate, sweet' },
   { who: 'teo', cup: 'E', text: 'strawberry, lemon, less body than D' },
+  { who: 'mika', cup: 'E', text: 'dark chocolate and strawberry, juicy' },
   { who: 'sol', cup: 'E', text: 'strawberry, milk chocolate' },
   { who: 'wren', cup: 'E', text: 'bright, strawberry, sweet' },
-  { who: 'jun', cup: 'E', text: 'strawberry and chocolate, juicy' },
+  { who: 'jun', cup: 'E', text: 'dark chocolate with a strawberry finish' },
+  { who: 'noor', cup: 'F', text: 'black tea, dark chocolate' },
+  { who: 'teo', cup: 'F', text: 'black tea, light body' },
+  { who: 'mika', cup: 'F', text: 'lemon, brown sugar, black tea' },
+  { who: 'sol', cup: 'F', text: 'black tea, dark chocolate' },
+  { who: 'jun', cup: 'F', text: 'brown sugar, a hint of lemon' },
 ];
 
 const ORDERED = [...TASTERS, 'ines'] as const;
@@ -57,7 +63,7 @@ export const STORIES: readonly Story[] = [
       'E > D > F',
       '1. E 2. D 3. F',
       'E > F > D',
-      'best is E, then D, then F',
+      'E, then D, then F',
       'E > D > F',
       'E 8/9, D 6/9, F 5/9',
       'E > F > D',
