@@ -1,9 +1,11 @@
 import { nearestWord } from '../domain/measure/nearest-word.js';
 import { KindRefusal } from '../errors.js';
+import { helloMessage } from '../notices/hello.js';
 import { helpMessage } from '../notices/help.js';
 import { homeView, nextMessage } from '../notices/next.js';
 import type { Notice } from '../notices/notice.js';
 import { markChanged } from '../store/changed.js';
+import { listToldFacts } from '../store/house.js';
 import type { Answer } from './answer.js';
 import { ask } from './ask.js';
 import { askReminderDue } from './ask-due.js';
@@ -139,6 +141,11 @@ async function noticesOf(deps: Deps, workspace: string, subject: string): Promis
           view: homeView(await nextFor(deps.db, { workspace, person: id ?? '' })),
         },
       ];
+    case 'channel': {
+      const told = await listToldFacts(deps.db, workspace);
+      const place = { kind: 'channel' as const, channel: id ?? '' };
+      return [{ kind: 'message', key: `hello:${id}`, place, message: helloMessage(told.has('roastDays')) }];
+    }
     default:
       return [];
   }

@@ -12,6 +12,7 @@ import { requireTable } from './load-table.js';
 import { correctSubmitted, correctTap, cupTap } from './note-correct.js';
 import { placingWords, writeFormNotes } from './note-written.js';
 import { ownNotes } from './own-notes.js';
+import { eraseTap, exportTap, openOwnData, ownDataTap } from './privacy.js';
 import { Id, readValue } from './values.js';
 import { takeTastingName, whichTasting } from './which-tasting.js';
 import type { Who } from './who.js';
@@ -35,6 +36,9 @@ export const note: Feature = {
     ],
     ['note.cup', cupTap],
     ['note.correct', correctTap],
+    ['privacy.mine', ownDataTap],
+    ['privacy.export', exportTap],
+    ['privacy.erase', eraseTap],
   ]),
   forms: new Map([
     [NOTE_FORM, submitNote],
@@ -43,6 +47,7 @@ export const note: Feature = {
 };
 
 async function typedNote(deps: Deps, typed: Typed): Promise<Answer> {
+  if (/^(my )?data$/i.test(typed.words.trim())) return openOwnData(deps, typed.who);
   const { number, rest } = takeTastingName(typed.words);
   const states: readonly Tasting['state'][] = ['open', 'closed', 'ready', 'booked'];
   const tasting = await whichTasting(deps.db, typed, number, states, '/spoon note T4');

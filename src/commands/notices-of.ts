@@ -4,10 +4,12 @@ import type { Message } from '../notices/message.js';
 import { goneNoteNotices, noteNotices } from '../notices/note-notices.js';
 import type { Notice, PictureSpec } from '../notices/notice.js';
 import { tallyPicture } from '../notices/pictures.js';
+import { erasedNotices } from '../notices/privacy-host.js';
 import { sheetFileNotice } from '../notices/table-sheet-file.js';
 import { tastingNotices } from '../notices/tasting-notices.js';
 import type { DbOrTransaction } from '../store/db.js';
 import { findDigest } from '../store/digests.js';
+import { countErased } from '../store/own-data.js';
 import { latestPrint } from '../store/prints.js';
 import { findGoneNote, findReadNote } from '../store/readings.js';
 import { findTasting } from '../store/tastings.js';
@@ -30,6 +32,7 @@ export async function noticesOfTasting(
   const shown = tasting.tallyShown || tasting.state === 'closed' || tasting.state === 'decided';
   const result = shown && tasting.openedAt !== null ? await loadResult(deps.db, workspace, setting) : null;
   const print = await latestPrint(deps.db, tastingId);
+  const { closedAt } = tasting;
   const notices = tastingNotices({
     view,
     result,
@@ -39,6 +42,7 @@ export async function noticesOfTasting(
   return [
     ...notices,
     ...(result ? besideTable(setting, result) : []),
+    ...erasedNotices(tasting, closedAt === null ? 0 : await countErased(deps.db, tastingId, closedAt)),
     ...(print ? [sheetFileNotice(tasting, print)] : []),
   ];
 }

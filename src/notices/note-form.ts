@@ -1,7 +1,7 @@
 import type { KnownBlock, ModalView } from '@slack/types';
 import { cupContents, ratioCups, type TableSetting } from '../domain/record/table-setting.js';
 import { cupName, tastingName } from '../domain/record/tasting.js';
-import { button, context, divider, section } from './blocks.js';
+import { button, buttons, context, divider, section } from './blocks.js';
 import { mrkdwn, shorten } from './escape.js';
 import { type Choice, form, selectInput, textInput } from './form.js';
 
@@ -60,6 +60,7 @@ export function noteForm({ setting, hidden, cupId, own }: NoteFormStart): ModalV
     context(
       'Write before you talk: the table speaks last. You can edit or take back any note. Flavours only: allergies are for the host, now.',
     ),
+    ...buttons(button('My data', 'privacy.mine', {})),
   ];
   return form(NOTE_FORM, `Notes · ${tastingName(tasting)}`, 'Keep it', blocks, { tasting: tasting.id });
 }

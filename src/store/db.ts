@@ -46,6 +46,8 @@ async function setUp(sqlite: Database.Database, file: string): Promise<OpenDatab
   sqlite.pragma('journal_mode = WAL');
   // An event is acknowledged after its commit, so the commit must survive a power cut.
   sqlite.pragma('synchronous = FULL');
+  // What people take back or erase is overwritten in the file, not only unlinked.
+  sqlite.pragma('secure_delete = ON');
   // A table that a migration rebuilds must not take its children with it.
   sqlite.pragma('foreign_keys = OFF');
   const damage = sqlite.pragma('quick_check(1)', { simple: true });

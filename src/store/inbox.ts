@@ -110,10 +110,17 @@ export async function listWaiting(
   }));
 }
 
-/** Marks events as handled; run it in the transaction that handled them. */
+/**
+ * Marks events as handled; run it in the transaction that handled them. Their ids are kept, so that a repeated
+ * one is known; their words are not, for a note keeps its own.
+ */
 export async function markDone(db: DbOrTransaction, ids: readonly number[]): Promise<void> {
   if (ids.length === 0) return;
-  await db.updateTable('inbox').set({ state: 'done', error: null }).where('id', 'in', ids).execute();
+  await db
+    .updateTable('inbox')
+    .set({ state: 'done', error: null, body_json: '{}' })
+    .where('id', 'in', ids)
+    .execute();
 }
 
 /** Counts a failed try and says when the next one may be. */

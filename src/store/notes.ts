@@ -111,6 +111,14 @@ export async function withdrawNote(
     .executeTakeFirst();
   if (row) await db.deleteFrom('reading').where('note_id', '=', row.id).execute();
   if (row) await db.deleteFrom('mention').where('note_id', '=', row.id).execute();
+  // "Which cup was that?" quotes the note.
+  if (row)
+    await db
+      .deleteFrom('notice')
+      .where('workspace', '=', workspace)
+      .where('subject', '=', `note:${row.id}`)
+      .where('kind', '=', 'private')
+      .execute();
 }
 
 /** The note written as this message, deleted or not, or null. */
@@ -205,7 +213,7 @@ function toNote(row: Selectable<NoteTable>): Note {
   };
 }
 
-/** Notes written late, changed or taken back after the table closed. */
+/** Notes written late, changed or taken back after the table closed; erased ones are counted by themselves. */
 export async function countAfterClosing(
   db: DbOrTransaction,
   tastingId: number,
@@ -216,6 +224,7 @@ export async function countAfterClosing(
     .selectFrom('note')
     .select((eb) => eb.fn.countAll<number>().as('count'))
     .where('tasting_id', '=', tastingId)
+    .where('person', '<>', '')
     .where((eb) =>
       eb.or([
         eb('late', '=', 1),

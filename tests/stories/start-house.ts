@@ -34,7 +34,7 @@ export async function startHouse(options: HouseOptions = {}) {
   const folder = mkdtempSync(join(tmpdir(), 'tallyspoon-story-'));
   const parts: Omit<LocalOptions, 'port' | 'fresh'> = {
     database: join(folder, 'tallyspoon.db'),
-    log: createLog(options.onLog ? 'debug' : 'silent', { write: (line) => options.onLog?.(line) }),
+    log: createLog(options.onLog ? 'trace' : 'silent', { write: (line) => options.onLog?.(line) }),
     bot: options.bot ?? createBot(),
     drawPicture: options.drawPicture ?? (async () => Buffer.from('a picture')),
     drawSheet: options.drawSheet ?? (async () => Buffer.from('a sheet')),
