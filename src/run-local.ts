@@ -4,6 +4,7 @@ import { z } from 'zod';
 import { seedScenario } from './commands/seed.js';
 import { fernhollow, type Scenario } from './local/scenario.js';
 import { startWorkspace, type Workspace, type WorkspaceOptions } from './local/workspace.js';
+import { readManifest } from './manifest.js';
 import { type BotOptions, type RunningBot, startBot } from './run.js';
 import { lockDatabase } from './store/lock.js';
 
@@ -32,6 +33,7 @@ export async function startLocal(options: LocalOptions): Promise<LocalRun> {
     scenario,
     port: options.port,
     databaseFile: workspaceFile(options.database),
+    ...readManifest(),
     ...options.workspaceOptions,
   });
   try {
