@@ -28,9 +28,19 @@ function standardised(distances: readonly number[], variances: readonly number[]
 }
 
 function totalsOf(rows: SparseRows, columns: number): readonly number[] {
-  return Array.from({ length: columns }, (_, column) =>
-    rows.reduce((sum, row) => sum + (row[column] ?? 0), 0),
-  );
+  const totals = new Array<number>(columns).fill(0);
+  for (const row of rows) {
+    for (let column = 0; column < columns; column += 1) {
+      totals[column] = (totals[column] ?? 0) + (row[column] ?? 0);
+    }
+  }
+  return totals;
+}
+
+function countSeen(row: readonly (number | null)[]): number {
+  let seen = 0;
+  for (const value of row) if (value !== null) seen += 1;
+  return seen;
 }
 
 function completeQ(rows: readonly (readonly number[])[], cups: number, options: PermutationOptions) {
@@ -117,9 +127,9 @@ export function cochranQ(rows: SparseRows, options: PermutationOptions = USUAL_P
   if (cups < 2 || rows.some((row) => row.length !== cups)) {
     throw new RangeError("Cochran's Q needs rows of one length, two cups or more.");
   }
-  const full = rows.filter((row): row is readonly number[] => row.every((value) => value !== null));
+  const full = rows.filter((row): row is readonly number[] => !row.includes(null));
   const complete = full.length === rows.length;
   const result = complete ? completeQ(full, cups, options) : incompleteQ(rows, cups, options);
-  const unableToCompare = rows.filter((row) => row.filter((value) => value !== null).length < 2).length;
+  const unableToCompare = rows.filter((row) => countSeen(row) < 2).length;
   return { ...result, columnTotals: totalsOf(rows, cups), complete, unableToCompare };
 }

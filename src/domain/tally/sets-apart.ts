@@ -84,10 +84,14 @@ function foundTable(words: LatestWords, cups: readonly string[], tasters: readon
 }
 
 function rowsOf({ noted, found }: FoundTable, attribute: string): SparseRows {
-  const rows = noted.map((row) => [...row]);
+  // Rows of those who did not find it are shared, not copied: most rows of most attributes.
+  const rows = [...noted];
+  const own = new Map<number, (number | null)[]>();
   for (const [taster, cup] of found.get(attribute) ?? []) {
-    const row = rows[taster];
-    if (row !== undefined) row[cup] = 1;
+    const row = own.get(taster) ?? [...(noted[taster] ?? [])];
+    own.set(taster, row);
+    row[cup] = 1;
+    rows[taster] = row;
   }
   return rows;
 }

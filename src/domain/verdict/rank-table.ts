@@ -32,9 +32,17 @@ export function rankTable(ids: readonly string[], ranked: readonly TasterRanks[]
 
 /** bothPlaced[a][b]: tasters who placed cup a and cup b. */
 export function bothPlaced(rows: SparseRows, cups: number): readonly (readonly number[])[] {
-  return Array.from({ length: cups }, (_, a) =>
-    Array.from({ length: cups }, (__, b) => rows.filter((row) => row[a] !== null && row[b] !== null).length),
-  );
+  const both = Array.from({ length: cups }, () => new Array<number>(cups).fill(0));
+  for (const row of rows) {
+    row.forEach((rank, a) => {
+      const own = both[a];
+      if (rank === null || own === undefined) return;
+      row.forEach((other, b) => {
+        if (other !== null) own[b] = (own[b] ?? 0) + 1;
+      });
+    });
+  }
+  return both;
 }
 
 /** The rows without gaps, for methods that need every rank. */

@@ -25,7 +25,8 @@ function strongestFirst(wins: Wins): readonly (readonly Majority[])[] {
 }
 
 function reachAlong(size: number, edges: readonly Majority[]) {
-  return reachability(size, (a, b) => edges.some(({ over, under }) => over === a && under === b));
+  const has = new Set(edges.map(({ over, under }) => over * size + under));
+  return reachability(size, (a, b) => has.has(a * size + b));
 }
 
 function tiers(size: number, kept: readonly Majority[]): readonly (readonly number[])[] {

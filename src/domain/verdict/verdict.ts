@@ -66,10 +66,10 @@ export type WinnerDecision = {
   readonly wouldChange: WouldChange;
 };
 
-function concordance({ ids, rows }: RankTable): Concordance | null {
+function concordance({ ids, rows }: RankTable, known: FriedmanResult | null): Concordance | null {
   const full = completeRows(rows);
   if (ids.length < 2 || full.length < 2) return null;
-  const { w } = friedman(full, CHI_SQUARE_ONLY);
+  const { w } = known ?? friedman(full, CHI_SQUARE_ONLY);
   return w === null ? null : { w, tasters: full.length };
 }
 
@@ -105,7 +105,7 @@ export function decideWinner(input: WinnerInput): WinnerDecision {
         ? leastSignificantRankDifference(table.rows.length, table.ids.length)
         : null,
     tiedRankDifference: table.complete ? (conover(completeRows(table.rows))?.leastDifference ?? null) : null,
-    kendallW: concordance(table),
+    kendallW: concordance(table, overall.friedman),
     majorities,
     wouldChange: wouldChange(ratioCups, table, weighed, verdict === 'clear', permutations),
   };
