@@ -56,7 +56,9 @@ export const CUE_PHRASES: Readonly<Record<Cue, readonly string[]>> = {
   ),
   denyNot: [
     ...NOT,
-    ...list('not at all, not really, not even, not particularly, not quite, wouldnt say, wouldnt call it'),
+    ...list(
+      'not at all, not really, not even, not particularly, not quite, cant say, couldnt say, cannot say, wouldnt describe, wouldnt say, wouldnt call it',
+    ),
   ],
   hedged: [...HEDGED, ...list('hardly any, barely any, not many, nothing too, nothing overly')],
   affirm: list(
@@ -67,6 +69,7 @@ export const CUE_PHRASES: Readonly<Record<Cue, readonly string[]>> = {
   ),
   absent: list('absent, nonexistent, non existent, none, is missing, was missing'),
   slight: list(
+    'could use more, needs more, wish it had more, could do with more, not enough, needed more, wanted more',
     'slight, slightly, a hint of, hint of, hints of, hint, a hint, hints, a touch of, touch of',
     'a touch, a bit of, bit of, a bit, a little bit, a little bit of, a little, little bit, little',
     'some slight, faintly, lightly, mildly, somewhat, a trace of, trace of, traces of, trace',

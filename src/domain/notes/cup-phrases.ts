@@ -89,6 +89,7 @@ function addPlace(i: number, label: string, add: (phrase: string, label: string)
     if (ordinal !== undefined) add(`${ordinal} ${noun}`, label);
     add(`${i + 1}${suffix} ${noun}`, label);
   }
+  add(`#${i + 1}`, label);
   for (const noun of NOUNS) {
     add(`${noun} ${i + 1}`, label);
     add(`${noun} #${i + 1}`, label);

@@ -36,6 +36,7 @@ const TYING = new Set('and or & + / , > < = vs then'.split(' '));
 const POINTING = new Set(
   'in for on from than like vs versus over beats best favourite favorite prefer to as of'.split(' '),
 );
+const OPENING = new Set(['in', 'for', 'on']);
 const SPEAKERS = new Set('i we there theres its it they'.split(' '));
 const ARTICLE_PHRASES = new Set(
   'bit little hint touch lot tad nice very really slight ton trace whisper clear good'.split(' '),
@@ -81,6 +82,13 @@ function isSurelyCup(tokens: readonly Token[], i: number, phrases: CupPhrases, h
   if (after?.text === ',' && phrases.bare.has(tokens[i + 2]?.text ?? '') && (starts || before?.text === ':'))
     return true;
   if (before?.text === ',' && (SAYING.has(after?.text ?? '') || after?.text === ':')) return true;
+  if (
+    headed &&
+    OPENING.has(before?.text ?? '') &&
+    isStart(tokens[i - 2]) &&
+    !ARTICLE_PHRASES.has(after?.text ?? '')
+  )
+    return true;
   return headed && isStart(before) && after?.kind === 'word' && !ARTICLE_PHRASES.has(after.text);
 }
 

@@ -3,6 +3,13 @@ import type { Piece } from './piece.js';
 import type { Degree } from './reading.js';
 
 const REACH = 3;
+const LEVELS = new Map<string, Degree>([
+  ['high', 'strong'],
+  ['pronounced', 'strong'],
+  ['prominent', 'strong'],
+  ['low', 'slight'],
+  ['minimal', 'slight'],
+]);
 
 /**
  * The degree that the words around each piece give it. A degree word before an attribute holds over "and",
@@ -16,7 +23,10 @@ export function findDegrees(pieces: readonly Piece[]): readonly Degree[] {
   for (let i = 0; i < pieces.length; i += 1) {
     const piece = pieces[i];
     if (piece === undefined) continue;
-    if (piece.cue === 'slight' || piece.cue === 'hedged') {
+    if (LEVELS.has(piece.text) && endsClause(pieces[i + 1])) {
+      levelBack(pieces, degrees, i);
+      pending = 'plain';
+    } else if (piece.cue === 'slight' || piece.cue === 'hedged') {
       pending = 'slight';
       waited = 0;
     } else if (piece.cue === 'strong') {
@@ -49,5 +59,21 @@ function spreadBack(pieces: readonly Piece[], degrees: Degree[], from: number, d
     if (piece === undefined || endsSentence(piece) || endsItem(piece)) return;
     if (piece.kind === 'attribute') degrees[i] = degree;
     else if (!isConnector(piece) && piece.cue !== 'transparent') return;
+  }
+}
+
+function endsClause(next: Piece | undefined): boolean {
+  return next === undefined || endsItem(next) || next.cue === 'contrast' || next.cue === 'and';
+}
+
+/** "Bitterness was low", "acidity is not too high": the level is said of the attribute before the verb. */
+function levelBack(pieces: readonly Piece[], degrees: Degree[], from: number): void {
+  const hedged = pieces[from - 1]?.cue === 'hedged';
+  for (let i = from - 1; i >= Math.max(0, from - REACH * 2); i -= 1) {
+    const piece = pieces[i];
+    if (piece === undefined || endsItem(piece)) return;
+    if (piece.kind !== 'attribute') continue;
+    degrees[i] = hedged ? 'slight' : (LEVELS.get(pieces[from]?.text ?? '') ?? 'plain');
+    return;
   }
 }

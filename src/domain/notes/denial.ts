@@ -19,7 +19,10 @@ export function findDenials(pieces: readonly Piece[]): readonly boolean[] {
   for (let i = 0; i < pieces.length; i += 1) {
     const piece = pieces[i];
     if (piece === undefined) continue;
-    if (piece.cue === 'deny' || piece.cue === 'denyNot') {
+    if (answersNo(pieces, i)) {
+      denyBack(pieces, denied, i);
+      open = null;
+    } else if (piece.cue === 'deny' || piece.cue === 'denyNot') {
       open = piece.cue === 'deny' ? 'noun' : 'statement';
       hit = false;
       waited = 0;
@@ -57,6 +60,14 @@ export function findDenials(pieces: readonly Piece[]): readonly boolean[] {
     }
   }
   return denied;
+}
+
+/** "Sour? No.": a denial that stands alone behind a question answers it. */
+function answersNo(pieces: readonly Piece[], i: number): boolean {
+  const { cue } = pieces[i] ?? {};
+  if ((cue !== 'deny' && cue !== 'denyNot') || pieces[i - 1]?.text !== '?') return false;
+  const next = pieces[i + 1];
+  return next === undefined || endsSentence(next);
 }
 
 /** "None stood out": the word begins a statement and denies nothing before it. */

@@ -126,6 +126,7 @@ function isBareBody(pieces: readonly Piece[], i: number): boolean {
     before.cue === 'more' ||
     before.cue === 'less' ||
     before.cue === 'most' ||
+    before.cue === 'slight' ||
     before.text === 'some' ||
     isConnector(before)
   );

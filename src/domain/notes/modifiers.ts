@@ -13,7 +13,7 @@ const STRONG = new Set(
 /** How a food was made ready, or its shade, says nothing more of the cup when the food itself is named. */
 const PREPARED = new Set(['toasted', 'baked', 'roasted', 'roast', 'dark', 'darker', 'medium', 'burnt out']);
 const JUICES = new Set(['juice', 'jam', 'jams', 'compote', 'preserves', 'jelly']);
-const TWO_JOBS = new Set([...SLIGHT, ...STRONG, ...PREPARED, ...JUICES, 'buttery']);
+const TWO_JOBS = new Set([...SLIGHT, ...STRONG, ...PREPARED, ...JUICES, 'buttery', 'cleaner']);
 const FLAVOURS = new Set(['aroma-flavour', 'taste', 'sweetness', 'defect', 'acidity']);
 const REACH = 3;
 
@@ -37,6 +37,8 @@ export function settleModifiers(
     else if (flavour !== null && settled[i + 1] === flavour)
       settled[i] = besideFlavour(piece, flavour, attributes);
     else if (JUICES.has(piece.text) && settled[i - 1]?.entry?.family === 'fruity')
+      settled[i] = turn(piece, 'transparent');
+    else if (piece.text === 'cleaner' && settled[i - 1]?.entry?.kind === 'aroma-flavour')
       settled[i] = turn(piece, 'transparent');
     else if (SLIGHT.has(piece.text) && isSaidOf(settled, i)) settled[i] = turn(piece, 'afterSlight');
     else if (STRONG.has(piece.text) && isSaidOf(settled, i)) settled[i] = turn(piece, 'afterStrong');

@@ -85,7 +85,7 @@ function readMentions(
     const turned = (denied[i] === true) !== (piece.twist === 'reversed');
     const polarity: Polarity = comparisons[i] === 'compared' ? 'compared' : turned ? 'denied' : 'present';
     const rating = rated.get(i);
-    const degree = rating?.degree ?? degrees[i] ?? 'plain';
+    const degree = polarity === 'denied' ? 'plain' : (rating?.degree ?? degrees[i] ?? 'plain');
     const about = cups[i] ?? [];
     for (const cup of about.length === 0 ? NO_CUP : about) {
       const key = `${cup ?? ''}\n${piece.entry.name}\n${polarity}`;
