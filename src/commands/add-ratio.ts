@@ -1,10 +1,12 @@
 import { sameRatio } from '../domain/ratio/parts.js';
+import { may } from '../domain/record/permission.js';
 import { partsInRecipeOrder, ratioCups, type TableSetting } from '../domain/record/table-setting.js';
 import { type Cup, cupName, tastingName } from '../domain/record/tasting.js';
 import { drawCodes } from '../domain/table/codes.js';
 import { cupLabel } from '../domain/table/labels.js';
 import { ratioParts } from '../domain/table/lay-cups.js';
 import { KindRefusal } from '../errors.js';
+import { isHidden } from '../notices/table-view.js';
 import { markChanged } from '../store/changed.js';
 import type { DbOrTransaction } from '../store/db.js';
 import { loadHouse } from '../store/house.js';
@@ -31,7 +33,9 @@ export async function addRatio(
   const now = deps.clock.now();
   const { tasting, recipe } = table;
   const house = await loadHouse(deps.db, who.workspace);
-  requireMay('pour', standingOf(who.person, house, { tasting }), tasting);
+  const standing = standingOf(who.person, house, { tasting });
+  requireMay('pour', standing, tasting);
+  const seesCodes = !isHidden(table) || may('see codes', standing);
   if (tasting.state !== 'booked' && tasting.state !== 'ready' && tasting.state !== 'open') {
     throw new KindRefusal(
       'not now',
@@ -46,7 +50,9 @@ export async function addRatio(
     if (same)
       throw new KindRefusal(
         'already there',
-        `Cup ${cupName(same)} holds that ratio already.`,
+        seesCodes
+          ? `Cup ${cupName(same)} holds that ratio already.`
+          : 'That ratio stands on the table already.',
         'Taste that one, or try another ratio.',
         'ratio',
       );

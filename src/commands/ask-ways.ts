@@ -1,5 +1,6 @@
 import { z } from 'zod';
-import { plainList } from '../domain/measure/plain-list.js';
+import { counted, plainList } from '../domain/measure/plain-list.js';
+import { may } from '../domain/record/permission.js';
 import { cupName, tastingName } from '../domain/record/tasting.js';
 import { restState } from '../domain/roast/shelf.js';
 import { formatWhen } from '../domain/when/format-when.js';
@@ -7,6 +8,7 @@ import { localDay } from '../domain/when/local-day.js';
 import { KindRefusal } from '../errors.js';
 import { say } from '../notices/blocks.js';
 import { mrkdwn } from '../notices/escape.js';
+import { isHidden } from '../notices/table-view.js';
 import { dropCups } from '../store/ask-cups.js';
 import { findAsk, updateAsk } from '../store/asks.js';
 import type { DbOrTransaction } from '../store/db.js';
@@ -90,7 +92,11 @@ export async function dropTap(deps: Deps, tap: Tap): Promise<Answer> {
     const change = { who: context.who, at: context.now, change: 'cups dropped', detail: { cups: ids } };
     await changeTasting(trx, { id: tasting.id, workspace: context.workspace }, {}, change);
     await planRoasts(trx, context, tasting.id);
-    return { message: say(`Dropped from *${name}*: ${mrkdwn(plainList(without.map(cupName)))}.`) };
+    // A code beside the coffee that is missing would tell what was behind it.
+    const seesCodes =
+      !isHidden(table.setting) || may('see codes', standingOf(tap.who.person, context.house, { tasting }));
+    const which = seesCodes ? mrkdwn(plainList(without.map(cupName))) : counted(without.length, 'cup');
+    return { message: say(`Dropped from *${name}*: ${which}.`) };
   });
 }
 
