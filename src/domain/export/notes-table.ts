@@ -57,7 +57,7 @@ function noteRows(
     mention.degree,
     mention.intensity,
     mention.doubt ? 'yes' : null,
-    text.slice(mention.span[0], mention.span[1]),
+    unnamed(text.slice(mention.span[0], mention.span[1])),
     mention.cupId === null ? 'no' : counted,
   ]);
   const home = chosenCupId ?? homeCupId;
@@ -69,8 +69,13 @@ function noteRows(
     null,
     null,
     null,
-    words,
+    unnamed(words),
     'no',
   ]);
   return [...mentions, ...unknown];
+}
+
+/** A person called by name in Slack ("<@U…>") is not named in a file either. */
+function unnamed(words: string): string {
+  return words.replace(/<@[^>]*>/g, '@someone');
 }
