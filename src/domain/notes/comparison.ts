@@ -25,7 +25,12 @@ export function findComparisons(pieces: readonly Piece[]): readonly Comparison[]
 }
 
 function endsClause(piece: Piece): boolean {
-  return endsSentence(piece) || piece.text === ',' || (piece.cue === 'contrast' && piece.text !== 'then');
+  return (
+    endsSentence(piece) ||
+    piece.text === ',' ||
+    piece.text === '-' ||
+    (piece.cue === 'contrast' && piece.text !== 'then')
+  );
 }
 
 function compareClause(pieces: readonly Piece[], start: number, end: number, found: Comparison[]): void {

@@ -62,6 +62,7 @@ export const CUE_PHRASES: Readonly<Record<Cue, readonly string[]>> = {
   ],
   hedged: [...HEDGED, ...list('hardly any, barely any, not many, nothing too, nothing overly')],
   affirm: list(
+    'dont dislike, didnt dislike, dont dislike the, didnt dislike the, dont hate the, not unpleasant',
     'not only, not just, no doubt, no question, not unlike, not bad, not my, not for me, not a fan of',
     'not a fan of the, dont like, dont like the, didnt like, didnt like the, dont love, didnt love',
     'dont mind, didnt mind, didnt care for, dont care for, dont enjoy, didnt enjoy, dont hate',
@@ -69,6 +70,7 @@ export const CUE_PHRASES: Readonly<Record<Cue, readonly string[]>> = {
   ),
   absent: list('absent, nonexistent, non existent, none, is missing, was missing'),
   slight: list(
+    'faint note, faint notes, faint note of, faint notes of, subtle note of, subtle notes of, light notes of, mild notes of',
     'could use more, needs more, wish it had more, could do with more, not enough, needed more, wanted more',
     'slight, slightly, a hint of, hint of, hints of, hint, a hint, hints, a touch of, touch of',
     'a touch, a bit of, bit of, a bit, a little bit, a little bit of, a little, little bit, little',
@@ -132,6 +134,7 @@ export const CUE_PHRASES: Readonly<Record<Cue, readonly string[]>> = {
     'increase, turned, turns, decreased, decrease, decreases',
   ),
   inert: list(
+    'my jam, overwhelming thought',
     'dont be salty, these beans, the beans, coffee beans, of beans, coffee bean, expiration date, sell by date, use by date, dry process',
     'dry processed, that rose, rose as it, leaves my, leaves a, leaves the, leaves you, leaves an, order more, the order form, cleaner than me',
     'coffee date, up to date, release date',
