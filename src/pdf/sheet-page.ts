@@ -28,7 +28,8 @@ export function openSheet(title: string, madeAt: Date, scale = 1): SheetPage {
   };
   const doc = new PDFDocument({
     size: 'A4',
-    margin: MARGIN,
+    // What does not fit is left to the next smaller type; no text may open a page of its own.
+    margins: { top: MARGIN, left: MARGIN, right: MARGIN, bottom: 0 },
     info,
     lang: 'en-GB',
     displayTitle: true,
@@ -59,7 +60,7 @@ export type Setting = {
   readonly align?: 'left' | 'center' | 'right';
 };
 
-/** Draws wrapped text in a box `width` wide and returns the height it took. */
+/** Draws wrapped text in a box `width` wide and returns the height it takes; below the page nothing is drawn. */
 export function putText(
   page: SheetPage,
   text: string,
@@ -75,7 +76,7 @@ export function putText(
     .fillColor(setting.pale ? PALE : INK);
   const options = { width, align: setting.align ?? 'left', lineGap: 1 };
   const height = doc.heightOfString(text, options);
-  doc.text(text, x, y, options);
+  if (y + height <= doc.page.height) doc.text(text, x, y, options);
   return height;
 }
 

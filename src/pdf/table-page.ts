@@ -12,14 +12,20 @@ const TEXT = 10;
  *
  * @returns whether all of it fits the page
  */
-export function drawTablePage(page: SheetPage, sheet: TableSheet): boolean {
+export function drawTablePage(page: SheetPage, sheet: TableSheet, withOrders: boolean): boolean {
   let y = drawTitle(page, sheet);
   y = drawCups(page, sheet, y);
   const middle = page.left + (page.right - page.left) * 0.6;
   const clock = drawTimes(page, sheet, y, page.left, middle - 8);
   const notes = drawHowTo(page, sheet, y, middle + 8);
-  y = drawOrders(page, sheet, Math.max(clock, notes) + 6);
+  y = Math.max(clock, notes) + 6;
+  if (withOrders) y = drawOrders(page, sheet, y);
   return drawCautions(page, sheet, y + 4) <= page.bottom + 0.5;
+}
+
+/** The orders on a page of their own, for a group too large for page one; whether all of them fit. */
+export function drawOrdersPage(page: SheetPage, sheet: TableSheet): boolean {
+  return drawOrders(page, sheet, drawTitle(page, sheet)) <= page.bottom;
 }
 
 function drawTitle(page: SheetPage, sheet: TableSheet): number {
