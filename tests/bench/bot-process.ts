@@ -1,0 +1,46 @@
+import { setFlagsFromString } from 'node:v8';
+import { systemClock } from '../../src/clock.js';
+import { botParts } from '../../src/compose.js';
+import { readConfig } from '../../src/config.js';
+import { createLog } from '../../src/log.js';
+import { startBot } from '../../src/run.js';
+import { answerFor } from './bot-answers.js';
+import { signingSecret } from './parts.js';
+
+/* The real bot, as `npm start` puts it together, on a free port and a database file of the benchmark. */
+
+const [database = '', slackApiUrl = ''] = process.argv.slice(2);
+setFlagsFromString('--expose-gc');
+const config = readConfig({
+  SLACK_BOT_TOKEN: 'xoxb-bench',
+  SLACK_SIGNING_SECRET: signingSecret,
+  SLACK_API_URL: slackApiUrl,
+  DATABASE: database,
+  PORT: '0',
+});
+const { connection } = config;
+if (connection.mode !== 'http') throw new Error('the benchmark speaks HTTP');
+const log = createLog('error');
+const running = await startBot({
+  ...botParts(log),
+  config: { ...config, connection },
+  clock: systemClock,
+  log,
+});
+process.send?.({ ready: running.url });
+
+process.on('message', async (message) => {
+  const { id, ...question } = JSON.parse(String(message));
+  try {
+    process.send?.({ id, answer: await answerFor(running, question) });
+  } catch (error) {
+    process.stderr.write(`${error instanceof Error ? error.stack : String(error)}\n`);
+    process.exit(1);
+  }
+});
+process.on('SIGTERM', () => {
+  running.stop().then(
+    () => process.exit(0),
+    () => process.exit(1),
+  );
+});

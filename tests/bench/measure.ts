@@ -1,0 +1,129 @@
+import { readFileSync } from 'node:fs';
+import { cpus, loadavg } from 'node:os';
+import { join } from 'node:path';
+import { z } from 'zod';
+import { parseNotes } from '../../src/cli/notes-input.js';
+import { type Acknowledged, acknowledge, type Door } from './acknowledge.js';
+import { type Child, startChild } from './children.js';
+import { type Counted, countNotes } from './count-notes.js';
+import { makeDatabase } from './databases.js';
+import { type Kept, memory } from './memory.js';
+import { benchHostile, benchNotes, type HostileTiming, type NotesSpeed } from './notes-bench.js';
+import { type Started, startUp } from './start-up.js';
+import { benchTables, type TableTiming } from './table-bench.js';
+
+export type Options = {
+  readonly folder: string;
+  readonly quick: boolean;
+  readonly only: readonly string[] | null;
+  readonly notes: number;
+  readonly say: (line: string) => void;
+};
+
+export type Results = {
+  readonly machine: string;
+  readonly node: string;
+  readonly loadAtStart: number;
+  readonly loadAtEnd: number;
+  readonly notesInLargeDatabase: number;
+  readonly acknowledge: readonly Acknowledged[];
+  readonly counted: readonly Counted[];
+  readonly startUp: readonly Started[];
+  readonly memory: readonly Kept[];
+  readonly reader: readonly NotesSpeed[];
+  readonly hostile: readonly HostileTiming[];
+  readonly tables: readonly TableTiming[];
+};
+
+const OPEN_TABLES = 24;
+const NORMAL_NOTES = 4000;
+/** The most events an app is sent in an hour. */
+const CEILING = 30_000;
+const Threads = z.array(z.object({ key: z.string(), ts: z.string() }));
+
+/** Runs every measure that is wanted, one after another, and gives what each found. */
+export async function measure(options: Options): Promise<Results> {
+  const { folder, quick, say } = options;
+  const wants = (what: string) => options.only === null || options.only.includes(what);
+  const loadAtStart = loadavg()[0] ?? 0;
+  const large = join(folder, 'large.db');
+  const normal = join(folder, 'normal.db');
+  say(`filling a database with ${options.notes} notes`);
+  await makeDatabase(large, options.notes);
+  await makeDatabase(normal, NORMAL_NOTES);
+  const slack = await startChild('slack-process', []);
+  const children: Child[] = [slack];
+  try {
+    const started = wants('start-up') ? await startUp(...startUpOf(options, normal, large, slack)) : [];
+    const floor = await startChild('floor-process', [join(folder, 'floor.db')]);
+    children.push(floor);
+    const doors: Door[] = [{ name: 'floor', child: floor, threads: null }];
+    for (const [name, file] of [
+      ['bot, empty database', join(folder, 'empty.db')],
+      [`bot, ${options.notes} notes`, large],
+    ] as const) {
+      const child = await startChild('bot-process', [file, slack.url], profiling(name));
+      children.push(child);
+      const threads = await child.ask(Threads, { ask: 'set tables', tables: OPEN_TABLES });
+      doors.push({ name, child, threads });
+    }
+    const bots = doors.filter((door) => door.threads !== null);
+    const kept: Kept[] = [];
+    if (wants('memory'))
+      for (const bot of bots) {
+        say(`memory: ${bot.name}`);
+        kept.push(await memory(bot, quick ? 3000 : CEILING));
+      }
+    say('acknowledgements');
+    const acknowledged = wants('acknowledge') ? await acknowledge(doors, pacesOf(quick), quick ? 3 : 9) : [];
+    say('notes a second');
+    const size = quick ? { notes: 300, rounds: 3 } : { notes: 1000, rounds: 7 };
+    const counted = wants('counted') ? await countNotes(doors, floor, size) : [];
+    say('reader and tables');
+    const texts = () => parseNotes(readFileSync('fixtures/notes/labelled.jsonl', 'utf8')).notes;
+    return {
+      machine: `${cpus().length} × ${cpus()[0]?.model.trim() ?? 'unknown processor'}`,
+      node: process.version,
+      loadAtStart,
+      loadAtEnd: loadavg()[0] ?? 0,
+      notesInLargeDatabase: options.notes,
+      acknowledge: acknowledged,
+      counted,
+      startUp: started,
+      memory: kept,
+      reader: wants('reader') ? benchNotes(texts().map(({ text }) => text)) : [],
+      hostile: wants('reader') ? benchHostile() : [],
+      tables: wants('tables') ? benchTables(quick ? [50, 100] : [50, 100, 200, 500, 1000]) : [],
+    };
+  } finally {
+    for (const child of children.reverse()) await child.stop();
+  }
+}
+
+function startUpOf({ quick, notes }: Options, normal: string, large: string, slack: Child) {
+  const files = new Map([
+    [`${NORMAL_NOTES} notes`, normal],
+    [`${notes} notes`, large],
+  ]);
+  return [files, slack.url, quick ? 3 : 7] as const;
+}
+
+function pacesOf(quick: boolean) {
+  const requests = quick ? 150 : 400;
+  return [
+    { name: 'as fast as answered', requests, connections: 1, perSecond: null },
+    { name: 'as fast as answered', requests, connections: 10, perSecond: null },
+    { name: '80 a second', requests: quick ? 80 : 320, connections: 10, perSecond: 80 },
+  ];
+}
+
+/** With BENCH_PROFILE set to a folder, each bot leaves a processor profile there. */
+function profiling(name: string): readonly string[] {
+  const folder = process.env['BENCH_PROFILE'];
+  if (folder === undefined) return [];
+  return [
+    '--cpu-prof',
+    `--cpu-prof-dir=${folder}`,
+    `--cpu-prof-name=${name.replace(/\W+/g, '-')}.cpuprofile`,
+  ];
+}

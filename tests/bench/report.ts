@@ -1,0 +1,108 @@
+import { type Figure, times } from './figures.js';
+import type { Results } from './measure.js';
+
+/** The results as plain tables, each figure as its median and, in brackets, how far its rounds lay apart. */
+export function asTable(results: Results): string {
+  return [
+    `Machine: ${results.machine}, Node ${results.node}; load ${results.loadAtStart.toFixed(1)} at the start, ${results.loadAtEnd.toFixed(1)} at the end.`,
+    ...section('Acknowledgement (ms; requests a second)', acknowledged(results)),
+    ...section('Notes a second, from receipt to counted', counted(results)),
+    ...section('Start-up (ms)', started(results)),
+    ...section('Memory (MB: resident; heap)', kept(results)),
+    ...section(
+      'Reading notes, notes a second of processor time',
+      results.reader.map(({ reader, notesPerSecond }) => [reader, String(notesPerSecond)]),
+    ),
+    ...section(
+      'Hostile texts (ms by length)',
+      results.hostile.map(({ text, msPerKilobytes }) => [
+        text,
+        Object.entries(msPerKilobytes)
+          .map(([size, ms]) => `${size}: ${ms}`)
+          .join(', '),
+      ]),
+    ),
+    ...section('Tally, trace, verdict beside one pass in SQL (ms of processor time)', [
+      ...(results.tables.length > 0 ? [['tasters', 'mentions', 'tally', 'trace', 'verdict', 'floor']] : []),
+      ...results.tables.map((row) => [
+        String(row.tasters),
+        String(row.mentions),
+        ...[row.tallyMs, row.traceMs, row.decideMs, row.floorMs].map((ms) => ms.toFixed(1)),
+      ]),
+    ]),
+  ].join('\n');
+}
+
+function section(title: string, rows: readonly (readonly string[])[]): readonly string[] {
+  if (rows.length === 0) return [];
+  const widths = (rows[0] ?? []).map((_, column) => Math.max(...rows.map((row) => row[column]?.length ?? 0)));
+  return [
+    '',
+    title,
+    ...rows.map((row) =>
+      row
+        .map((cell, column) => cell.padEnd(widths[column] ?? 0))
+        .join('  ')
+        .trimEnd(),
+    ),
+  ];
+}
+
+function shown({ median, low, high }: Figure, digits = 2): string {
+  return `${median.toFixed(digits)} (${low.toFixed(digits)}–${high.toFixed(digits)})`;
+}
+
+function acknowledged({ acknowledge }: Results): readonly (readonly string[])[] {
+  if (acknowledge.length === 0) return [];
+  const head = ['request', 'load', 'conns', 'door', 'p50', 'p99', 'per second', 'p99 × floor', 'p99 × empty'];
+  return [
+    head,
+    ...acknowledge.map((one) => {
+      const same = acknowledge.filter(
+        (other) =>
+          other.request === one.request && other.pace === one.pace && other.connections === one.connections,
+      );
+      const ratio = (base: number) =>
+        same[base] && same[base] !== one ? times(one.p99, same[base].p99).toFixed(2) : '';
+      const isLast = same.at(-1) === one;
+      return [
+        ...[one.request, one.pace, String(one.connections), one.door],
+        ...[
+          shown(one.p50),
+          shown(one.p99),
+          one.perSecond.median.toFixed(0),
+          ratio(0),
+          isLast ? ratio(1) : '',
+        ],
+      ];
+    }),
+  ];
+}
+
+function counted({ counted: rates }: Results): readonly (readonly string[])[] {
+  const [floor, empty] = rates;
+  return rates.map((one) => [
+    one.door,
+    shown(one.perSecond, 0),
+    floor && one !== floor ? `${times(one.perSecond, floor.perSecond).toFixed(2)} of the floor` : '',
+    empty && one !== floor && one !== empty
+      ? `${times(one.perSecond, empty.perSecond).toFixed(2)} of the empty database`
+      : '',
+  ]);
+}
+
+function started({ startUp }: Results): readonly (readonly string[])[] {
+  return startUp.map(({ what, ms }) => [what, shown(ms, 0)]);
+}
+
+function kept({ memory }: Results): readonly (readonly string[])[] {
+  return memory.flatMap(({ door, atStart, atRest, afterLoad, events }) =>
+    (
+      [
+        ['just started', atStart],
+        ['at rest', atRest],
+        [`after ${events} notes`, afterLoad],
+      ] as const
+    ).map(([when, { rssMb, heapMb }]) => [door, when, `${rssMb.toFixed(1)}; ${heapMb.toFixed(1)}`]),
+  );
+}
