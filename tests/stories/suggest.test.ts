@@ -11,9 +11,9 @@ afterEach(() => house.stop());
  * by the rule, 3.7, 4 and 4.3 by the table. F, 40/40/20, stands first; fewer parts of Chirinos promise more.
  */
 const RATINGS = [
-  ['noor', 'A 1/9, B 5/9, C 9/9, D 4/9, E 4/9, F 5/9'],
-  ['teo', 'A 1/9, B 5/9, C 9/9, D 4/9, E 4/9, F 4/9'],
-  ['mika', 'A 1/9, B 5/9, C 9/9, D 3/9, E 4/9, F 4/9'],
+  ['noor', 'cup A 1/9, B 5/9, C 9/9, D 4/9, E 4/9, F 5/9'],
+  ['teo', 'cup A 1/9, B 5/9, C 9/9, D 4/9, E 4/9, F 4/9'],
+  ['mika', 'cup A 1/9, B 5/9, C 9/9, D 3/9, E 4/9, F 4/9'],
 ] as const;
 
 test('while the table is open the host is offered the next ratio, and one tap pours it', async () => {

@@ -13,6 +13,8 @@ export type NextRatioInput = {
   readonly cups: readonly MixtureCup[];
   readonly placings: readonly Placing[];
   readonly winner: string | null;
+  /** how far any component's share may move from the winner's, 0..1; a leap across the region by default */
+  readonly reach?: number;
 };
 
 /** A ratio worth pouring next. */
@@ -75,8 +77,10 @@ function bestRatio(
   points: readonly (readonly number[])[],
   { model, error }: Fit,
   toBeat: number,
+  isWithinReach: (shares: readonly number[]) => boolean,
 ): Suggestion | null {
   const better = wholePartRatios(points[0]?.length ?? 0)
+    .filter((parts) => isWithinReach(toShares(parts)))
     .map((parts) => ({ parts, predictedLiking: predict(model, toShares(parts)) }))
     .filter(({ predictedLiking }) => predictedLiking - toBeat > error)
     // Stable: among ratios predicted alike the simplest stays first.
@@ -95,7 +99,7 @@ function bestRatio(
  * inside the tasted region and only when its predicted liking beats the winner's (what the table gave it or what
  * the model gives it, whichever is higher) by more than that error.
  */
-export function nextRatio({ cups, placings, winner }: NextRatioInput): NextRatio {
+export function nextRatio({ cups, placings, winner, reach = 1 }: NextRatioInput): NextRatio {
   const likings = adjustedLikings(
     cups.map(({ cup }) => cup),
     latestLikings(placings),
@@ -111,8 +115,11 @@ export function nextRatio({ cups, placings, winner }: NextRatioInput): NextRatio
     likings.map(({ liking }) => liking),
   );
   if (fit === null) return { ...nothing, winnerLiking: rated.liking, reason: 'too few rated ratios' };
-  const toBeat = Math.max(rated.liking, predict(fit.model, toShares(partsOf.get(winner) ?? [])));
-  const suggestion = bestRatio(points, fit, toBeat);
+  const winning = toShares(partsOf.get(winner) ?? []);
+  const toBeat = Math.max(rated.liking, predict(fit.model, winning));
+  const suggestion = bestRatio(points, fit, toBeat, (shares) =>
+    shares.every((share, index) => Math.abs(share - (winning[index] ?? 0)) < reach + 1e-9),
+  );
   return {
     likings,
     ...fit,

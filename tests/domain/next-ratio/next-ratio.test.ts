@@ -51,6 +51,23 @@ describe('the next ratio', () => {
     );
   });
 
+  test('is a step and no leap when the reach is bounded, though the edge of the region promises most', () => {
+    // Liking 1, 5 and 9 of the coffees alone, and 1 × a + 5 × b + 9 × c of every mix: the best is all of the third.
+    const cups = [
+      { cup: 'A', parts: [1, 0, 0] },
+      { cup: 'B', parts: [0, 1, 0] },
+      { cup: 'C', parts: [0, 0, 1] },
+      { cup: 'D', parts: [1, 1, 2] },
+      { cup: 'E', parts: [2, 1, 1] },
+    ];
+    const placings = liked({ A: 1, B: 5, C: 9, D: 6, E: 4 });
+    expect(nextRatio({ cups, placings, winner: 'D' }).suggestion?.parts).toEqual([0, 1, 19]);
+    const near = nextRatio({ cups, placings, winner: 'D', reach: 0.15 }).suggestion;
+    // From 25/25/50 at most 15 points each way: 10/25/65 promises 7.2, the most there is within reach.
+    expect(near?.parts).toEqual([2, 5, 13]);
+    expect(near?.predictedLiking).toBeCloseTo(0.1 + 0.25 * 5 + 0.65 * 9, 9);
+  });
+
   test('says why when there is nothing to go by', () => {
     const placings = liked({ A: 5, B: 7 });
     expect(nextRatio({ cups: CUPS, placings, winner: null }).reason).toBe('no winner');
