@@ -21,7 +21,7 @@ export type ProductionNext = {
 const OURS = 'after-digest';
 
 /** The buttons under a digest: sign off or confirm, record the roast, and what production asks next. */
-export function productionActions(next: ProductionNext): readonly KnownBlock[] {
+function productionActions(next: ProductionNext): readonly KnownBlock[] {
   if (next.winner === 'none') return [];
   const tasting = { tasting: next.tastingId };
   const first =

@@ -1,7 +1,7 @@
 import type { HouseFacts } from '../house/house-facts.js';
 import type { Vocabulary } from '../notes/vocabulary.js';
 import { type MeasuredLosses, NOTHING_MEASURED } from '../production/measured-loss.js';
-import { type ProductionNote, type ProductionPlan, productionNote } from '../production/production-note.js';
+import { type ProductionPlan, productionNote } from '../production/production-note.js';
 import { joinedRatio } from '../production/ratio-parts.js';
 import type { CountedNote, Placing } from '../tally/counted.js';
 import { attributeTree, countedNotes, countingNotes, placingsIn } from '../tally/table-words.js';
@@ -85,17 +85,6 @@ export function tableResult({ setting, notes, house, vocabulary, hostChoice }: R
   };
 }
 
-/** The production note of one ratio cup for a finished batch. */
-export function productionOf(
-  cup: Cup,
-  setting: TableSetting,
-  house: HouseFacts,
-  finishedMg: number,
-  signedOffBy: string | null,
-): ProductionNote {
-  return productionNote(productionPlan(cup, setting, finishedMg, signedOffBy), house);
-}
-
 /** What a production note of one ratio cup is worked out from, with the losses the house's own roasts showed. */
 export function productionPlan(
   cup: Cup,
@@ -139,7 +128,7 @@ function ranksByCup(
 const ONE_KG = 1_000_000;
 
 function costPerKg(cup: Cup, setting: TableSetting, house: HouseFacts): number | null {
-  const { cost } = productionOf(cup, setting, house, ONE_KG, null);
+  const { cost } = productionNote(productionPlan(cup, setting, ONE_KG, null), house);
   return cost.ok ? cost.cost.perKgCents : null;
 }
 
