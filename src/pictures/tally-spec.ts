@@ -4,13 +4,20 @@ import { FONT, INK, PALE } from './look.js';
 
 /** Attributes down, cups across, one dot each: its size is the share of tasters, its number how many. */
 export function tallySpec(drawing: TallyDrawing): TopLevelSpec {
-  const step = drawing.cups.length > 8 ? 54 : 76;
+  const coded = drawing.cups.some((cup) => cup.length > 2);
+  const step = drawing.cups.length > 8 ? (coded ? 60 : 54) : 76;
   const x = {
     field: 'cup',
     type: 'nominal' as const,
     sort: drawing.cups,
     scale: { domain: drawing.cups },
-    axis: { orient: 'top' as const, title: null, labelAngle: 0, labelFontWeight: 'bold' as const },
+    axis: {
+      orient: 'top' as const,
+      title: null,
+      labelAngle: 0,
+      labelFontWeight: 'bold' as const,
+      labelFontSize: coded && drawing.cups.length > 8 ? 22 : 26,
+    },
   };
   const y = {
     field: 'attribute',
@@ -38,33 +45,20 @@ export function tallySpec(drawing: TallyDrawing): TopLevelSpec {
     data: { values: drawing.dots },
     layer: [
       {
-        mark: { type: 'circle', opacity: 1, color: '#b5622f' },
+        mark: { type: 'circle', opacity: 1, color: '#e0a078' },
         encoding: {
           x,
           y,
           size: {
             field: 'share',
             type: 'quantitative',
-            scale: { type: 'linear', domain: [0, 1], range: [60, 2300] },
+            scale: { type: 'linear', domain: [0, 1], range: [420, 2500] },
             legend: null,
           },
         },
       },
       {
-        mark: {
-          type: 'text',
-          fontSize: 20,
-          dx: 0,
-          dy: 0,
-          fontWeight: 'bold',
-          stroke: '#ffffff',
-          strokeWidth: 3,
-          strokeOpacity: 0.85,
-        },
-        encoding: { x, y, text: { field: 'tasters', type: 'quantitative' } },
-      },
-      {
-        mark: { type: 'text', fontSize: 20, fontWeight: 'bold', color: INK },
+        mark: { type: 'text', fontSize: 22, fontWeight: 'bold', color: INK },
         encoding: { x, y, text: { field: 'tasters', type: 'quantitative' } },
       },
     ],

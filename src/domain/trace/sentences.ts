@@ -44,6 +44,12 @@ function finders({ tasters, noted }: AttributeTrace['blend']): string {
   return `${tasters} of ${noted} ${tasters === 1 ? 'finds' : 'find'} it`;
 }
 
+/** Percentage of the blend that the carrying components make up, to the whole point. */
+function weightOf({ components, carriedBy }: AttributeTrace): number {
+  const carried = components.filter(({ cup }) => carriedBy.includes(cup));
+  return Math.round(100 * carried.reduce((sum, { weight }) => sum + weight, 0));
+}
+
 function sentenceFor(trace: AttributeTrace, names: TraceNames): string | null {
   const word = capitalised(names.wordOf(trace.attribute));
   const found = finders(trace.blend);

@@ -193,7 +193,7 @@ describe('sentences', () => {
     expect(sentences.map(({ text }) => text)).toEqual([
       'Body comes from Chirinos: 9 of 9 find it in the blend, 9 of 9 in Chirinos alone.',
       'Blueberry comes from Nubosa Natural: 3 of 9 find it in the blend, 9 of 9 in Nubosa Natural alone.',
-      'Orange is lifted in the blend: 9 of 9 find it there, more than Kayanza Hill would lead to expect (1 of 9 in Kayanza Hill alone).',
+      'Orange comes through beyond its share: 9 of 9 find it in the blend, 1 of 9 in Kayanza Hill alone, which is 30 % of it.',
       'Smoke is new in the blend: 6 of 9 find it there, nobody in a component alone.',
       'Lemon goes quiet in the blend: nobody finds it there, 9 of 9 in Chirinos alone.',
     ]);
