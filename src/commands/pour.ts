@@ -101,6 +101,14 @@ async function pourWords(deps: Deps, who: Who, table: TableSetting, words: strin
       `Like \`/spoon pour ${tastingName(table.tasting)} 3:2:1\``,
       'ratio',
     );
+  const only = parsed.parts.filter((part) => part > 0).length < 2;
+  if (only)
+    throw new KindRefusal(
+      'not understood',
+      'That is one coffee alone, which has its own cup already.',
+      `Name at least two coffees, like \`/spoon pour ${tastingName(table.tasting)} 3:2:1\``,
+      'ratio',
+    );
   return pourRatio(deps, who, table, parsed.parts, parsed.saidSo);
 }
 

@@ -32,7 +32,7 @@ function productionActions(next: ProductionNext): readonly KnownBlock[] {
         : [];
   const rows = buttons(
     ...first,
-    ...(next.joinedGreen
+    ...(next.joinedGreen && next.winner === 'weighed'
       ? [button('Roasted this blend', 'table.roasted', { recipe: next.recipeId, ...tasting })]
       : []),
     button('If a coffee runs out', 'table.runsout', tasting),

@@ -52,6 +52,12 @@ test('when the bowls run low it is said by how much, and the cup is added all th
   expect(cups).toHaveLength(13);
 });
 
+test('one coffee alone is no pour', async () => {
+  house = await startStory();
+  await openTable(house, BOOKING);
+  expect(await pour('chirinos 100')).toContain('one coffee alone, which has its own cup already');
+});
+
 test('a blind table’s bowls are named by their codes, to the host alone', async () => {
   house = await startStory();
   await openTable(house, `${BOOKING} blind`);

@@ -135,7 +135,7 @@ test('what to taste first when a coffee runs out, and the margin at a price, are
   await house.as('ines').command('/spoon shelf add "Sipi Falls" base');
   await house.as('noor').tap(digest, 'table.runsout');
   expect(await formWords('noor')).toMatch(/Nearest: \*Sipi Falls: never tasted beside it, the same role/);
-  expect(await formWords('noor')).toContain('Taste it alone beside Chirinos');
+  expect(await formWords('noor')).toContain('Taste Sipi Falls alone beside Chirinos');
 
   await house.as('ines').tap(digest, 'table.margin');
   const words = await formWords('ines');

@@ -84,7 +84,7 @@ function whatChanges(
 ): readonly string[] {
   const before = productionNote(plan, house).cost;
   const said = [
-    `${chosen.name} is the nearest to ${missing.name}. Taste it alone beside ${missing.name}, then in the blend, before it goes in.`,
+    `Taste ${chosen.name} alone beside ${missing.name}, then in the blend, before it goes in.`,
   ];
   if (regrouped !== null)
     said.push(`${missing.name} was joined green; roast ${chosen.name} apart until a trial says otherwise.`);

@@ -274,7 +274,7 @@ describe('when a coffee runs out', () => {
     expect(out?.note).toMatchObject({ preview: true, signedOffBy: null });
     // By hand: 0.2 × (12 − 10) / 0.84 = €0.476 more.
     expect(out?.said).toEqual([
-      'Fern Natural is the nearest to Nubosa Natural. Taste it alone beside Nubosa Natural, then in the blend, before it goes in.',
+      'Taste Fern Natural alone beside Nubosa Natural, then in the blend, before it goes in.',
       'The blend costs €0.48 per kg more.',
     ]);
   });
