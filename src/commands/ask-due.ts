@@ -3,13 +3,10 @@ import { findAsk, updateAsk } from '../store/asks.js';
 import { markChanged } from '../store/changed.js';
 import { loadHouse } from '../store/house.js';
 import { makeChange } from './ask-change.js';
-import { type AskContext, touchAsk } from './ask-settle.js';
+import { type AskContext, NOBODY, touchAsk } from './ask-settle.js';
 import type { DueReminder } from './bot.js';
 import type { Deps } from './deps.js';
 import { replanRoasts } from './plan-roasts.js';
-
-/** Who the history names when nobody did it: time passed. */
-const NOBODY = 'tallyspoon';
 
 /**
  * A moment of an ask has come. Most are kept in its history, from which the notices follow; an ask that nobody

@@ -23,7 +23,8 @@ export async function nearestOnShelf(
   const missing = await findCoffee(db, workspace, coffeeId);
   const need = table.needs.find((entry) => entry.coffeeId === coffeeId);
   if (!missing || !need) return null;
-  const onTable = new Set(table.needs.map((entry) => entry.coffeeId));
+  // A coffee of the blend whose cups were dropped is no stand-in for another: no blend holds one twice.
+  const onTable = new Set([...table.needs, ...table.setting.recipe.parts].map((entry) => entry.coffeeId));
   const profiles = await coffeeProfiles(db, workspace);
   const profileOf = (coffee: Coffee) => profiles.get(coffee.id) ?? new Map<string, number>();
   const candidates = [];

@@ -17,6 +17,9 @@ export type AskContext = {
   readonly house: HouseFacts;
 };
 
+/** Who the history names when nobody did it: time passed. */
+export const NOBODY = 'tallyspoon';
+
 /** Asks that may still bring coffee. */
 export const LIVE_ASKS: readonly AskState[] = ['asked', 'accepted', 'offered'];
 
@@ -80,6 +83,7 @@ export async function touchAsk(trx: DbOrTransaction, context: AskContext, askId:
     const tasting = await findTasting(trx, workspace, tastingId);
     if (tasting) people.add(tasting.host);
   }
+  people.delete(NOBODY);
   for (const person of people) await markChanged(trx, workspace, `person:${person}`, now);
 }
 

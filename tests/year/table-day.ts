@@ -60,7 +60,6 @@ async function taste(town: Town, rng: Rng, name: string, host: string): Promise<
   for (const taster of ['mika', 'sol', 'wren']) {
     await town.say(taster, pick(rng, ['D > E', 'E > D', 'best: D', 'E is lemony and sweet']), card.ts);
   }
-  await town.settle();
 }
 
 /** The shelf loses what the cups and the grinder took, as the sheet says, and no more than the table held. */
@@ -87,14 +86,8 @@ async function close(town: Town, table: Table, ledger: Ledger, findings: Finding
 
 /** Milligrams of each coffee in cups and grinder, read from the sheet's page of totals. */
 async function usedBySheet(town: Town, table: Table): Promise<ReadonlyMap<string, number>> {
-  const host = town.id(table.host);
-  const { response } = await town.client.command({
-    as: host,
-    channel: town.channel,
-    text: `/spoon table T${table.number}`,
-  });
-  await town.settle();
-  if (!response || !(await town.tap(table.host, response, 'table.more#3'))) throw new Error('no sheet');
+  const { message } = await town.answer(table.host, `/spoon table T${table.number}`);
+  if (!message || !(await town.tap(table.host, message, 'table.more#3'))) throw new Error('no sheet');
   const words = await town.formWords(table.host);
   const line = /\*([^*]+)\*: [^(]+\(([\d.]+ k?g) in cups, ([\d.]+ k?g) purge/g;
   return new Map(

@@ -43,7 +43,12 @@ export async function startTown(startsAt: Date) {
   const ids = new Map(people.map(({ name, id }) => [name, id]));
   const directs = new Map<string, string>();
 
-  async function settle(): Promise<void> {
+  let restless = false;
+
+  /** Waits until the bot has done what came of everything so far; at once when nothing was done since. */
+  async function rest(): Promise<void> {
+    if (!restless) return;
+    restless = false;
     for (let round = 0; round < 50; round += 1) {
       const heard = await client.settled({ timeoutMs: 20_000, quietMs: 0 });
       if (heard && (await local.bot.settled(20_000)) && (await client.settled({ timeoutMs: 1, quietMs: 0 })))
@@ -52,6 +57,10 @@ export async function startTown(startsAt: Date) {
     throw new Error('the town did not come to rest');
   }
   const id = (name: string) => ids.get(name) ?? name;
+  const did = <T>(work: Promise<T>): Promise<T> => {
+    restless = true;
+    return work;
+  };
 
   return {
     client,
@@ -61,57 +70,66 @@ export async function startTown(startsAt: Date) {
     troubles,
     id,
     now: () => local.workspace.clock.now(),
-    settle,
+    rest,
     async moveTo(instant: Date): Promise<void> {
       if (instant <= local.workspace.clock.now()) return;
-      await client.clock({ to: instant.toISOString() });
-      await settle();
+      await rest();
+      await did(client.clock({ to: instant.toISOString() }));
+      await rest();
     },
     /** Types a command; what the person alone is answered. */
     async command(name: string, text: string): Promise<string> {
-      const { response } = await client.command({ as: id(name), channel, text });
-      await settle();
-      return response ? wordsIn(response) : '';
+      return (await this.answer(name, text)).words;
+    },
+    async answer(name: string, text: string) {
+      const { response } = await did(client.command({ as: id(name), channel, text }));
+      return { message: response, words: response ? wordsIn(response) : '' };
     },
     /** What stands in a person's direct messages with the bot, the latest last. */
     async direct(name: string): Promise<readonly Message[]> {
+      await rest();
       const held = directs.get(name) ?? (await client.dm(id(name))).id;
       directs.set(name, held);
       return client.messages(id(name), held);
     },
-    messages: (name: string) => client.messages(id(name), channel),
+    async messages(name: string): Promise<readonly Message[]> {
+      await rest();
+      return client.messages(id(name), channel);
+    },
     async say(name: string, text: string, thread: string): Promise<void> {
-      await client.say({ as: id(name), channel, text, thread });
+      await did(client.say({ as: id(name), channel, text, thread }));
     },
     /** Taps a button of a message by its full action id; false when it is gone by now. */
     async tap(name: string, message: Message, actionId: string): Promise<boolean> {
       try {
-        await client.tap({
-          as: id(name),
-          message: { channel: message.channel, ts: message.ts },
-          action: { actionId },
-        });
+        await did(
+          client.tap({
+            as: id(name),
+            message: { channel: message.channel, ts: message.ts },
+            action: { actionId },
+          }),
+        );
       } catch (error) {
         if (String(error).includes('not_found')) return false;
         throw error;
       }
-      await settle();
       return true;
     },
     /** Submits the form on top. */
     async submit(name: string, values: Readonly<Record<string, string>>): Promise<unknown> {
+      await rest();
       const { stack } = await client.views(id(name));
       const view = stack.at(-1);
       if (!view) throw new Error(`${name} has no form open`);
       const named = Object.fromEntries(
         Object.entries(values).map(([block, value]) => [block, { input: value }]),
       );
-      const answer = await client.submit({ as: id(name), view: { id: view.id }, values: named });
-      await settle();
-      return answer;
+      return did(client.submit({ as: id(name), view: { id: view.id }, values: named }));
     },
-    formWords: async (name: string) =>
-      JSON.stringify((await client.views(id(name))).stack.at(-1)?.blocks ?? []),
+    async formWords(name: string): Promise<string> {
+      await rest();
+      return JSON.stringify((await client.views(id(name))).stack.at(-1)?.blocks ?? []);
+    },
     async stop(): Promise<void> {
       await local.stop();
     },
