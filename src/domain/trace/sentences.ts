@@ -59,7 +59,7 @@ function sentenceFor(trace: AttributeTrace, names: TraceNames): string | null {
     case 'carried':
       return `${word} comes from ${source}: ${found} in the blend, ${alone}.`;
     case 'lifted':
-      return `${word} is lifted in the blend: ${found} there, more than ${source} would lead to expect (${alone}).`;
+      return `${word} comes through beyond its share: ${found} in the blend, ${alone}, which ${trace.carriedBy.length === 1 ? 'is' : 'are'} ${weightOf(trace)} % of it.`;
     case 'quieted':
       return `${word} goes quiet in the blend: ${found} there, ${alone}.`;
     case 'new':
