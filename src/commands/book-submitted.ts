@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { isLocalDay } from '../domain/when/local-day.js';
 import { wallTime } from '../domain/when/wall-time.js';
 import { KindRefusal } from '../errors.js';
 import { loadHouse } from '../store/house.js';
@@ -44,6 +45,9 @@ export async function submitBooking(deps: Deps, { who, form }: Submission): Prom
 
 /** Day and time of a form, in the house's time zone; refused when past. */
 export function readStart(day: string, time: string, zone: string, now: Date): Date {
+  if (!isLocalDay(day)) throw new KindRefusal('not understood', 'Which day is it?', null, 'day');
+  if (!/^(?:[01]\d|2[0-3]):[0-5]\d$/.test(time))
+    throw new KindRefusal('not understood', 'At what time does it begin?', 'Like 14:00.', 'time');
   const [hours, minutes] = time.split(':').map(Number);
   const { at } = wallTime(day, (hours ?? 0) * 60 + (minutes ?? 0), zone);
   if (at <= now)
