@@ -3,6 +3,7 @@ import { type Cup, tastingName } from '../domain/record/tasting.js';
 import { changeTasting as nextState } from '../domain/table/tasting.js';
 import { KindRefusal } from '../errors.js';
 import { markChanged } from '../store/changed.js';
+import { decidedRemarks } from '../store/decisions.js';
 import { keepDigest } from '../store/digests.js';
 import { loadHouse } from '../store/house.js';
 import { changeTasting } from '../store/tastings.js';
@@ -55,7 +56,12 @@ export async function decideTable(
         batch_mg: decision.batchMg,
         signed_off_by: signedOffBy,
       },
-      { who: who.person, at: now, change: 'decided', detail: { winner: winner?.id ?? null } },
+      {
+        who: who.person,
+        at: now,
+        change: 'decided',
+        detail: { winner: winner?.id ?? null, remarks: decision.remarks },
+      },
     );
     if (winner && signedOffBy) await signOff(trx, who, setting, winner, now);
     const message = await composeDigest(trx, who.workspace, tastingId, { ...decision, result, winner }, now);
@@ -75,7 +81,8 @@ export async function postDigestAnew(deps: Deps, who: Who, tastingId: number): P
       throw new KindRefusal('not now', `${tastingName(tasting)} is not decided yet.`);
     const result = await loadResult(trx, who.workspace, setting);
     const winner = tasting.winnerCupId === null ? null : (cupById(setting, tasting.winnerCupId) ?? null);
-    const parts = { result, winner, batchMg: tasting.batchMg ?? 10_000_000, remarks: null };
+    const remarks = await decidedRemarks(trx, tastingId);
+    const parts = { result, winner, batchMg: tasting.batchMg ?? 10_000_000, remarks };
     const message = await composeDigest(trx, who.workspace, tastingId, parts, now);
     await keepDigest(trx, { workspace: who.workspace, tastingId, message, at: now, by: who.person });
     await markChanged(trx, who.workspace, `tasting:${tastingId}`, now);

@@ -75,6 +75,20 @@ test('signing off in the decide form does the same, once', async () => {
   expect(JSON.stringify(digest.blocks)).not.toContain('table.sign');
 });
 
+test('a digest posted anew keeps the host’s own word and what was signed', async () => {
+  await decided('E', '/spoon digest T1');
+  await house.as('ines').submit({ batch: '12 kg', remarks: 'Lovely table.', sign: ['sign'] });
+  const [table] = (await house.as('ines').messages()).filter(({ text }) => text.startsWith('T1 ·'));
+  await house.as('noor').say('F is flat', table?.ts);
+  const told = (await house.as('ines').direct()).find((message) =>
+    JSON.stringify(message.blocks).includes('digest.again'),
+  );
+  await house.as('ines').tap(told ?? fail('the host was not told'), 'digest.again');
+  const anew = wordsOf(await digestNow());
+  expect(anew).toContain('“Lovely table.”');
+  expect(anew).toContain('as version 2 of *Harbour Lamp*');
+});
+
 test('when the blend as it stands wins, signing off adds no second version of the same', async () => {
   const digest = await digestOf('D');
   await house.as('ines').tap(digest, 'table.sign');
