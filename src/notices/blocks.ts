@@ -8,7 +8,7 @@ import type {
   PlainTextElement,
   SectionBlock,
 } from '@slack/types';
-import { shorten } from './escape.js';
+import { plain, shorten } from './escape.js';
 import type { Message } from './message.js';
 
 /* Small builders for Block Kit. mrkdwn given to them is already escaped (escape.ts); limits are Slack's. */
@@ -16,8 +16,9 @@ import type { Message } from './message.js';
 const SECTION_LIMIT = 3000;
 const BUTTON_LIMIT = 75;
 
+/** Text without markup; what could hide or turn it around is taken out. */
 export function plainText(text: string, limit = SECTION_LIMIT): PlainTextElement {
-  return { type: 'plain_text', text: shorten(text, limit), emoji: true };
+  return { type: 'plain_text', text: shorten(plain(text), limit), emoji: true };
 }
 
 export function header(text: string): HeaderBlock {

@@ -33,9 +33,9 @@ export function bookedMessage(booked: BookedAnswer): Message {
     ),
   );
   const text = [
-    `Booked ${booked.name}: ${booked.recipe}, ${booked.when}. ${cups}`,
-    ...booked.roasts,
-    ...booked.remarks,
+    `Booked ${booked.name}: ${mrkdwn(booked.recipe)}, ${booked.when}. ${cups}`,
+    ...booked.roasts.map(mrkdwn),
+    ...booked.remarks.map(mrkdwn),
   ].join(' ');
   return { text, blocks };
 }

@@ -20,7 +20,7 @@ export function cupCard(cup: Cup, view: TableView): Message {
       ...buttons(button('Write a note', 'note.form', { tasting: view.tasting.id, cup: cup.id })),
     );
   } else blocks.push(context(`${table} · ${view.tasting.state === 'cancelled' ? 'cancelled' : 'closed'}`));
-  const spoken = isHidden(view) ? '' : `, ${cupContents(cup, view)}`;
+  const spoken = isHidden(view) ? '' : `, ${mrkdwn(cupContents(cup, view))}`;
   return { text: `Cup ${name}${spoken}. Reply in this thread with what you taste.`, blocks };
 }
 

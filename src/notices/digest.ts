@@ -57,7 +57,7 @@ export function digestMessage({ view, result, production, against, remarks }: Di
       button('Export', 'tally.export', value),
     ),
   ];
-  return { text: `${title}. ${luck === null ? headline : `${headline} ${luck}`}`, blocks };
+  return { text: mrkdwn(`${title}. ${luck === null ? headline : `${headline} ${luck}`}`), blocks };
 }
 
 function explained(

@@ -16,7 +16,10 @@ const MOST_STEPS = 12;
 /** What is next for one person. */
 export function nextMessage(steps: readonly NextStep[]): Message {
   const blocks = [section('*What is next for you*'), ...stepBlocks(steps), ...moreBlocks(steps)];
-  return { text: `What is next for you: ${steps.map((step) => step.text).join(' ')}`, blocks };
+  return {
+    text: `What is next for you: ${steps.map((step) => mrkdwnKeepingCode(step.text)).join(' ')}`,
+    blocks,
+  };
 }
 
 /** The same as a home tab. */

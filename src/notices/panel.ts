@@ -35,7 +35,7 @@ export function besideNotices(
         key: `beside:${tasting.id}:${beside.taster}`,
         place: { kind: 'direct', person: beside.taster },
         message: {
-          text: `${title}. ${said.join(' ')}`,
+          text: mrkdwn(`${title}. ${said.join(' ')}`),
           blocks: [
             section(`*${mrkdwn(title)}*`),
             ...sections(said.map(mrkdwn)),

@@ -21,7 +21,7 @@ export function tableCard(view: TableView): Message {
   if (missing.length > 0) blocks.push(...sections(missing));
   if (tasting.invited.length > 0) blocks.push(context(comingLine(tasting.invited)));
   blocks.push(section(nextLine(view)), ...nextButtons(view));
-  return { text: `${title}, ${when}. ${spokenState(view)}`, blocks };
+  return { text: `${mrkdwn(title)}, ${when}. ${spokenState(view)}`, blocks };
 }
 
 function cupLines(view: TableView): readonly string[] {

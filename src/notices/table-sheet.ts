@@ -53,7 +53,7 @@ export function tableSheetMessage(view: SheetView): Message {
     blocks.push(
       ...buttons(button('Open the table', 'table.open', { tasting: view.tastingId }, { style: 'primary' })),
     );
-  return { text: `${title}. ${sheet.when}. ${doseLine.replaceAll('*', '')}`, blocks };
+  return { text: `${mrkdwn(title)}. ${sheet.when}. ${doseLine.replaceAll('*', '')}`, blocks };
 }
 
 /** "2 bowls of each cup", "One batch of each cup, on each of 2 tables". */

@@ -34,7 +34,7 @@ export function tallyMessage(view: TableView, result: TableResult): Message {
       `${result.notes} notes from ${result.tasters} tasters. Each taster counts once per word and cup; the latest word counts.`,
     ),
   );
-  return { text: `${title}. ${spoken.join('. ')}.`, blocks: blocks.slice(0, 49) };
+  return { text: `${mrkdwn(title)}. ${spoken.join('. ')}.`, blocks: blocks.slice(0, 49) };
 }
 
 function cupLines(

@@ -28,13 +28,19 @@ export function messageFor(problem: KindRefusal | Fault): Message {
   return { text, blocks: [section(text)] };
 }
 
-/** Escapes what is not escaped yet, but lets people's and channels' names and dates through. */
+/** Escapes what is not escaped yet, but lets people's and channels' names through. */
 function safeMrkdwn(text: string): string {
   return text
     .replace(/&(?!(?:amp|lt|gt);)/g, '&amp;')
-    .replace(/<(?![@#][A-Z0-9]+>|!date\^)/g, '&lt;')
+    .replace(/<([@#][A-Z0-9]+)>|([<>])/g, (_, name: string | undefined, bare: string) =>
+      name === undefined ? (bare === '<' ? '&lt;' : '&gt;') : `<${name}>`,
+    )
+    .replace(HIDDEN, '')
     .replace(/@(here|channel|everyone)/gi, '@\u2060$1');
 }
+
+/** Direction marks, zero-width and control characters, but the joiners that escaping puts in. */
+const HIDDEN = /[^\P{Cf}\u2060\u200d]|[^\P{Cc}\n]/gu;
 
 /** For a form's inline error, which is plain text. */
 export function plainSentence(problem: KindRefusal | Fault): string {
@@ -43,5 +49,6 @@ export function plainSentence(problem: KindRefusal | Fault): string {
     .replaceAll('\n', ' ')
     .replaceAll('&lt;', '<')
     .replaceAll('&gt;', '>')
-    .replaceAll('&amp;', '&');
+    .replaceAll('&amp;', '&')
+    .replace(HIDDEN, '');
 }
