@@ -53,7 +53,10 @@ export function tableBrief(
   if (words === null || words.trim() === '') return null;
   const read = readBrief(words, vocabulary);
   const tree = briefTree(vocabulary, read.lines);
-  const said = latestWords(counted);
+  const ratios = new Set(ratioCups);
+  const said = latestWords(
+    counted.map((note) => ({ ...note, mentions: note.mentions.filter(({ cup }) => ratios.has(cup)) })),
+  );
   const tallies = ratioCups.map((cup) => tallyCup(cup, said.get(cup) ?? new Map(), tree));
   return { ...read, words: words.trim(), view: meetBrief(tallies, read.lines) };
 }

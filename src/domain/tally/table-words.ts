@@ -1,6 +1,6 @@
 import type { Vocabulary } from '../notes/vocabulary.js';
-import type { ReadNote } from '../record/note.js';
-import type { AttributeTree, CountedNote, Placing } from './counted.js';
+import type { NotedMention, ReadNote } from '../record/note.js';
+import type { AttributeTree, CountedMention, CountedNote, Placing } from './counted.js';
 
 /** Notes that count: not late, and not waiting for their writer to say which cup was meant. */
 export function countingNotes(notes: readonly ReadNote[]): readonly ReadNote[] {
@@ -13,10 +13,17 @@ export function countedNotes(notes: readonly ReadNote[]): readonly CountedNote[]
     taster: note.person,
     at: writtenAt(note),
     id: writtenOrder(note),
-    mentions: note.reading.mentions.flatMap((mention) =>
-      mention.cupId === null ? [] : [{ ...mention, cup: String(mention.cupId) }],
-    ),
+    mentions: mentionsWithCup(note.reading.mentions),
   }));
+}
+
+/** Mentions whose cup is known. Thousands are counted at a large table, so nothing is copied that is not counted. */
+function mentionsWithCup(mentions: readonly NotedMention[]): readonly CountedMention[] {
+  const counted: CountedMention[] = [];
+  for (const { cupId, attribute, polarity, intensity, doubt } of mentions) {
+    if (cupId !== null) counted.push({ cup: String(cupId), attribute, polarity, intensity, doubt });
+  }
+  return counted;
 }
 
 /** What tasters said about the order and their liking of the cups. */
