@@ -33,7 +33,7 @@ export async function changeByWords(deps: Deps, who: Who, tasting: Tasting, word
   if (!when.ok)
     throw new KindRefusal(
       'not understood',
-      when.message,
+      mrkdwn(when.message),
       `Like \`/spoon book ${tastingName(tasting)} thu 15:00\` or \`/spoon book ${tastingName(tasting)} cancel\``,
     );
   return move(deps, who, tasting, when.at);

@@ -3,6 +3,7 @@ import type { RatioComponent } from '../domain/ratio/read-named-parts.js';
 import type { TableFormat } from '../domain/table/format.js';
 import { findWhen } from '../domain/when/parse-when.js';
 import { KindRefusal } from '../errors.js';
+import { mrkdwn } from '../notices/escape.js';
 import { splitWords } from './values.js';
 
 /** What a booking says so far; what is null is asked for in the form. */
@@ -49,7 +50,7 @@ export function readBookingWords(
   const sections = intoSections(named.rest);
   const free = [...(sections.get('') ?? []), ...(sections.get('at') ?? []), ...(sections.get('on') ?? [])];
   const found = findWhen(free, now, zone);
-  if (found && !found.when.ok) throw new KindRefusal('not understood', found.when.message);
+  if (found && !found.when.ok) throw new KindRefusal('not understood', mrkdwn(found.when.message));
   const left = (found?.rest ?? free).filter((token) => !PERSON.test(token));
   if (left.length > 0) throw unknownWords(left, recipes, named.recipe);
   return {
@@ -114,7 +115,7 @@ export function readRatios(
   const said: string[] = [];
   for (const text of texts) {
     const parsed = parseRatio(text, components);
-    if (!parsed.ok) throw new KindRefusal('not understood', parsed.message, null, 'ratios');
+    if (!parsed.ok) throw new KindRefusal('not understood', mrkdwn(parsed.message), null, 'ratios');
     ratios.push(parsed.parts);
     if (parsed.saidSo) said.push(parsed.saidSo);
   }

@@ -1,5 +1,6 @@
 import { nearestWord } from '../domain/measure/nearest-word.js';
 import { KindRefusal } from '../errors.js';
+import { mrkdwn } from '../notices/escape.js';
 import { helloMessage } from '../notices/hello.js';
 import { helpMessage } from '../notices/help.js';
 import { homeView, nextMessage } from '../notices/next.js';
@@ -116,7 +117,7 @@ function unknownWord(word: string, said: Typed, known: readonly string[]): KindR
     : 'Type `/spoon help` for every word with an example.';
   const where =
     said.threadTs === null ? '' : ' Notes need no command: reply under the cup without naming me.';
-  return new KindRefusal('not understood', `I do not know the word “${word}”.${where}`, instead);
+  return new KindRefusal('not understood', `I do not know the word “${mrkdwn(word)}”.${where}`, instead);
 }
 
 async function noticesOf(deps: Deps, workspace: string, subject: string): Promise<readonly Notice[]> {

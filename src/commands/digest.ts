@@ -5,6 +5,7 @@ import { type Tasting, tastingName } from '../domain/record/tasting.js';
 import { KindRefusal } from '../errors.js';
 import { say } from '../notices/blocks.js';
 import { DECIDE_FORM, decideForm } from '../notices/decide-form.js';
+import { mrkdwn } from '../notices/escape.js';
 import { loadHouse } from '../store/house.js';
 import { listReadNotes } from '../store/readings.js';
 import type { Answer, SubmitAnswer } from './answer.js';
@@ -120,7 +121,7 @@ function readBatch(text: string, input: string | null): number {
   if (weight.ok && weight.mg > 0) return weight.mg;
   throw new KindRefusal(
     'not understood',
-    weight.ok ? 'A batch needs some weight.' : weight.message,
+    weight.ok ? 'A batch needs some weight.' : mrkdwn(weight.message),
     'Like 10 kg.',
     input,
   );

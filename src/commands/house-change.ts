@@ -1,6 +1,7 @@
 import { type FactName, HouseFacts } from '../domain/house/house-facts.js';
 import { parseFact, showFacts } from '../domain/house/parse-fact.js';
 import { KindRefusal } from '../errors.js';
+import { mrkdwn } from '../notices/escape.js';
 import { factText, type HouseShown, houseCardMessage } from '../notices/house-card.js';
 import type { Message } from '../notices/message.js';
 import { markChanged } from '../store/changed.js';
@@ -51,7 +52,7 @@ export async function changeHouse(deps: Deps, who: Who, facts: FactWords): Promi
     const said: string[] = [];
     for (const { name, words } of facts) {
       const parsed = parseFact(name, words, house);
-      if (!parsed.ok) throw new KindRefusal('not understood', parsed.message, null, name);
+      if (!parsed.ok) throw new KindRefusal('not understood', mrkdwn(parsed.message), null, name);
       house = parsed.house;
       if (JSON.stringify(house[name]) !== JSON.stringify(before[name])) said.push(factText(parsed.said));
     }

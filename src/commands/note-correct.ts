@@ -174,7 +174,7 @@ function placedWords(
   if (attribute === null) {
     throw new KindRefusal(
       'not understood',
-      `I do not know “${meaning}” either.`,
+      `I do not know “${mrkdwn(meaning)}” either.`,
       'Use a word I know, like cane sugar, or leave it empty.',
       name,
     );

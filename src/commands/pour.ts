@@ -4,6 +4,7 @@ import { may } from '../domain/record/permission.js';
 import type { TableSetting } from '../domain/record/table-setting.js';
 import { tastingName } from '../domain/record/tasting.js';
 import { KindRefusal } from '../errors.js';
+import { mrkdwn } from '../notices/escape.js';
 import type { Message } from '../notices/message.js';
 import { POUR_FORM, pouredMessage, pourForm } from '../notices/pour.js';
 import { isHidden } from '../notices/table-view.js';
@@ -97,7 +98,7 @@ async function pourWords(deps: Deps, who: Who, table: TableSetting, words: strin
   if (!parsed.ok)
     throw new KindRefusal(
       'not understood',
-      parsed.message,
+      mrkdwn(parsed.message),
       `Like \`/spoon pour ${tastingName(table.tasting)} 3:2:1\``,
       'ratio',
     );

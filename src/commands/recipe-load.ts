@@ -9,6 +9,7 @@ import { estimateLoss } from '../domain/roast/loss-estimate.js';
 import { formatShortDay } from '../domain/when/format-when.js';
 import { localDay } from '../domain/when/local-day.js';
 import { KindRefusal } from '../errors.js';
+import { mrkdwn } from '../notices/escape.js';
 import type { RecipeShown, VersionShown } from '../notices/recipe-view.js';
 import { coffeesById } from '../store/coffees.js';
 import type { DbOrTransaction } from '../store/db.js';
@@ -29,7 +30,7 @@ export async function requireRecipe(
   const recipe = recipes.find((known) => known.id === recipeId);
   if (recipe) return recipe;
   const gone = await findRecipe(db, workspace, recipeId);
-  const name = gone ? `“${gone.name}”` : 'That blend';
+  const name = gone ? `“${mrkdwn(gone.name)}”` : 'That blend';
   throw new KindRefusal('not found', `${name} is no longer in use.`, 'See `/spoon recipe`.');
 }
 

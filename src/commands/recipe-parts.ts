@@ -4,6 +4,7 @@ import { parseRatio } from '../domain/ratio/parse-ratio.js';
 import type { Coffee } from '../domain/record/coffee.js';
 import type { Recipe, RecipePart } from '../domain/record/recipe.js';
 import { KindRefusal } from '../errors.js';
+import { mrkdwn } from '../notices/escape.js';
 import { findLeading, findNamed, nearNames } from './shelf-find.js';
 
 /** What a blend is made of, with what has to be said about how it was read. */
@@ -56,7 +57,7 @@ export function readShares(
     throw new KindRefusal('not understood', `${twice.name} is named twice. Give each coffee one part.`);
   }
   const parsed = parseRatio(numbers.join(' / '), named);
-  if (!parsed.ok) throw new KindRefusal('not understood', parsed.message, `Like \`${EXAMPLE}\``);
+  if (!parsed.ok) throw new KindRefusal('not understood', mrkdwn(parsed.message), `Like \`${EXAMPLE}\``);
   const shares = named.map((coffee, index) => ({ coffeeId: coffee.id, parts: parsed.parts[index] ?? 0 }));
   return { shares: shares.filter((share) => share.parts > 0), saidSo: parsed.saidSo };
 }
@@ -150,10 +151,13 @@ function findCoffee(said: string, coffees: readonly Coffee[]): Coffee {
       found.items.slice(0, 5).map((coffee) => coffee.name),
       'or',
     );
-    throw new KindRefusal('not understood', `“${said}” could be ${names}. Say a little more of the name.`);
+    throw new KindRefusal(
+      'not understood',
+      `“${mrkdwn(said)}” could be ${mrkdwn(names)}. Say a little more of the name.`,
+    );
   }
   const near = nearNames(said, coffees).map((coffee) => coffee.name);
   const hint =
     near.length > 0 ? `Did you mean ${plainList(near, 'or')}?` : 'Add it first: `/spoon shelf add`.';
-  throw new KindRefusal('not found', `I know no coffee called “${said}”.`, hint);
+  throw new KindRefusal('not found', `I know no coffee called “${mrkdwn(said)}”.`, hint);
 }

@@ -1,5 +1,6 @@
 import type { Recipe, RecipePart } from '../domain/record/recipe.js';
 import { KindRefusal } from '../errors.js';
+import { mrkdwn } from '../notices/escape.js';
 import type { Message } from '../notices/message.js';
 import { recipeCardMessage } from '../notices/recipe-card.js';
 import type { DbOrTransaction } from '../store/db.js';
@@ -84,7 +85,7 @@ async function requireFreeRecipeName(
   if (!same || same.id === own) return;
   throw new KindRefusal(
     'already there',
-    `There is a blend called ${same.name} already.`,
+    `There is a blend called ${mrkdwn(same.name)} already.`,
     'Give this one another name, or change that one: `/spoon recipe`.',
     'name',
   );

@@ -96,7 +96,7 @@ function readRows(draft: RecipeDraft, coffees: readonly Coffee[]) {
     throw new KindRefusal('not understood', 'A blend needs at least two coffees.', null, 'coffee2');
   }
   const parsed = parseRatio(rows.map((row) => row.part.replace(',', '.')).join(' / '), named);
-  if (!parsed.ok) throw new KindRefusal('not understood', parsed.message, null, 'part1');
+  if (!parsed.ok) throw new KindRefusal('not understood', mrkdwn(parsed.message), null, 'part1');
   const shares = named.map((coffee, index) => ({ coffeeId: coffee.id, parts: parsed.parts[index] ?? 0 }));
   return { shares: shares.filter((share) => share.parts > 0), saidSo: parsed.saidSo };
 }

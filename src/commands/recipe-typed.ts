@@ -85,7 +85,7 @@ async function rename(deps: Deps, typed: Typed, recipe: Recipe, words: string): 
   if (name === '') {
     throw new KindRefusal(
       'not understood',
-      `What should ${recipe.name} be called?`,
+      `What should ${mrkdwn(recipe.name)} be called?`,
       'Like `/spoon recipe "Harbour Lamp" rename "Harbour Light"`',
     );
   }

@@ -2,6 +2,7 @@ import { parseRatio } from '../domain/ratio/parse-ratio.js';
 import type { Coffee } from '../domain/record/coffee.js';
 import type { Recipe } from '../domain/record/recipe.js';
 import { KindRefusal } from '../errors.js';
+import { mrkdwn } from '../notices/escape.js';
 import { groupsOf, joinParts, type RecipeParts, readGroup, readShares } from './recipe-parts.js';
 import { findNamed } from './shelf-find.js';
 
@@ -54,7 +55,7 @@ function readParts(head: readonly string[], coffees: readonly Coffee[], current:
     return { id: part.coffeeId, name: coffee?.name ?? 'a coffee no longer listed' };
   });
   const parsed = parseRatio(text, own);
-  if (!parsed.ok) throw new KindRefusal('not understood', parsed.message);
+  if (!parsed.ok) throw new KindRefusal('not understood', mrkdwn(parsed.message));
   const shares = own.map((coffee, index) => ({ coffeeId: coffee.id, parts: parsed.parts[index] ?? 0 }));
   return { shares: shares.filter((share) => share.parts > 0), saidSo: parsed.saidSo };
 }

@@ -88,7 +88,7 @@ export async function requireFreeName(
   if (found.item.name.toLowerCase() !== name.toLowerCase()) return;
   throw new KindRefusal(
     'already there',
-    `There is a coffee called ${found.item.name} already.`,
+    `There is a coffee called ${mrkdwn(found.item.name)} already.`,
     'Give this one another name, or open that one: `/spoon shelf`.',
     'name',
   );

@@ -37,7 +37,7 @@ export async function takeOffShelf(deps: Deps, who: Who, taken: Taken): Promise<
       const said = there === 0 ? 'nothing' : formatWeight(there, facts.unitSystem);
       throw new KindRefusal(
         'too much',
-        `There is ${said} of ${shown.coffee.name} to take.`,
+        `There is ${said} of ${mrkdwn(shown.coffee.name)} to take.`,
         'Say how much, like `200g`, or leave it empty to take all of it.',
         'grams',
       );

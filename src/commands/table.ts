@@ -68,7 +68,7 @@ async function typedTable(deps: Deps, typed: Typed): Promise<Answer> {
     default:
       throw new KindRefusal(
         'not understood',
-        `I know the table ${tastingName(tasting)}, but not what “${rest}” should do.`,
+        `I know the table ${tastingName(tasting)}, but not what “${mrkdwn(rest)}” should do.`,
         `Like \`/spoon table ${tastingName(tasting)}\`, or with print, open, close or reopen.`,
       );
   }

@@ -3,6 +3,7 @@ import { may } from '../domain/record/permission.js';
 import { tastingName } from '../domain/record/tasting.js';
 import { KindRefusal } from '../errors.js';
 import { button, buttons, say } from '../notices/blocks.js';
+import { mrkdwn } from '../notices/escape.js';
 import { markChanged } from '../store/changed.js';
 import { loadHouse } from '../store/house.js';
 import { changeTasting } from '../store/tastings.js';
@@ -49,7 +50,7 @@ async function typedTally(deps: Deps, typed: Typed): Promise<Answer> {
   if (rest !== '')
     throw new KindRefusal(
       'not understood',
-      `I can show the tally of ${tastingName(tasting)}, but do not know “${rest}”.`,
+      `I can show the tally of ${tastingName(tasting)}, but do not know “${mrkdwn(rest)}”.`,
       `Like \`/spoon tally ${tastingName(tasting)}\`, or \`/spoon tally ${tastingName(tasting)} export\``,
     );
   return showTally(deps, typed.who, tasting.id);

@@ -4,6 +4,7 @@ import { describeAttribute, findAttribute, type Vocabulary } from '../domain/not
 import { formatShortDay } from '../domain/when/format-when.js';
 import { localDay } from '../domain/when/local-day.js';
 import { KindRefusal } from '../errors.js';
+import { mrkdwn } from '../notices/escape.js';
 import type { WordShown } from '../notices/words-card.js';
 import type { AttributeFamily } from '../notices/words-form.js';
 import type { DbOrTransaction } from '../store/db.js';
@@ -42,7 +43,7 @@ export function requireAttribute(said: string, vocabulary: Vocabulary): string {
   const near = nearNames(said, all).map((attribute) => `*${attribute.name}*`);
   throw new KindRefusal(
     'not found',
-    `“${said}” is no attribute I know.${near.length > 0 ? ` Nearest: ${near.join(', ')}.` : ''}`,
+    `“${mrkdwn(said)}” is no attribute I know.${near.length > 0 ? ` Nearest: ${near.join(', ')}.` : ''}`,
     'Tap “Teach a word” in `/spoon words` to choose from all of them.',
     'attribute',
   );

@@ -38,7 +38,7 @@ test('a refusal is shown as it is; a fault is an apology whose reference is in t
     }),
   });
   const refused = await house.as('ines').command('/spoon table T9');
-  expect(refused.response?.text).toBe('I know no table &lt;!channel> T9.\nType `/spoon table`.');
+  expect(refused.response?.text).toBe('I know no table &lt;!channel&gt; T9.\nType `/spoon table`.');
   const failed = await house.as('ines').command('/spoon secret');
   const reference = /reference: ([A-Z0-9]{6})/.exec(failed.response?.text ?? '')?.[1];
   expect(reference).toMatch(/^[A-Z0-9]{6}$/);
