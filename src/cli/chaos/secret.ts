@@ -1,0 +1,8 @@
+import type { World } from './world.js';
+
+/** A word that occurs nowhere else, to be looked for in the bot's files. */
+export function nextSecret(world: World): string {
+  const word = `zqhush${world.seed}x${world.expected.secrets.length}zq`;
+  world.expected.secrets.push(word);
+  return word;
+}

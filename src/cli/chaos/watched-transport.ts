@@ -1,0 +1,22 @@
+import type { Transport } from '../../local/deliver/transport.js';
+
+/** An event that the bot has acknowledged with 2xx, whatever Slack then heard of it. */
+export type Acknowledged = { readonly eventId: string; readonly phase: number; readonly event: unknown };
+
+/** Slack's way to the bot, with a record of what the bot said it has. */
+export function watched(
+  real: () => Transport,
+  phase: () => number,
+  onAcknowledged: (one: Acknowledged) => void,
+): Transport {
+  return {
+    send: async (request, timeoutMs) => {
+      const sentIn = phase();
+      const outcome = await real().send(request, timeoutMs);
+      const { event_id: eventId, event } = request.body;
+      if (request.kind === 'event' && outcome.failure === null && typeof eventId === 'string')
+        onAcknowledged({ eventId, phase: sentIn, event });
+      return outcome;
+    },
+  };
+}

@@ -1,0 +1,139 @@
+import { setMaxListeners } from 'node:events';
+import { mkdtempSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { seedScenario } from '../../commands/seed.js';
+import { httpTransport } from '../../local/deliver/http-transport.js';
+import type { Transport } from '../../local/deliver/transport.js';
+import { personClient } from '../../local/person-client.js';
+import { fernhollow, type Scenario } from '../../local/scenario.js';
+import { startWorkspace, type Workspace } from '../../local/workspace.js';
+import { createLog } from '../../log.js';
+import { openDatabase } from '../../store/db.js';
+import type { Environment } from './bot-process.js';
+import { type Expected, nothingYet } from './expected.js';
+import { createPhases, type Phases } from './phases.js';
+import { createQueue, type Queue } from './queue.js';
+import { type Acknowledged, watched } from './watched-transport.js';
+
+/** Where a run takes place: the workspace in this process, the bot's files in a folder, and what is expected. */
+export type World = {
+  readonly seed: number;
+  readonly folder: string;
+  /** The bot's database. */
+  readonly database: string;
+  /** The workspace's own. */
+  readonly slack: string;
+  readonly log: string;
+  readonly workspace: Workspace;
+  readonly client: ReturnType<typeof personClient>;
+  readonly channel: string;
+  /** A channel without tables. */
+  readonly elsewhere: string;
+  readonly id: (name: string) => string;
+  readonly phases: Phases;
+  readonly expected: Expected;
+  readonly acknowledged: Acknowledged[];
+  /** What may not happen at the same time: writing notes, moving the clock, closing the table. */
+  readonly quietly: Queue;
+  readonly environment: Environment;
+  /** Called with every acknowledgement, at that very moment. */
+  onAcknowledged: () => void;
+  readonly close: () => Promise<void>;
+};
+
+/** Wednesday 4 November 2026, ten in the morning in Lisbon. */
+const START = Date.UTC(2026, 10, 4, 10);
+const WITH_BREAK_ROOM: Scenario = {
+  ...fernhollow,
+  channels: [
+    ...fernhollow.channels,
+    { name: 'break-room', kind: 'channel', members: fernhollow.people.map(({ name }) => name) },
+  ],
+};
+
+/** Opens a workspace and sets up the demo's roastery in a new database. */
+export async function openWorld(seed: number): Promise<World> {
+  const folder = mkdtempSync(join(tmpdir(), `tallyspoon-chaos-${seed}-`));
+  const file = (name: string) => join(folder, name);
+  const phases = createPhases();
+  const acknowledged: Acknowledged[] = [];
+  let botUrl: string | undefined;
+  let world: World | undefined;
+  let wire: Transport | undefined;
+  const closing = new AbortController();
+  setMaxListeners(0, closing.signal);
+  const began = Date.now();
+  const workspace = await startWorkspace({
+    scenario: WITH_BREAK_ROOM,
+    databaseFile: file('slack.db'),
+    clock: { now: () => new Date(START + Date.now() - began) },
+    clockFile: file('clock.json'),
+    transport: watched(
+      () => {
+        wire ??= httpTransport(workspace.signingSecret, () => botUrl, closing.signal);
+        return wire;
+      },
+      phases.now,
+      (one) => {
+        acknowledged.push(one);
+        world?.onAcknowledged();
+      },
+    ),
+  });
+  const client = personClient(workspace.url);
+  const { people, channels } = await client.state();
+  const ids = new Map(people.filter(({ isBot }) => !isBot).map(({ name, id }) => [name, id]));
+  const channelId = (name: string) => channels.find((one) => one.name === name)?.id ?? '';
+  await setUp(file('bot.db'), workspace, ids, channelId('tasting-table'), seed);
+  world = {
+    seed,
+    folder,
+    database: file('bot.db'),
+    slack: file('slack.db'),
+    log: file('bot.log'),
+    workspace: {
+      ...workspace,
+      connectBot: (url) => {
+        botUrl = url;
+        workspace.connectBot(url);
+      },
+    },
+    client,
+    channel: channelId('tasting-table'),
+    elsewhere: channelId('break-room'),
+    id: (name) => ids.get(name) ?? name,
+    phases,
+    expected: nothingYet(),
+    acknowledged,
+    quietly: createQueue(),
+    environment: {
+      SLACK_BOT_TOKEN: workspace.botToken,
+      SLACK_SIGNING_SECRET: workspace.signingSecret,
+      SLACK_API_URL: workspace.apiUrl,
+      TALLYSPOON_CLOCK_FILE: file('clock.json'),
+      DATABASE: file('bot.db'),
+      PORT: '0',
+      LOG_LEVEL: 'info',
+    },
+    onAcknowledged: () => {},
+    close: async () => {
+      closing.abort();
+      await workspace.close();
+    },
+  };
+  return world;
+}
+
+async function setUp(
+  database: string,
+  workspace: Workspace,
+  people: ReadonlyMap<string, string>,
+  channel: string,
+  seed: number,
+): Promise<void> {
+  const open = await openDatabase(database);
+  const deps = { db: open.db, clock: workspace.clock, log: createLog('silent'), newSeed: () => seed };
+  await seedScenario(deps, workspace.teamId, people, channel);
+  await open.close();
+}
