@@ -18,6 +18,7 @@ import {
   ruleSentence,
   standingLines,
   standingsCaption,
+  verdictSentence,
   verdictWords,
 } from './verdict-words.js';
 
@@ -57,7 +58,7 @@ export function digestMessage({ view, result, production, against, remarks }: Di
       button('Export', 'tally.export', value),
     ),
   ];
-  return { text: mrkdwn(`${title}. ${luck === null ? headline : `${headline} ${luck}`}`), blocks };
+  return { text: mrkdwn(`${title}. ${verdictSentence(view, result)}`), blocks };
 }
 
 function explained(

@@ -4,7 +4,7 @@ import { cupName, tastingName } from '../record/tasting.js';
 import { countingNotes } from '../tally/table-words.js';
 import { type Cell, columns, type ExportTable } from './export-table.js';
 
-export const NOTES_COLUMNS = columns(
+const NOTES_COLUMNS = columns(
   ['tasting', 'the tasting, like T4'],
   ['taster', 'the taster’s number at this table, the same in every file; names are not exported'],
   [

@@ -5,7 +5,7 @@ import { cupName, tastingName } from '../record/tasting.js';
 import { tasterRanks } from '../verdict/taster-ranks.js';
 import { columns, type ExportTable } from './export-table.js';
 
-export const PLACINGS_COLUMNS = columns(
+const PLACINGS_COLUMNS = columns(
   ['tasting', 'the tasting, like T4'],
   ['taster', 'the taster’s number at this table, the same in every file'],
   ['cup', 'the cup'],

@@ -3,7 +3,7 @@ import { cupContents, type TableSetting } from '../record/table-setting.js';
 import { cupName, tastingName } from '../record/tasting.js';
 import { columns, type ExportTable, rounded } from './export-table.js';
 
-export const STANDINGS_COLUMNS = columns(
+const STANDINGS_COLUMNS = columns(
   ['tasting', 'the tasting, like T4'],
   ['cup', 'the ratio’s cup'],
   ['holds', 'what is in it'],

@@ -4,7 +4,7 @@ import { type Cup, cupName, tastingName } from '../record/tasting.js';
 import type { CupTally } from '../tally/cup-tally.js';
 import { type Cell, columns, type ExportTable, rounded } from './export-table.js';
 
-export const TALLY_COLUMNS = columns(
+const TALLY_COLUMNS = columns(
   ['tasting', 'the tasting, like T4'],
   ['cup', 'the cup’s letter, or its code when the table was blind'],
   ['holds', 'what is in the cup'],

@@ -67,9 +67,16 @@ const LESS = /\b(?:less|lower|not too|not so|not as)\s+$/i;
 type Phrase = { readonly phrase: string; readonly start: number; readonly end: number };
 
 function phrasesOf(words: string): readonly Phrase[] {
-  return [...words.matchAll(/(?:(?!\band\b|\bbut\b)[^,;.\n+&])+/gi)].flatMap((match) => {
-    const phrase = match[0].trim();
-    return /\p{L}/u.test(phrase) ? [{ phrase, start: match.index, end: match.index + match[0].length }] : [];
+  const cuts = [...words.matchAll(/[,;.\n+&]|\b(?:and|but)\b/gi)].map(({ index, 0: cut }) => ({
+    from: index,
+    to: index + cut.length,
+  }));
+  const starts = [0, ...cuts.map(({ to }) => to)];
+  const ends = [...cuts.map(({ from }) => from), words.length];
+  return starts.flatMap((start, index) => {
+    const end = ends[index] ?? words.length;
+    const phrase = words.slice(start, end).trim();
+    return /\p{L}/u.test(phrase) ? [{ phrase, start, end }] : [];
   });
 }
 
