@@ -56,6 +56,8 @@ export function createHttpReceiver(options: HttpOptions): HttpDoor {
             if (!response.headersSent) refuse(response, 500);
           });
         });
+        // Longer than a proxy keeps an idle connection, so that none is used again just as it is closed.
+        started.keepAliveTimeout = 65_000;
         started.on('error', reject);
         started.listen({ port: options.port, host: options.host }, () => resolve(started));
         server = started;

@@ -19,6 +19,8 @@ export function workspaceServer(ctx: Context, pageFolders: readonly string[]): S
   });
   server.headersTimeout = 20_000;
   server.requestTimeout = 60_000;
+  // Longer than clients keep an idle connection, so that none is used again just as it is closed.
+  server.keepAliveTimeout = 65_000;
   return server;
 }
 
