@@ -37,7 +37,7 @@ export function untold(keys: readonly string[], person: string): readonly Notice
 }
 
 /** Plain text that reads well anywhere; a note keeps its own line breaks, indented. */
-export function ownDataText(tables: readonly OwnTable[], madeAt: string): string {
+function ownDataText(tables: readonly OwnTable[], madeAt: string): string {
   const parts = tables.map(({ title, notes }) => [title, '', ...notes.map(lineOf)].join('\n'));
   return [`Your tasting notes, as of ${madeAt}.`, ...parts].join('\n\n').concat('\n');
 }
