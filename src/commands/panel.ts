@@ -1,5 +1,6 @@
 import { attributeAgreement } from '../domain/panel/attribute-agreement.js';
 import { tastersBesideTable } from '../domain/panel/taster-beside-table.js';
+import { isOnPaper } from '../domain/record/note.js';
 import type { TableResult } from '../domain/record/table-result.js';
 import type { TableSetting } from '../domain/record/table-setting.js';
 import { tastingName } from '../domain/record/tasting.js';
@@ -33,7 +34,8 @@ export function besideTable(setting: TableSetting, result: TableResult): readonl
   if (setting.tasting.state !== 'decided') return [];
   const mentions = new Map<string, number>();
   for (const note of result.counted)
-    mentions.set(note.taster, (mentions.get(note.taster) ?? 0) + note.mentions.length);
+    if (!isOnPaper(note.taster))
+      mentions.set(note.taster, (mentions.get(note.taster) ?? 0) + note.mentions.length);
   return besideNotices(setting, tastersBesideTable(cupIds(setting), result.counted), mentions);
 }
 

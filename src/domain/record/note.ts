@@ -43,3 +43,8 @@ export type NoteReading = {
 };
 
 export type ReadNote = Note & { readonly reading: NoteReading };
+
+/** Somebody who wrote on paper and is nobody in Slack: there is no way to write to them. */
+export function isOnPaper(person: string): boolean {
+  return person.startsWith('paper:');
+}
