@@ -1,5 +1,6 @@
 import { rmSync } from 'node:fs';
 import { setTimeout as sleep } from 'node:timers/promises';
+import { fernhollow } from '../../local/scenario.js';
 import { standBy } from './bot-process.js';
 import { checkHouse } from './check-house.js';
 import { checkNotes } from './check-notes.js';
@@ -79,6 +80,9 @@ async function play(
     if (url === null) throw new Error('the bot does not start any more');
     world.workspace.connectBot(url);
     await script;
+    // A home tab is made when it is opened.
+    for (const { name } of fernhollow.people)
+      await world.client.post('home-opened', { as: world.id(name), tab: 'home' });
     if (!(await settles(world))) violations.push(`the bot did not come to rest: ${whatIsLeft(world)}`);
     violations.push(...lostAfterAck(world, kills + 1));
   } finally {
