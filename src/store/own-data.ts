@@ -42,7 +42,6 @@ export async function eraseOwnData(db: DbOrTransaction, who: Person, at: Date): 
     .where('person', '=', person)
     .execute();
   for (const note of notes) {
-    if (note.source === 'thread') await neverReadAgain(db, workspace, note.channel, note.ts, at);
     for (const table of ['reading', 'mention', 'correction'] as const)
       await db.deleteFrom(table).where('note_id', '=', note.id).execute();
     // The key of a form's notes holds the person's id.

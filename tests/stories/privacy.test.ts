@@ -10,7 +10,13 @@ import { card, one, openTable, startStory, wordsOf } from './tell.js';
 let house: StoryHouse;
 const lines: string[] = [];
 /** Words that nobody would write by chance, so that wherever one turns up, it came from that note. */
-const MARK = { noor: 'quibblefig', teo: 'snaggletwine', gone: 'wobblethatch', form: 'drumblewick' };
+const MARK = {
+  noor: 'quibblefig',
+  teo: 'snaggletwine',
+  gone: 'wobblethatch',
+  form: 'drumblewick',
+  late: 'crimsonspatch',
+};
 
 beforeAll(async () => {
   house = await startStory({ onLog: (line) => lines.push(line) });
@@ -102,6 +108,26 @@ test('erased, a person’s notes are gone from counts, verdict, digest, question
     'strawberry 2 of 2',
   );
   expect((await onDisk()).includes(MARK.noor)).toBe(true);
+  const waiting = {
+    ...{
+      workspace: house.bot.workspace,
+      event_id: 'EvLate',
+      kind: 'message',
+      lane: 'late',
+      state: 'set aside',
+    },
+    ...{ received_at: '2026-11-13T14:00:00.000Z', attempts: 5, next_try_at: null, error: 'was broken' },
+    body_json: JSON.stringify({
+      event: {
+        type: 'message',
+        user: noor.id,
+        channel: house.channel,
+        ts: '1794577999.000900',
+        text: MARK.late,
+      },
+    }),
+  };
+  await house.bot.deps.db.insertInto('inbox').values(waiting).execute();
   const others = await house.client.calls();
 
   await openMyData('noor');
@@ -118,6 +144,14 @@ test('erased, a person’s notes are gone from counts, verdict, digest, question
   const bytes = await onDisk();
   expect(bytes.includes(MARK.noor)).toBe(false);
   expect(bytes.includes(MARK.form)).toBe(false);
+  expect(bytes.includes(MARK.late)).toBe(false);
+  const { db } = house.bot.deps;
+  const gone = await db
+    .selectFrom('gone_message')
+    .select('ts')
+    .where('ts', '=', '1794577999.000900')
+    .execute();
+  expect(gone).toHaveLength(1);
   expect(bytes.includes(MARK.teo)).toBe(true);
 
   const host = wordsOf(one(await ines.direct(), '5 notes were erased'));
