@@ -7,7 +7,7 @@ export type TapHandler = (deps: Deps, tap: Tap) => Promise<Answer>;
 export type FormHandler = (deps: Deps, submission: Submission) => Promise<SubmitAnswer>;
 
 /** One word after `/spoon`: `typed.words` is what follows it. */
-export type Verb = {
+type Verb = {
   readonly name: string;
   /** One short line for help. */
   readonly does: string;

@@ -46,12 +46,12 @@ export type Notice =
 export type PictureSpec = { readonly drawing: unknown; readonly altText: string; readonly title: string };
 
 /** A file to share: its name, title and what it is made of (drawn or written by the keeper when it is due). */
-export type FileSpec = {
+type FileSpec = {
   readonly name: string;
   readonly title: string;
   readonly comment: string;
   readonly content: FileContent;
 };
-export type FileContent =
+type FileContent =
   | { readonly kind: 'text'; readonly text: string }
   | { readonly kind: 'table sheet'; readonly sheet: unknown };

@@ -83,9 +83,7 @@ function whatChanges(
   house: HouseFacts,
 ): readonly string[] {
   const before = productionNote(plan, house).cost;
-  const said = [
-    `Taste ${chosen.name} alone beside ${missing.name}, then in the blend, before it goes in.`,
-  ];
+  const said = [`Taste ${chosen.name} alone beside ${missing.name}, then in the blend, before it goes in.`];
   if (regrouped !== null)
     said.push(`${missing.name} was joined green; roast ${chosen.name} apart until a trial says otherwise.`);
   if (before.ok && note.cost.ok) {

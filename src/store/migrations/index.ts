@@ -1,7 +1,7 @@
 import type { Migration } from 'kysely';
-import * as firstTable from './001-first-table.js';
+import { up as firstTable } from './001-first-table.js';
 
 /** Every migration in order; the name is what the database remembers, so it never changes. */
 export const MIGRATIONS: Readonly<Record<string, Migration>> = {
-  '001-first-table': firstTable,
+  '001-first-table': { up: firstTable },
 };
