@@ -25,7 +25,7 @@ export function badDay(dice: Dice): Rule[] {
   return [
     { kind: 'deliver-twice', only: WORDS, ...often(0.2), delayMs: dice.between(0, 400) },
     { kind: 'deliver-late', only: WORDS, ...often(0.15), delayMs: dice.between(50, 700) },
-    { kind: 'deliver-out-of-order', only: ['message', 'message_changed'], ...often(0.25), holdMs: 600 },
+    { kind: 'deliver-out-of-order', only: ['message', 'message_changed'], ...often(0.3), holdMs: 600 },
     { kind: 'lose-delivery', only: WORDS, ...often(0.12) },
     { kind: 'drop-ack', only: WORDS, ...often(0.15) },
     { kind: 'slow-ack', only: WORDS, ...often(0.1), delayMs: dice.between(50, 400) },

@@ -14,7 +14,7 @@ export type BotProcess = {
   readonly end: (signal: 'SIGKILL' | 'SIGTERM') => Promise<number | null>;
 };
 
-const DIST = join(import.meta.dirname, '..', '..');
+const MAIN = join(import.meta.dirname, '..', '..', 'main.js');
 const LISTENING = /http:\/\/127\.0\.0\.1:\d+\/slack\/events/;
 const GRACE_MS = 20_000;
 
@@ -22,7 +22,7 @@ const GRACE_MS = 20_000;
 export function standBy(environment: Environment, logFile: string): { start(): BotProcess; discard(): void } {
   const child = spawn(
     process.execPath,
-    ['--enable-source-maps', '--import', join(DIST, 'cli', 'chaos', 'hold.js'), join(DIST, 'main.js')],
+    ['--enable-source-maps', '--import', import.meta.resolve('./hold.js'), MAIN],
     { env: { PATH: process.env['PATH'] ?? '', TZ: 'Pacific/Auckland', ...environment } },
   );
   child.stdin.on('error', () => {});

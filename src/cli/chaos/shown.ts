@@ -60,9 +60,3 @@ export async function homeOf(world: World, person: string): Promise<unknown> {
   );
   return z.json().parse(JSON.parse(text));
 }
-
-/** How often a person was asked privately something that says these words. */
-export function privateMessages(world: World, person: string, words: string): number {
-  const sql = 'select text from message where ephemeral_to = ? and instr(text, ?) > 0';
-  return look(world.slack, z.object({ text: z.string() }), sql, person, words).length;
-}

@@ -39,7 +39,7 @@ export async function playTasters(world: World, table: Table, lives: number): Pr
   for (let phase = Math.max(1, Math.ceil(FROM * lives)); phase <= Math.ceil(TO * lives); phase += 1) {
     await world.phases.reached(phase);
     await happens(() => table.stage !== null, PATIENCE_MS);
-    for (let left = dice.between(2, 5); left > 0; left -= 1) {
+    for (let left = dice.between(4, 9); left > 0; left -= 1) {
       const question = await world.quietly(() => playOne(world, table, dice));
       if (question) answers.push(answer(world, question));
       if (dice.chance(0.7)) await sleep(dice.between(5, 120));
@@ -68,8 +68,8 @@ async function underCup(world: World, table: Table, dice: Dice): Promise<void> {
   const card = await patiently(() => cardOf(world, 'noor', `Cup ${label}`));
   const note = await write(world, table, dice, card.ts, inCup(label, dice));
   // Corrected or taken back in the same breath, so that the change may well arrive before the words.
-  if (dice.chance(0.25)) await edit(world, note, inCup(label, dice));
-  if (dice.chance(0.12)) await remove(world, note);
+  if (dice.chance(0.35)) await edit(world, note, inCup(label, dice));
+  if (dice.chance(0.3)) await remove(world, note);
 }
 
 async function underTable(world: World, table: Table, dice: Dice, written: Written): Promise<ExpectedNote> {
