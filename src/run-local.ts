@@ -27,6 +27,7 @@ export type LocalRun = {
 
 /** The bot and a workspace to live in, in one process; the workspace's clock is the bot's. */
 export async function startLocal(options: LocalOptions): Promise<LocalRun> {
+  if (options.database !== ':memory:') mkdirSync(dirname(options.database), { recursive: true });
   if (options.fresh) throwAway(options.database);
   const scenario = options.scenario ?? fernhollow;
   const workspace = await startWorkspace({
@@ -91,7 +92,6 @@ function workspaceFile(database: string): string {
 /** Both databases go, unless another process is using them. */
 function throwAway(database: string): void {
   if (database === ':memory:') return;
-  mkdirSync(dirname(database), { recursive: true });
   const lock = lockDatabase(database);
   for (const file of [database, workspaceFile(database)])
     for (const suffix of ['', '-wal', '-shm']) rmSync(`${file}${suffix}`, { force: true });
