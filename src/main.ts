@@ -14,28 +14,35 @@ try {
   readEnvFile();
   const config = readConfig(process.env);
   const log = createLog(config.logLevel);
-  endCleanly(await start(config, log), log);
+  const running = await start(config, log);
+  // Whoever reads that it is up may stop it at once.
+  endCleanly(running, log);
+  running.announce();
 } catch (error) {
   explain(error);
   // Whatever was opened before the trouble must not keep the process.
   process.exit(1);
 }
 
-async function start(config: Config, log: Log): Promise<{ stop(): Promise<void> }> {
+type Running = { stop(): Promise<void>; announce(): void };
+
+async function start(config: Config, log: Log): Promise<Running> {
   const { connection } = config;
   if (connection.mode === 'local') return startHere(config, connection, log);
   const clock: Clock = config.clockFile === null ? systemClock : fileClock(config.clockFile);
   const running = await startBot({ ...botParts(log), config: { ...config, connection }, clock, log });
   const where = running.url === null ? 'Socket Mode' : running.url;
-  log.info({ where, metrics: running.metricsUrl }, 'Tallyspoon is listening');
-  return running;
+  return {
+    stop: running.stop,
+    announce: () => log.info({ where, metrics: running.metricsUrl }, 'Tallyspoon is listening'),
+  };
 }
 
 async function startHere(
   config: Config,
   connection: Extract<Connection, { readonly mode: 'local' }>,
   log: Log,
-): Promise<{ stop(): Promise<void> }> {
+): Promise<Running> {
   const local = await startLocal({
     ...botParts(log),
     log,
@@ -45,12 +52,13 @@ async function startHere(
     metricsPort: config.metricsPort,
     workspaceOptions: { pageDirectory: pageFolder() },
   });
-  process.stdout.write(
-    `\nTallyspoon is at work in a local workspace. Open ${local.workspace.url} and pick a person.\n` +
-      'Everything stays on this machine. Ctrl-C stops it; npm start goes on where you left off,\n' +
-      'npm start -- --fresh starts over.\n\n',
-  );
-  return local;
+  const announce = () =>
+    process.stdout.write(
+      `\nTallyspoon is at work in a local workspace. Open ${local.workspace.url} and pick a person.\n` +
+        'Everything stays on this machine. Ctrl-C stops it; npm start goes on where you left off,\n' +
+        'npm start -- --fresh starts over.\n\n',
+    );
+  return { stop: local.stop, announce };
 }
 
 function endCleanly(running: { stop(): Promise<void> }, log: Log): void {
