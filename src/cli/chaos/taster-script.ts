@@ -80,8 +80,7 @@ async function underTable(world: World, table: Table, dice: Dice, written: Writt
 async function withoutCup(world: World, table: Table, dice: Dice): Promise<Question> {
   const attribute = dice.oneOf(ATTRIBUTES);
   // No two alike, so that it is certain which note the question is about.
-  const earlier = [...world.expected.notes.values()].filter(({ claims }) => claims === null).length;
-  const text = `${attribute}${'!'.repeat(1 + (earlier % 40))}`;
+  const text = `${attribute}${'!'.repeat(1 + world.expected.notes.size)}`;
   const note = await underTable(world, table, dice, { text, claims: null });
   return { note, cup: dice.between(0, LABELS.length - 1), attribute };
 }
