@@ -1,5 +1,6 @@
 import type { App } from '@slack/bolt';
 import { reviveNotices } from '../store/notices.js';
+import { concernsCardInFlight } from './card-in-flight.js';
 import { EVENT_TYPES, EventEnvelope, keepEvent, kindOf, readEvent } from './events.js';
 import type { House } from './house.js';
 
@@ -30,7 +31,10 @@ export async function takeIn(house: House, envelope: EventEnvelope): Promise<boo
     house.wake();
   }
   const now = deps.clock.now();
-  if (!(await house.bot.concerns(deps, readEvent(kind, envelope, me, now)))) return false;
+  const received = readEvent(kind, envelope, me, now);
+  const ours =
+    (await house.bot.concerns(deps, received)) || (await concernsCardInFlight(house, received, event));
+  if (!ours) return false;
   house.counters.received.inc({ kind });
   const isNew = await house.inbox.insert(keepEvent(kind, envelope, now));
   if (isNew) house.wake();

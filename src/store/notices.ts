@@ -106,7 +106,7 @@ export async function listStandingMessages(
     .selectFrom('notice')
     .select(['channel', 'ts'])
     .where('workspace', '=', workspace)
-    .where('kind', '=', 'message')
+    .where('kind', '=', sql.lit('message'))
     .where('place_json', 'like', '%"kind":"channel"%')
     .where('ts', '>', (since.getTime() / 1000).toFixed(6))
     .orderBy('ts')
@@ -148,7 +148,7 @@ export async function reviveStopped(db: DbOrTransaction, subject: string | null,
   const revived = await db
     .updateTable('notice')
     .set({ state: 'kept', attempts: 0, next_try_at: null, error: null })
-    .where('state', '=', 'stopped')
+    .where('state', '=', sql.lit('stopped'))
     .$if(subject !== null, (query) => query.where('subject', '=', subject ?? ''))
     .returning(['workspace', 'subject'])
     .execute();
@@ -166,7 +166,7 @@ export async function reviveNotices(
     .set({ state: 'kept', attempts: 0, next_try_at: null, error: null })
     .where('workspace', '=', workspace)
     .where('channel', '=', channel)
-    .where('state', '=', 'stopped')
+    .where('state', '=', sql.lit('stopped'))
     .executeTakeFirst();
   return Number(result.numUpdatedRows);
 }
@@ -184,7 +184,7 @@ export async function countNotices(
   const stopped = await db
     .selectFrom('notice')
     .select((eb) => eb.fn.countAll<number>().as('count'))
-    .where('state', '=', 'stopped')
+    .where('state', '=', sql.lit('stopped'))
     .executeTakeFirstOrThrow();
   return { differing: Number(differing.count), stopped: Number(stopped.count) };
 }
@@ -220,7 +220,34 @@ export async function listStopped(db: DbOrTransaction): Promise<readonly Stopped
   return db
     .selectFrom('notice')
     .select(['key', 'channel', 'error'])
-    .where('state', '=', 'stopped')
+    .where('state', '=', sql.lit('stopped'))
     .orderBy('key')
     .execute();
+}
+
+/** Slack's clock and ours may differ by this much. */
+const CLOCKS_DIFFER_MS = 60_000;
+
+/**
+ * Is a table's or a cup's card being posted in this channel, so that the thread of a message written at
+ * `threadTs` may turn out to be its thread?
+ */
+export async function isCardInFlight(
+  db: DbOrTransaction,
+  workspace: string,
+  channel: string,
+  threadTs: string,
+): Promise<boolean> {
+  const latest = new Date(Number.parseFloat(threadTs) * 1000 + CLOCKS_DIFFER_MS);
+  const row = await db
+    .selectFrom('notice')
+    .select('key')
+    .where('workspace', '=', workspace)
+    .where('state', '=', 'posting')
+    .where('channel', '=', channel)
+    .where('ts', 'is', null)
+    .where('posting_since', '<=', Number.isNaN(latest.getTime()) ? '' : latest.toISOString())
+    .where((eb) => eb.or([eb('key', 'like', 'table:%'), eb('key', 'like', 'cup:%')]))
+    .executeTakeFirst();
+  return row !== undefined;
 }

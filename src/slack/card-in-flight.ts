@@ -1,0 +1,33 @@
+import { setTimeout as pause } from 'node:timers/promises';
+import type { Received } from '../commands/intake.js';
+import { isCardInFlight } from '../store/notices.js';
+import type { InnerEvent } from './events.js';
+import type { House } from './house.js';
+
+const PATIENCE_MS = 1500;
+const STEP_MS = 25;
+
+/**
+ * Somebody can reply under a card before the bot has heard from Slack where the card stands: Slack shows a
+ * message before it answers the call that posted it, and an answer can be lost. Such an event belongs to no
+ * known thread yet. This waits until the card's place is known and asks again.
+ *
+ * @throws when the place is still not known, so that Slack hears 500 and sends the event again
+ */
+export async function concernsCardInFlight(
+  house: House,
+  received: Received,
+  event: InnerEvent,
+): Promise<boolean> {
+  const threadTs = event.thread_ts ?? event.message?.thread_ts ?? event.previous_message?.thread_ts;
+  const { channel } = event;
+  if (event.type !== 'message' || threadTs === undefined || channel === undefined) return false;
+  const { db } = house.deps;
+  for (let waited = 0; await isCardInFlight(db, received.workspace, channel, threadTs); waited += STEP_MS) {
+    if (waited >= PATIENCE_MS)
+      throw new Error('an event is about a card that is still being posted; Slack sends it again');
+    await pause(STEP_MS);
+    if (await house.bot.concerns(house.deps, received)) return true;
+  }
+  return house.bot.concerns(house.deps, received);
+}
