@@ -6,7 +6,9 @@ export default defineConfig({
     include: ['tests/**/*.test.ts'],
     exclude: ['tests/browser/**'],
     env: { TZ: 'Pacific/Auckland' },
-    testTimeout: 20_000,
-    hookTimeout: 20_000,
+    // Stories wait more than they work, so both cores of a small machine can be used.
+    maxWorkers: 2,
+    testTimeout: 30_000,
+    hookTimeout: 30_000,
   },
 });

@@ -30,5 +30,6 @@ test('a year of bookings, moves, answers, roasts and tables keeps its books and 
   expect(report.booked).toBeGreaterThan(DAYS / 10);
   expect(report.opened).toBeGreaterThan(DAYS / 20);
   expect(report.asks['roasted']).toBeGreaterThan(DAYS / 40);
-  expect(report.unready).toBeGreaterThan(0);
+  // Chance may spare a few weeks; it does not spare half a year.
+  if (DAYS >= 180) expect(report.unready).toBeGreaterThan(0);
 }, 600_000);
