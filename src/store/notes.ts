@@ -1,3 +1,4 @@
+import { addSeconds } from 'date-fns';
 import type { Selectable } from 'kysely';
 import { z } from 'zod';
 import type { Note } from '../domain/record/note.js';
@@ -243,14 +244,21 @@ export async function freeFormTs(
   channel: string,
   now: Date,
 ): Promise<string> {
+  const second = Math.floor(now.getTime() / 1000);
   const row = await db
     .selectFrom('note')
-    .select((eb) => eb.fn.countAll<number>().as('count'))
+    .select((eb) => eb.fn.max('ts').as('last'))
     .where('workspace', '=', workspace)
     .where('channel', '=', channel)
+    .where('ts', '>=', `${second}.${FIRST_FORM_NOTE}`)
+    .where('ts', '<', `${second + 1}`)
     .executeTakeFirst();
-  return `${Math.floor(now.getTime() / 1000)}.${String((row?.count ?? 0) % 1_000_000).padStart(6, '0')}`;
+  const micro = row?.last ? Number(row.last.slice(-6)) + 1 : FIRST_FORM_NOTE;
+  return micro < 1_000_000 ? `${second}.${micro}` : freeFormTs(db, workspace, channel, addSeconds(now, 1));
 }
+
+/** Late in its second, where hardly any message of Slack's stands. */
+const FIRST_FORM_NOTE = 900_000;
 
 /** A person's standing notes that name no cup, at tables that are not decided. */
 export async function listWithoutCup(
@@ -259,15 +267,15 @@ export async function listWithoutCup(
   person: string,
 ): Promise<readonly Note[]> {
   const rows = await db
-    .selectFrom('note')
+    .selectFrom('tasting')
+    .innerJoin('note', 'note.tasting_id', 'tasting.id')
     .innerJoin('reading', 'reading.note_id', 'note.id')
-    .innerJoin('tasting', 'tasting.id', 'note.tasting_id')
     .selectAll('note')
-    .where('note.workspace', '=', workspace)
+    .where('tasting.workspace', '=', workspace)
+    .where('tasting.state', 'in', ['booked', 'ready', 'open', 'closed'])
     .where('note.person', '=', person)
     .where('note.deleted_at', 'is', null)
     .where('reading.needs_cup', '=', 1)
-    .where('tasting.state', 'in', ['booked', 'ready', 'open', 'closed'])
     .orderBy('note.id')
     .limit(5)
     .execute();

@@ -1,4 +1,5 @@
 import type { DbOrTransaction } from './db.js';
+import { findTableThread } from './threads.js';
 
 /** The messages in a thread that are notes and stand, by their ts. */
 export async function listThreadNotes(
@@ -7,10 +8,12 @@ export async function listThreadNotes(
   channel: string,
   threadTs: string,
 ): Promise<readonly string[]> {
+  const thread = await findTableThread(db, workspace, channel, threadTs);
+  if (!thread) return [];
   const rows = await db
     .selectFrom('note')
     .select('ts')
-    .where('workspace', '=', workspace)
+    .where('tasting_id', '=', thread.tastingId)
     .where('channel', '=', channel)
     .where('thread_ts', '=', threadTs)
     .where('source', '=', 'thread')

@@ -1,3 +1,4 @@
+import { sql } from 'kysely';
 import type { DbOrTransaction } from './db.js';
 
 /** A thread of one of the bot's own tables; `cupId` is null under the table card itself. */
@@ -16,6 +17,7 @@ export async function findTableThread(
     .where('workspace', '=', workspace)
     .where('channel', '=', channel)
     .where('ts', '=', threadTs)
+    .where('kind', '=', sql.lit('message'))
     .executeTakeFirst();
   const [kind, id] = notice?.key.split(':') ?? [];
   if (kind === 'table') return { tastingId: Number(id), cupId: null };

@@ -3,7 +3,7 @@ import { readNote } from '../../src/domain/notes/read-note.js';
 import { SHIPPED_VOCABULARY } from '../../src/domain/notes/vocabulary.js';
 import type { DrawBelow } from '../../src/domain/stats/seeded-random.js';
 import { canonicalJson, hashOf } from '../../src/slack/canonical.js';
-import { CHANNEL, HOST, TASTERS, WORDS, WORKSPACE } from './parts.js';
+import { CHANNEL, HOST, ROASTER, TASTERS, WORDS, WORKSPACE } from './parts.js';
 
 /*
  * Years of decided tastings, written straight into the tables: twelve people, six cups, about two hundred notes
@@ -50,6 +50,12 @@ function prepare(sqlite: Database.Database) {
       'tasting',
       'workspace,number,recipe_version_id,channel,host,starts_at,state,blind,format,tables,seed,opened_at,closed_at,decided_at,created_at,created_by',
     ),
+    reminder: into('reminder', 'workspace,key,subject,kind,due_at,detail_json,fired_at'),
+    ask: into(
+      'ask',
+      'workspace,coffee_id,roaster,roasted_mg,green_mg,loss_bp,over_mg,roast_day,state,favour,reason,created_at,created_by',
+    ),
+    askFor: into('ask_for', 'ask_id,tasting_id,mg'),
     invited: into('invited', 'tasting_id,person'),
     change: into('tasting_change', 'workspace,tasting_id,at,who,change,detail_json'),
     cup: into(
@@ -89,6 +95,13 @@ function addTasting(into: Statements, laid: Laid, draw: DrawBelow): void {
   for (const taster of TASTERS) into.invited.run(id, taster);
   for (const change of ['booked', 'opened', 'closed', 'decided'])
     into.change.run(WORKSPACE, id, at, HOST, change, '{}');
+  for (const when of ['day', 'hour', 'start'])
+    into.reminder.run(WORKSPACE, `tasting:${id}:${when}`, `tasting:${id}`, 'tasting', at, '{}', at);
+  const { lastInsertRowid: ask } = into.ask.run(
+    ...[WORKSPACE, laid.coffee, ROASTER, 238_000, 280_000, 1550, 0, at.slice(0, 10), 'roasted', 0],
+    ...['The table needs it.', at, HOST],
+  );
+  into.askFor.run(ask, id, 229_200);
   const ts = (place: number) =>
     `${Math.floor(laid.at / 1000) + place}.${String(laid.number).padStart(6, '0')}`;
   card(into, { key: `table:${id}`, subject: `tasting:${id}`, ts: ts(0) });

@@ -65,7 +65,7 @@ const STATEMENTS = [
     tally_shown integer not null default 0 check (tally_shown in (0,1)),
     created_at text not null, created_by text not null, unique (workspace, number)
   ) strict`,
-  `create index tasting_live on tasting (workspace, starts_at) where state in ('booked','ready','open','closed')`,
+  `create index tasting_state on tasting (workspace, state, starts_at)`,
   `create table tasting_change (
     id integer primary key, workspace text not null, tasting_id integer not null references tasting (id),
     at text not null, who text not null, change text not null, detail_json text not null
@@ -99,7 +99,7 @@ const STATEMENTS = [
     favour integer not null check (favour in (0,1)), reason text not null,
     roast_id integer references roast (id), created_at text not null, created_by text not null
   ) strict`,
-  `create index ask_live on ask (workspace, coffee_id) where state in ('asked','accepted','offered')`,
+  `create index ask_state on ask (workspace, state)`,
   `create table ask_for (
     ask_id integer not null references ask (id), tasting_id integer not null references tasting (id),
     mg integer not null check (mg > 0), primary key (ask_id, tasting_id)
@@ -151,18 +151,17 @@ const STATEMENTS = [
   ) strict`,
   `create index inbox_waiting on inbox (id) where state = 'waiting'`,
   `create table notice (
-    workspace text not null, key text not null, subject text not null,
+    id integer primary key, workspace text not null, key text not null, subject text not null,
     kind text not null check (kind in ('message','private','reaction','home','file')),
     place_json text not null, wanted_json text, wanted_hash text, shown_hash text, shown_json text,
     channel text, ts text,
     state text not null check (state in ('kept','posting','stopped')), posting_since text,
-    attempts integer not null, next_try_at text, error text, primary key (workspace, key)
+    attempts integer not null, next_try_at text, error text, unique (workspace, key)
   ) strict`,
-  `create index notice_differs on notice (workspace, key)
-    where wanted_hash is not shown_hash and state <> 'stopped'`,
-  `create index notice_posting on notice (workspace, channel) where state = 'posting'`,
+  `create index notice_differs on notice (id) where wanted_hash is not shown_hash and state <> 'stopped'`,
+  `create index notice_stopped on notice (workspace, channel) where state = 'stopped'`,
   `create index notice_subject on notice (workspace, subject)`,
-  `create index notice_place on notice (workspace, channel, ts)`,
+  `create index notice_place on notice (workspace, channel, ts) where kind = 'message'`,
   `create table digest (
     tasting_id integer primary key references tasting (id), workspace text not null, message_json text not null,
     posted_at text not null, posted_by text not null
@@ -174,6 +173,7 @@ const STATEMENTS = [
     workspace text not null, key text not null, subject text not null, kind text not null, due_at text not null,
     detail_json text not null, fired_at text, cancelled_at text, primary key (workspace, key)
   ) strict`,
+  `create index reminder_subject on reminder (workspace, subject)`,
   `create index reminder_due on reminder (due_at) where fired_at is null and cancelled_at is null`,
   `create table picture (
     workspace text not null, hash text not null, file_id text not null, created_at text not null,
