@@ -30,6 +30,7 @@ import { createDurability } from './store/durability.js';
 import { createInbox, retrySetAside } from './store/inbox.js';
 import { lockDatabase } from './store/lock.js';
 import { reviveStopped } from './store/notices.js';
+import { threadOfNote } from './store/thread-notes.js';
 
 export type BotOptions = {
   readonly config: Config & { readonly connection: Exclude<Connection, { readonly mode: 'local' }> };
@@ -116,6 +117,11 @@ async function startWith(options: BotOptions, open: OpenDatabase, release: () =>
       wakeAll();
     },
     onFound: (channel: string, ts: string) => house.inHand.background(() => rereadThread(house, channel, ts)),
+    onMissing: (channel: string, ts: string) =>
+      house.inHand.background(async () => {
+        const threadTs = await threadOfNote(db, me.workspace, channel, ts);
+        return threadTs === null ? 0 : rereadThread(house, channel, threadTs);
+      }),
   };
   loops.set('worker', createWorker(house));
   loops.set('reminders', createReminderLoop(house));

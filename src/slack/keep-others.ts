@@ -1,7 +1,6 @@
 import { z } from 'zod';
 import type { NoticeRow } from '../store/notices.js';
 import { readFailure } from './call-outcome.js';
-import type { House } from './house.js';
 import type { KeeperTools, Kept, NoticeOf } from './keeper-types.js';
 
 /** Shows something to one person once. Slack cannot be asked whether it did, so an unclear try is repeated. */
@@ -34,26 +33,32 @@ const Standing = z.object({ name: z.string().nullable() });
 
 /** The bot's one reaction on a message: the earlier one is taken away first. */
 export async function keepReaction(
-  { house }: KeeperTools,
+  { house, onMissing }: KeeperTools,
   row: NoticeRow,
   notice: NoticeOf<'reaction'>,
 ): Promise<Kept> {
   const { channel, ts: timestamp, name } = notice;
   const standing = row.shown_json === null ? null : Standing.parse(JSON.parse(row.shown_json)).name;
   if (standing !== null && standing !== name)
-    await tolerating(house, () => house.web.reactions.remove({ channel, timestamp, name: standing }));
-  if (name !== null) await tolerating(house, () => house.web.reactions.add({ channel, timestamp, name }));
+    await tolerating(() => house.web.reactions.remove({ channel, timestamp, name: standing }));
+  if (name !== null) {
+    const refusal = await tolerating(() => house.web.reactions.add({ channel, timestamp, name }));
+    if (refusal === 'message_not_found') onMissing(channel, timestamp);
+  }
   const step = { shown_hash: row.wanted_hash, shown_json: JSON.stringify({ name }), channel, ts: timestamp };
   return { kind: 'shown', step };
 }
 
 const AS_GOOD_AS_DONE = new Set(['already_reacted', 'no_reaction', 'message_not_found', 'thread_locked']);
 
-async function tolerating(_house: House, call: () => Promise<unknown>): Promise<void> {
+/** The refusal, when it is one that leaves things as good as done; null when Slack did it. */
+async function tolerating(call: () => Promise<unknown>): Promise<string | null> {
   try {
     await call();
+    return null;
   } catch (error) {
     const failure = readFailure(error);
     if (failure.kind !== 'refused' || !AS_GOOD_AS_DONE.has(failure.error)) throw error;
+    return failure.error;
   }
 }

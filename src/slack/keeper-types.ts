@@ -18,6 +18,8 @@ export type KeeperTools = {
   readonly onStopped: (notice: StoppedNotice) => Promise<void>;
   /** Called when a message was found again after an unclear outcome: replies to it may have been missed. */
   readonly onFound: (channel: string, ts: string) => void;
+  /** Called when a note's message is not there to react to: word that it was taken back may never have come. */
+  readonly onMissing: (channel: string, ts: string) => void;
 };
 
 export type NoticeOf<Kind extends Notice['kind']> = Extract<Notice, { readonly kind: Kind }>;

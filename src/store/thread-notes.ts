@@ -21,3 +21,21 @@ export async function listThreadNotes(
     .execute();
   return rows.map(({ ts }) => ts);
 }
+
+/** The thread of a standing note, or null when it is none or stands in no thread. */
+export async function threadOfNote(
+  db: DbOrTransaction,
+  workspace: string,
+  channel: string,
+  ts: string,
+): Promise<string | null> {
+  const row = await db
+    .selectFrom('note')
+    .select('thread_ts')
+    .where('workspace', '=', workspace)
+    .where('channel', '=', channel)
+    .where('ts', '=', ts)
+    .where('deleted_at', 'is', null)
+    .executeTakeFirst();
+  return row?.thread_ts ?? null;
+}

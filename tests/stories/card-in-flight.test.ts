@@ -1,6 +1,6 @@
 import { afterEach, expect, test } from 'vitest';
 import type { StoryHouse } from './start-house.js';
-import { BOOKING, card, one, startStory, wordsOf } from './tell.js';
+import { BOOKING, card, one, openTable, startStory, wordsOf } from './tell.js';
 
 let house: StoryHouse;
 afterEach(() => house.stop());
@@ -50,3 +50,25 @@ async function appearing(beginning: string) {
   }
   throw new Error(`nothing begins with “${beginning}”`);
 }
+
+test('a note whose taking back was never heard of goes when its message turns out to be gone', async () => {
+  house = await startStory();
+  const { client, channel } = house;
+  const table = await openTable(house);
+  // The note comes late, and word that it was taken back is lost for good.
+  await client.faults(
+    { kind: 'deliver-late', only: ['message'], delayMs: 60_000, times: 1 },
+    { kind: 'lose-delivery', only: ['message_deleted'] },
+  );
+  const gone = await client.say({ as: house.id('teo'), channel, thread: table.ts, text: 'C: cardboard' });
+  await client.post('delete', { as: house.id('teo'), channel, ts: gone });
+  await house.advance(61_000);
+  await client.clearFaults();
+  await house.settle();
+  const notes = await house.bot.deps.db
+    .selectFrom('note')
+    .select('ts')
+    .where('deleted_at', 'is', null)
+    .execute();
+  expect(notes).toEqual([]);
+});
