@@ -48,6 +48,8 @@ export function createKeeper(tools: KeeperTools, updateGapMs: number): Loop {
     let next = await workOut();
     const { db, clock } = house.deps;
     const now = clock.now().getTime();
+    // Whichever lane is done first wakes the keeper again, so until then nothing need be read.
+    if (busyLanes.size >= LANES) return next;
     for (const [lane, rows] of byLane(await listDiffering(db, ROWS))) {
       if (busyLanes.has(lane) || busyLanes.size >= LANES) continue;
       const ready = readyRows(rows, dueAt, now);
