@@ -18,7 +18,7 @@ const TIES = new Map<PlacingWord, Tie>([
   ['then', 'next'],
 ]);
 const BETWEEN = new Set(
-  'is was a bit little slightly much way far just definitely clearly i put cup by comes came prefer rank'.split(
+  'is was a bit little slightly much way far just definitely clearly i put cup by comes came prefer rank first'.split(
     ' ',
   ),
 );
@@ -42,10 +42,20 @@ function readChain(items: readonly PlacingItem[]): readonly (readonly string[])[
   let i = 0;
   while (i < items.length) {
     const chain = chainFrom(items, i);
-    if (chain.order !== null) last = chain.order;
+    if (chain.order !== null) last = continued(last, chain.order);
     i = Math.max(i + 1, chain.end);
   }
   return last;
+}
+
+/** "E beats D, D beats F" is one order: what begins where the last one ended goes on from there. */
+function continued(
+  last: readonly (readonly string[])[] | null,
+  next: readonly (readonly string[])[],
+): readonly (readonly string[])[] {
+  const said = new Set(last?.slice(0, -1).flat());
+  const goesOn = last?.at(-1)?.join() === next[0]?.join() && !next.flat().some((cup) => said.has(cup));
+  return last !== null && goesOn ? [...last, ...next.slice(1)] : next;
 }
 
 function chainFrom(
@@ -90,8 +100,15 @@ function hasEquals(items: readonly PlacingItem[], start: number, end: number): b
 function standsAlone(items: readonly PlacingItem[], start: number, end: number): boolean {
   const before = items[start - 1];
   const after = items[end + 1];
+  const best = items[start - 2];
+  const saysBest =
+    (before?.text === 'is' || before?.text === 'was') && best?.kind === 'phrase' && best.word === 'best';
   const opens =
-    before === undefined || before.kind === 'break' || before.kind === 'phrase' || before.text === ':';
+    before === undefined ||
+    before.kind === 'break' ||
+    before.kind === 'phrase' ||
+    before.text === ':' ||
+    saysBest;
   return opens && (after === undefined || after.kind === 'break' || after.text === '.');
 }
 
