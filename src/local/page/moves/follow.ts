@@ -22,7 +22,7 @@ export function follow(): void {
   });
   stream.addEventListener('open', () => {
     if (!getState().connected) void refresh();
-    update({ connected: true });
+    update(getState().connected ? { connected: true } : { connected: true, trouble: null });
   });
   stream.addEventListener('error', () => update({ connected: false }));
 }

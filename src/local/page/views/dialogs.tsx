@@ -58,14 +58,16 @@ export function PictureDialog() {
 /** One kind line about what went wrong, where it can be seen. */
 export function Trouble() {
   const { trouble, connected } = getState();
-  const words =
-    trouble ?? (connected ? null : 'The connection to the workspace is lost; looking for it again…');
+  // A lost connection explains every other trouble, and mends by itself.
+  const words = connected
+    ? trouble
+    : 'The connection to the workspace is lost; looking for it again… Your text stays here.';
   return (
     <div role="alert">
       {words === null ? null : (
         <div class="trouble">
           <p>{words}</p>
-          {trouble === null ? null : (
+          {trouble === null || !connected ? null : (
             <button type="button" class="tap tap-small" onClick={() => update({ trouble: null })}>
               All right
             </button>
