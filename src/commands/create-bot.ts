@@ -24,7 +24,7 @@ import { note } from './note.js';
 import { noticesOfNote, noticesOfTasting } from './notices-of.js';
 import { pour } from './pour.js';
 import { noticesOfOwnData } from './privacy-file.js';
-import { concerns, received } from './received.js';
+import { concerns, createReceiver } from './received.js';
 import { recipe } from './recipe.js';
 import { retryTap } from './retry.js';
 import { shelf } from './shelf.js';
@@ -100,7 +100,7 @@ export function createBot(): Bot {
       return handler(deps, submission);
     },
     concerns,
-    received: (deps, event) => received(deps, event, typed),
+    receiver: (deps, workspace) => createReceiver(deps, workspace, typed),
     async due(deps, reminder) {
       if (reminder.kind.startsWith('ask')) return askReminderDue(deps, reminder);
       await markChanged(deps.db, reminder.workspace, reminder.subject, deps.clock.now());

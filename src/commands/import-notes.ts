@@ -1,7 +1,8 @@
 import { tastingName } from '../domain/record/tasting.js';
 import { KindRefusal } from '../errors.js';
 import { markChanged } from '../store/changed.js';
-import { findNoteByMessage, freeFormTs, keepNote } from '../store/notes.js';
+import { keepNote } from '../store/keep-note.js';
+import { freeFormTs } from '../store/notes.js';
 import { findTastingByNumber } from '../store/tastings.js';
 import { inTransaction } from '../store/transaction.js';
 import type { Deps } from './deps.js';
@@ -40,7 +41,7 @@ export async function importNotes(
         (held) => homeCup !== null && [held.label, held.code].includes(homeCup.toUpperCase()),
       );
       const ts = await freeFormTs(trx, workspace, channel, now);
-      await keepNote(trx, {
+      const note = await keepNote(trx, {
         workspace,
         tastingId: tasting.id,
         source: 'paper',
@@ -54,7 +55,6 @@ export async function importNotes(
         late: false,
         at: now,
       });
-      const note = await findNoteByMessage(trx, workspace, channel, ts);
       if (!note) throw new Error('a note from paper was kept and is gone');
       const [reading] = await readStoredNotes(trx, setting, [note], vocabulary);
       if (reading?.needsCup) withoutCup += 1;

@@ -1,11 +1,11 @@
 import { markChanged } from '../store/changed.js';
 import { forgetCorrections } from '../store/corrections.js';
 import type { DbOrTransaction } from '../store/db.js';
-import { findNoteByMessage, keepNote, withdrawNote } from '../store/notes.js';
+import { keepNote } from '../store/keep-note.js';
+import { findNoteByMessage, withdrawNote } from '../store/notes.js';
 import { findTableThread, type TableThread } from '../store/threads.js';
 import type { Deps } from './deps.js';
-import { houseVocabulary } from './house-vocabulary.js';
-import { requireTable } from './load-table.js';
+import type { NoteDesk } from './note-desk.js';
 import { readStoredNotes } from './read-notes.js';
 import type { MessageChange } from './slack-event.js';
 
@@ -25,14 +25,19 @@ export async function isTableMessage(
 }
 
 /** Keeps, changes or withdraws a note, reads it, and has its table shown anew. Twice is the same as once. */
-export async function noteReceived(deps: Deps, place: Place, change: MessageChange): Promise<void> {
+export async function noteReceived(
+  deps: Deps,
+  desk: NoteDesk,
+  place: Place,
+  change: MessageChange,
+): Promise<void> {
   if (change.kind === 'deleted') return noteDeleted(deps, place, change.ts);
   const thread = await threadOf(deps.db, place, change);
   if (!thread) return;
-  const setting = await requireTable(deps.db, place.workspace, thread.tastingId);
+  const setting = await desk.table(thread.tastingId);
   if (setting.tasting.state === 'cancelled') return;
   const now = deps.clock.now();
-  const id = await keepNote(deps.db, {
+  const note = await keepNote(deps.db, {
     workspace: place.workspace,
     tastingId: thread.tastingId,
     source: 'thread',
@@ -46,12 +51,10 @@ export async function noteReceived(deps: Deps, place: Place, change: MessageChan
     late: writtenAfterClosing(change.ts, setting.tasting.closedAt),
     at: now,
   });
-  if (id === null) return;
-  if (change.editedTs !== null) await forgetCorrections(deps.db, id);
-  const note = await findNoteByMessage(deps.db, place.workspace, place.channel, change.ts);
-  if (!note) throw new Error(`note ${id} was kept and is gone`);
-  await readStoredNotes(deps.db, setting, [note], await houseVocabulary(deps.db, place.workspace));
-  await showAnew(deps.db, place.workspace, id, thread.tastingId, now);
+  if (note === null) return;
+  if (change.editedTs !== null) await forgetCorrections(deps.db, note.id);
+  await readStoredNotes(deps.db, setting, [note], await desk.vocabulary());
+  await showAnew(deps.db, place.workspace, note.id, thread.tastingId, now);
 }
 
 async function noteDeleted(deps: Deps, place: Place, ts: string): Promise<void> {

@@ -8,7 +8,8 @@ import { mrkdwn } from '../notices/escape.js';
 import type { Message } from '../notices/message.js';
 import { markChanged } from '../store/changed.js';
 import type { DbOrTransaction } from '../store/db.js';
-import { findNoteByMessage, freeFormTs, keepNote } from '../store/notes.js';
+import { keepNote } from '../store/keep-note.js';
+import { freeFormTs } from '../store/notes.js';
 import { inTransaction } from '../store/transaction.js';
 import type { Deps } from './deps.js';
 import { houseVocabulary } from './house-vocabulary.js';
@@ -61,7 +62,7 @@ async function keep(
   const { tasting } = setting;
   const channel = `form:${tasting.id}:${who.person}`;
   const ts = await freeFormTs(trx, who.workspace, channel, now);
-  await keepNote(trx, {
+  const note = await keepNote(trx, {
     workspace: who.workspace,
     tastingId: tasting.id,
     source: 'form',
@@ -75,7 +76,6 @@ async function keep(
     late: tasting.closedAt !== null,
     at: now,
   });
-  const note = await findNoteByMessage(trx, who.workspace, channel, ts);
   if (!note) throw new Error('a note from the form was kept and is gone');
   return note;
 }

@@ -54,7 +54,11 @@ export async function noticesOfNote(
   noteId: number,
 ): Promise<readonly Notice[]> {
   const note = await findReadNote(deps.db, workspace, noteId);
-  if (note) return noteNotices(note, await requireTable(deps.db, workspace, note.tastingId));
+  if (note) {
+    // Only the question which cup was meant shows the table.
+    const asks = note.reading.needsCup && note.source === 'thread';
+    return noteNotices(note, asks ? await requireTable(deps.db, workspace, note.tastingId) : null);
+  }
   const gone = await findGoneNote(deps.db, workspace, noteId);
   return gone ? goneNoteNotices(noteId, gone.channel, gone.ts) : [];
 }

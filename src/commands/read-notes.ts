@@ -1,4 +1,5 @@
 import { correctReading } from '../domain/notes/correct-reading.js';
+import type { CupName } from '../domain/notes/cup-name.js';
 import { readNote } from '../domain/notes/read-note.js';
 import type { Reading } from '../domain/notes/reading.js';
 import type { Vocabulary } from '../domain/notes/vocabulary.js';
@@ -7,7 +8,7 @@ import { cupNames, type TableSetting } from '../domain/record/table-setting.js';
 import { cupName } from '../domain/record/tasting.js';
 import { listCorrections } from '../store/corrections.js';
 import type { DbOrTransaction } from '../store/db.js';
-import { keepReading } from '../store/readings.js';
+import { keepReading } from '../store/keep-reading.js';
 
 /** Reads notes of one table as they stand now, with the taster's corrections, and keeps what was understood. */
 export async function readStoredNotes(
@@ -30,11 +31,22 @@ export async function readStoredNotes(
 export function readOne(setting: TableSetting, note: Note, vocabulary: Vocabulary): Reading {
   const home = setting.cups.find((cup) => cup.id === (note.chosenCupId ?? note.homeCupId));
   const context = {
-    cups: cupNames(setting),
+    cups: namesOf(setting),
     homeCup: home ? cupName(home) : null,
     blind: setting.tasting.blind,
   };
   return readNote(note.text, context, vocabulary);
+}
+
+const named = new WeakMap<TableSetting, readonly CupName[]>();
+
+/** The same list for the same table, as the reader lays out every way to name its cups once for each list. */
+function namesOf(setting: TableSetting): readonly CupName[] {
+  const known = named.get(setting);
+  if (known) return known;
+  const names = cupNames(setting);
+  named.set(setting, names);
+  return names;
 }
 
 function byCupId(setting: TableSetting, reading: Reading): NoteReading {

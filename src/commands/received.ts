@@ -1,11 +1,13 @@
 import { markChanged } from '../store/changed.js';
 import { findTableThread } from '../store/threads.js';
 import type { Answer } from './answer.js';
+import type { Receiver } from './bot.js';
 import type { Deps } from './deps.js';
 import type { TypedHandler } from './feature.js';
-import type { Received } from './intake.js';
+import type { Received, Typed } from './intake.js';
+import { createNoteDesk } from './note-desk.js';
 import { isTableMessage, noteReceived } from './note-received.js';
-import { type MessageEvent, messageChange, readEnvelope } from './slack-event.js';
+import { type MentionEvent, type MessageEvent, messageChange, readEnvelope } from './slack-event.js';
 import { isVerb, wordsForBot } from './verbs.js';
 
 /** Only what is about the bot's own tables, or said to the bot itself, is ever stored. */
@@ -25,65 +27,67 @@ export async function concerns(deps: Deps, received: Received): Promise<boolean>
   );
 }
 
-/** Handles one stored event; `typed` answers words said to the bot. */
-export async function received(deps: Deps, event: Received, typed: TypedHandler): Promise<Answer | null> {
-  const envelope = readEnvelope(event.body);
-  if (!envelope) return null;
-  const { event: inner, botUser } = envelope;
-  const workspace = event.workspace;
-  switch (inner.type) {
-    case 'app_home_opened':
-      await markChanged(deps.db, workspace, `person:${inner.user}`, deps.clock.now());
-      return null;
-    case 'member_joined_channel':
-      await markChanged(deps.db, workspace, `channel:${inner.channel}`, deps.clock.now());
-      return null;
-    case 'app_mention': {
-      const words = wordsForBot(inner.text ?? '', botUser);
-      // Under a table, words that are no verb are a note: the message event of the same words keeps it.
-      const noted = inner.thread_ts !== undefined && words !== '' && !isVerb(words);
-      if (noted && (await findTableThread(deps.db, workspace, inner.channel, inner.thread_ts ?? '')))
-        return null;
-      return typed(deps, {
-        who: { workspace, person: inner.user },
-        channel: inner.channel,
-        threadTs: inner.thread_ts ?? inner.ts,
-        words,
-        by: 'mention',
-      });
-    }
-    case 'message':
-      return message(deps, workspace, inner, botUser, typed);
-  }
-}
+/** Handles stored events one after another, in one transaction; `typed` answers words said to the bot. */
+export function createReceiver(deps: Deps, workspace: string, typed: TypedHandler): Receiver {
+  let desk = createNoteDesk(deps.db, workspace);
 
-async function message(
-  deps: Deps,
-  workspace: string,
-  event: MessageEvent,
-  botUser: string | null,
-  typed: TypedHandler,
-): Promise<Answer | null> {
-  const change = messageChange(event);
-  if (!change) return null;
-  if (event.channel_type === 'im') {
-    if (change.kind !== 'written') return null;
-    const words = wordsForBot(change.text, botUser);
-    return typed(deps, {
-      who: { workspace, person: change.user },
+  /** What is said to the bot may change a table or teach a word. */
+  async function say(said: Typed): Promise<Answer> {
+    desk = createNoteDesk(deps.db, workspace);
+    return typed(deps, said);
+  }
+
+  async function mentioned(event: MentionEvent, botUser: string | null): Promise<Answer | null> {
+    const words = wordsForBot(event.text ?? '', botUser);
+    // Under a table, words that are no verb are a note: the message event of the same words keeps it.
+    const noted = event.thread_ts !== undefined && words !== '' && !isVerb(words);
+    if (noted && (await findTableThread(deps.db, workspace, event.channel, event.thread_ts ?? '')))
+      return null;
+    return say({
+      who: { workspace, person: event.user },
       channel: event.channel,
-      threadTs: null,
+      threadTs: event.thread_ts ?? event.ts,
       words,
       by: 'mention',
     });
   }
-  const place = { workspace, channel: event.channel };
-  if (change.kind === 'deleted') {
-    await noteReceived(deps, place, change);
+
+  async function message(event: MessageEvent, botUser: string | null): Promise<Answer | null> {
+    const change = messageChange(event);
+    if (!change) return null;
+    if (event.channel_type === 'im') {
+      if (change.kind !== 'written') return null;
+      return say({
+        who: { workspace, person: change.user },
+        channel: event.channel,
+        threadTs: null,
+        words: wordsForBot(change.text, botUser),
+        by: 'mention',
+      });
+    }
+    if (change.kind === 'written') {
+      const words = wordsForBot(change.text, botUser);
+      if (words !== change.text.trim() && isVerb(words)) return null;
+    }
+    await noteReceived(deps, desk, { workspace, channel: event.channel }, change);
     return null;
   }
-  const words = wordsForBot(change.text, botUser);
-  if (words !== change.text.trim() && isVerb(words)) return null;
-  await noteReceived(deps, place, change);
-  return null;
+
+  return async (received) => {
+    const envelope = readEnvelope(received.body);
+    if (!envelope) return null;
+    const { event, botUser } = envelope;
+    switch (event.type) {
+      case 'app_home_opened':
+        await markChanged(deps.db, workspace, `person:${event.user}`, deps.clock.now());
+        return null;
+      case 'member_joined_channel':
+        await markChanged(deps.db, workspace, `channel:${event.channel}`, deps.clock.now());
+        return null;
+      case 'app_mention':
+        return mentioned(event, botUser);
+      case 'message':
+        return message(event, botUser);
+    }
+  };
 }

@@ -27,6 +27,8 @@ export type MessageEvent = z.output<typeof MessageEvent>;
 
 const MentionEvent = Inner.extend({ type: z.literal('app_mention'), channel: z.string(), user: z.string() });
 
+export type MentionEvent = z.output<typeof MentionEvent>;
+
 const HomeOpenedEvent = z.object({
   type: z.literal('app_home_opened'),
   user: z.string(),

@@ -9,8 +9,11 @@ import type { Notice } from './notice.js';
 const UNDERSTOOD = 'spoon';
 const PARTLY_UNDERSTOOD = 'grey_question';
 
-/** The bot's one reaction on a note, and the question to its writer alone when no cup was named. */
-export function noteNotices(note: ReadNote, setting: TableSetting): readonly Notice[] {
+/**
+ * The bot's one reaction on a note, and the question to its writer alone when no cup was named; only that
+ * question needs the table.
+ */
+export function noteNotices(note: ReadNote, setting: TableSetting | null): readonly Notice[] {
   if (note.source !== 'thread') return [];
   const notices: Notice[] = [
     {
@@ -21,7 +24,7 @@ export function noteNotices(note: ReadNote, setting: TableSetting): readonly Not
       name: reactionFor(note),
     },
   ];
-  if (note.reading.needsCup) notices.push(whichCup(note, setting));
+  if (note.reading.needsCup && setting) notices.push(whichCup(note, setting));
   return notices;
 }
 

@@ -1,5 +1,5 @@
 import type { Answer } from '../commands/answer.js';
-import type { Deps } from '../commands/deps.js';
+import type { Receiver } from '../commands/bot.js';
 import { KindRefusal } from '../errors.js';
 import {
   type InboxRow,
@@ -45,10 +45,10 @@ async function handleTogether(house: House, rows: readonly InboxRow[]): Promise<
   const started = performance.now();
   try {
     return await house.relaxed(async (db) => {
-      const deps = { ...house.deps, db };
+      const receive = house.bot.receiver({ ...house.deps, db }, house.me.workspace);
       const handled: Handled[] = [];
       for (const row of rows) {
-        handled.push(await handle(house, deps, row));
+        handled.push(await handle(house, receive, row));
         if (performance.now() - started > BATCH_MS) break;
       }
       await markDone(
@@ -69,7 +69,8 @@ async function handleOneByOne(house: House, rows: readonly InboxRow[]): Promise<
     if (held.has(row.lane)) continue;
     try {
       const done = await house.relaxed(async (db) => {
-        const one = await handle(house, { ...house.deps, db }, row);
+        const receive = house.bot.receiver({ ...house.deps, db }, house.me.workspace);
+        const one = await handle(house, receive, row);
         await markDone(db, [row.id]);
         return one;
       });
@@ -83,9 +84,9 @@ async function handleOneByOne(house: House, rows: readonly InboxRow[]): Promise<
   return handled;
 }
 
-async function handle(house: House, deps: Deps, row: InboxRow): Promise<Handled> {
+async function handle(house: House, receive: Receiver, row: InboxRow): Promise<Handled> {
   const envelope = EventEnvelope.parse(JSON.parse(row.bodyJson));
-  const answer = await house.bot.received(deps, readEvent(row.kind, envelope, house.me, row.receivedAt));
+  const answer = await receive(readEvent(row.kind, envelope, house.me, row.receivedAt));
   return { row, envelope, answer };
 }
 

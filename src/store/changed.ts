@@ -1,7 +1,15 @@
 import type { DbOrTransaction } from './db.js';
+import { prepared } from './prepared.js';
 
 /** Something whose notices may have to change: "tasting:4", "ask:7", "person:U1". */
 export type Subject = { readonly workspace: string; readonly subject: string; readonly at: string };
+
+const mark = prepared<Subject>()((db, given) =>
+  db
+    .insertInto('changed')
+    .values({ workspace: given('workspace'), subject: given('subject'), at: given('at') })
+    .onConflict((conflict) => conflict.columns(['workspace', 'subject']).doUpdateSet({ at: given('at') })),
+);
 
 /**
  * Remembers that the notices of a subject must be worked out again; call it in the transaction that changes
@@ -13,13 +21,7 @@ export async function markChanged(
   subject: string,
   at: Date,
 ): Promise<void> {
-  await db
-    .insertInto('changed')
-    .values({ workspace, subject, at: at.toISOString() })
-    .onConflict((conflict) =>
-      conflict.columns(['workspace', 'subject']).doUpdateSet({ at: at.toISOString() }),
-    )
-    .execute();
+  await mark(db, { workspace, subject, at: at.toISOString() });
 }
 
 /** Subjects to work out again, the longest waiting first. */
@@ -27,11 +29,14 @@ export async function listChanged(db: DbOrTransaction, limit: number): Promise<r
   return db.selectFrom('changed').selectAll().orderBy('at').orderBy('subject').limit(limit).execute();
 }
 
-/** Takes a subject off the list; run it in the transaction that stores its notices. */
-export async function clearChanged(db: DbOrTransaction, subject: Subject): Promise<void> {
-  await db
+const clear = prepared<Pick<Subject, 'workspace' | 'subject'>>()((db, given) =>
+  db
     .deleteFrom('changed')
-    .where('workspace', '=', subject.workspace)
-    .where('subject', '=', subject.subject)
-    .execute();
+    .where('workspace', '=', given('workspace'))
+    .where('subject', '=', given('subject')),
+);
+
+/** Takes a subject off the list; run it in the transaction that stores its notices. */
+export async function clearChanged(db: DbOrTransaction, { workspace, subject }: Subject): Promise<void> {
+  await clear(db, { workspace, subject });
 }

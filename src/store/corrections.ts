@@ -1,4 +1,5 @@
 import type { DbOrTransaction } from './db.js';
+import { prepared } from './prepared.js';
 
 /** A taster's word on one mention: `attribute` null drops it. The span is that of the note's text. */
 export type StoredCorrection = {
@@ -6,17 +7,16 @@ export type StoredCorrection = {
   readonly attribute: string | null;
 };
 
+const ofNote = prepared<{ readonly noteId: number }>()((db, given) =>
+  db.selectFrom('correction').selectAll().where('note_id', '=', given('noteId')).orderBy('id'),
+);
+
 /** Corrections of one note, in the order they were made. */
 export async function listCorrections(
   db: DbOrTransaction,
   noteId: number,
 ): Promise<readonly StoredCorrection[]> {
-  const rows = await db
-    .selectFrom('correction')
-    .selectAll()
-    .where('note_id', '=', noteId)
-    .orderBy('id')
-    .execute();
+  const rows = await ofNote(db, { noteId });
   return rows.map((row) => ({ span: [row.span_start, row.span_end], attribute: row.attribute }));
 }
 

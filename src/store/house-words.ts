@@ -1,4 +1,5 @@
 import type { DbOrTransaction } from './db.js';
+import { prepared } from './prepared.js';
 
 /** What a word means in this house: `words` as folded for reading, `attribute` as the vocabulary names it. */
 export type HouseWord = {
@@ -8,14 +9,13 @@ export type HouseWord = {
   readonly at: Date;
 };
 
+const ofHouse = prepared<{ readonly workspace: string }>()((db, given) =>
+  db.selectFrom('house_word').selectAll().where('workspace', '=', given('workspace')).orderBy('words'),
+);
+
 /** The words this house has taught, in alphabetical order. */
 export async function listHouseWords(db: DbOrTransaction, workspace: string): Promise<readonly HouseWord[]> {
-  const rows = await db
-    .selectFrom('house_word')
-    .selectAll()
-    .where('workspace', '=', workspace)
-    .orderBy('words')
-    .execute();
+  const rows = await ofHouse(db, { workspace });
   return rows.map((row) => ({
     words: row.words,
     attribute: row.attribute,

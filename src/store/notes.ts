@@ -3,87 +3,10 @@ import type { Selectable } from 'kysely';
 import { z } from 'zod';
 import type { Note } from '../domain/record/note.js';
 import type { DbOrTransaction } from './db.js';
+import { prepared } from './prepared.js';
 import type { NoteTable } from './schema.js';
 
 const Source = z.enum(['thread', 'form', 'paper']);
-
-export type WrittenNote = {
-  readonly workspace: string;
-  readonly tastingId: number;
-  readonly source: Note['source'];
-  readonly channel: string;
-  readonly ts: string;
-  readonly threadTs: string | null;
-  readonly person: string;
-  readonly homeCupId: number | null;
-  readonly text: string;
-  /** Slack's id of the edit, when it comes as one. */
-  readonly editedTs: string | null;
-  readonly late: boolean;
-  readonly at: Date;
-};
-
-/**
- * Keeps a note as its latest edit says, once per message: an older edit or the plain message arriving after
- * its edit changes nothing, and a message deleted before it arrived never counts.
- *
- * @returns the note's id, or null when nothing changed
- */
-export async function keepNote(db: DbOrTransaction, note: WrittenNote): Promise<number | null> {
-  const gone = await db
-    .selectFrom('gone_message')
-    .select('ts')
-    .where('workspace', '=', note.workspace)
-    .where('channel', '=', note.channel)
-    .where('ts', '=', note.ts)
-    .executeTakeFirst();
-  if (gone) return null;
-  const known = await db
-    .selectFrom('note')
-    .select(['id', 'edited_ts', 'text', 'deleted_at'])
-    .where('workspace', '=', note.workspace)
-    .where('channel', '=', note.channel)
-    .where('ts', '=', note.ts)
-    .executeTakeFirst();
-  if (!known) return insertNote(db, note);
-  if (known.deleted_at !== null || note.editedTs === null) return null;
-  if (known.edited_ts !== null && later(known.edited_ts, note.editedTs)) return null;
-  await db
-    .updateTable('note')
-    .set({ text: note.text, edited_ts: note.editedTs })
-    .where('id', '=', known.id)
-    .execute();
-  return known.text === note.text ? null : known.id;
-}
-
-/** Slack's message ids compare as text of equal length; padding keeps that true for shorter ones. */
-function later(a: string, b: string): boolean {
-  return a.padStart(20, '0') >= b.padStart(20, '0');
-}
-
-async function insertNote(db: DbOrTransaction, note: WrittenNote): Promise<number> {
-  const { id } = await db
-    .insertInto('note')
-    .values({
-      workspace: note.workspace,
-      tasting_id: note.tastingId,
-      source: note.source,
-      channel: note.channel,
-      ts: note.ts,
-      thread_ts: note.threadTs,
-      person: note.person,
-      home_cup_id: note.homeCupId,
-      chosen_cup_id: null,
-      text: note.text,
-      edited_ts: note.editedTs,
-      deleted_at: null,
-      late: note.late ? 1 : 0,
-      received_at: note.at.toISOString(),
-    })
-    .returning('id')
-    .executeTakeFirstOrThrow();
-  return id;
-}
 
 /**
  * Withdraws the note of a deleted message and remembers the delete, so that it wins whatever arrives later.
@@ -122,6 +45,17 @@ export async function withdrawNote(
       .execute();
 }
 
+type MessagePlace = { readonly workspace: string; readonly channel: string; readonly ts: string };
+
+const byMessage = prepared<MessagePlace>()((db, given) =>
+  db
+    .selectFrom('note')
+    .selectAll()
+    .where('workspace', '=', given('workspace'))
+    .where('channel', '=', given('channel'))
+    .where('ts', '=', given('ts')),
+);
+
 /** The note written as this message, deleted or not, or null. */
 export async function findNoteByMessage(
   db: DbOrTransaction,
@@ -129,25 +63,22 @@ export async function findNoteByMessage(
   channel: string,
   ts: string,
 ): Promise<Note | null> {
-  const row = await db
-    .selectFrom('note')
-    .selectAll()
-    .where('workspace', '=', workspace)
-    .where('channel', '=', channel)
-    .where('ts', '=', ts)
-    .executeTakeFirst();
+  const [row] = await byMessage(db, { workspace, channel, ts });
   return row ? toNote(row) : null;
 }
 
-/** The standing note with this id inside its own workspace, or null when it is gone. */
-export async function findNote(db: DbOrTransaction, workspace: string, id: number): Promise<Note | null> {
-  const row = await db
+const standing = prepared<{ readonly workspace: string; readonly id: number }>()((db, given) =>
+  db
     .selectFrom('note')
     .selectAll()
-    .where('workspace', '=', workspace)
-    .where('id', '=', id)
-    .where('deleted_at', 'is', null)
-    .executeTakeFirst();
+    .where('workspace', '=', given('workspace'))
+    .where('id', '=', given('id'))
+    .where('deleted_at', 'is', null),
+);
+
+/** The standing note with this id inside its own workspace, or null when it is gone. */
+export async function findNote(db: DbOrTransaction, workspace: string, id: number): Promise<Note | null> {
+  const [row] = await standing(db, { workspace, id });
   return row ? toNote(row) : null;
 }
 
@@ -197,7 +128,8 @@ export async function countNotes(
   return { notes: row?.notes ?? 0, tasters: row?.tasters ?? 0 };
 }
 
-function toNote(row: Selectable<NoteTable>): Note {
+/** A note as its row says. */
+export function toNote(row: Selectable<NoteTable>): Note {
   return {
     id: row.id,
     tastingId: row.tasting_id,

@@ -11,41 +11,6 @@ const Unplaced = z.array(z.object({ words: z.string(), span: Span }));
 const Polarity = z.enum(['present', 'denied', 'compared']);
 const Degree = z.enum(['slight', 'plain', 'strong']);
 
-/** Keeps what a note was understood to say, in place of what was kept before. */
-export async function keepReading(db: DbOrTransaction, noteId: number, reading: NoteReading): Promise<void> {
-  await db.deleteFrom('mention').where('note_id', '=', noteId).execute();
-  const row = {
-    order_json: reading.order === null ? null : JSON.stringify(reading.order),
-    liking_json: JSON.stringify([...reading.liking]),
-    worst_json: JSON.stringify(reading.worst),
-    needs_cup: reading.needsCup ? 1 : 0,
-    unplaced_json: JSON.stringify(reading.unplaced),
-  };
-  await db
-    .insertInto('reading')
-    .values({ note_id: noteId, ...row })
-    .onConflict((conflict) => conflict.column('note_id').doUpdateSet(row))
-    .execute();
-  if (reading.mentions.length === 0) return;
-  await db
-    .insertInto('mention')
-    .values(
-      reading.mentions.map((mention, seq) => ({
-        note_id: noteId,
-        seq,
-        cup_id: mention.cupId,
-        attribute: mention.attribute,
-        polarity: mention.polarity,
-        degree: mention.degree,
-        intensity: mention.intensity,
-        doubt: mention.doubt ? 1 : 0,
-        span_start: mention.span[0],
-        span_end: mention.span[1],
-      })),
-    )
-    .execute();
-}
-
 /** Standing notes of one tasting with what each was understood to say. */
 export async function listReadNotes(
   db: DbOrTransaction,

@@ -16,7 +16,7 @@ const NOTE = { type: 'message', channel: 'C1', user: 'U2NOOR', text: 'lemon &amp
 test('an event is on disk before Slack hears 200, and reaches the bot with its entities decoded', async () => {
   const seen: Received[] = [];
   const bot = quietBot({
-    received: async (_, received) => {
+    receiver: () => async (received) => {
       seen.push(received);
       return null;
     },
@@ -31,7 +31,7 @@ test('an event is on disk before Slack hears 200, and reaches the bot with its e
 test('an event delivered twice is handled once', async () => {
   let handled = 0;
   const bot = quietBot({
-    received: async () => {
+    receiver: () => async () => {
       handled += 1;
       return null;
     },
@@ -47,10 +47,12 @@ test('an event delivered twice is handled once', async () => {
 test('an edit that comes before its message is kept beside it', async () => {
   const kinds: string[] = [];
   const bot = quietBot({
-    received: async (_, { kind }) => {
-      kinds.push(kind);
-      return null;
-    },
+    receiver:
+      () =>
+      async ({ kind }) => {
+        kinds.push(kind);
+        return null;
+      },
   });
   const running = await startTestBot({ slack, bot });
   const edit = {
@@ -101,7 +103,7 @@ test("the bot's own posts, their edits, joins and link previews are left alone",
 test('an event whose handling throws is tried again until it works', async () => {
   let tries = 0;
   const bot = quietBot({
-    received: async () => {
+    receiver: () => async () => {
       tries += 1;
       if (tries < 3) throw new Error('not yet');
       return null;
@@ -120,12 +122,14 @@ test('one bad event holds up neither the others nor what they did, and is set as
   const clock = { now: () => new Date(time), onMove: () => () => {} };
   const seen: string[] = [];
   const bot = quietBot({
-    received: async (_, { body }) => {
-      const text = JSON.stringify(body);
-      if (text.includes('poison')) throw new Error('cannot read this');
-      seen.push(text.includes('after') ? 'after' : 'other');
-      return null;
-    },
+    receiver:
+      () =>
+      async ({ body }) => {
+        const text = JSON.stringify(body);
+        if (text.includes('poison')) throw new Error('cannot read this');
+        seen.push(text.includes('after') ? 'after' : 'other');
+        return null;
+      },
   });
   const folder = tempFolder();
   const database = `${folder.path}/bot.db`;
@@ -149,10 +153,12 @@ test('one bad event holds up neither the others nor what they did, and is set as
     slack,
     database,
     bot: quietBot({
-      received: async (_, { body }) => {
-        healed.push(JSON.stringify(body));
-        return null;
-      },
+      receiver:
+        () =>
+        async ({ body }) => {
+          healed.push(JSON.stringify(body));
+          return null;
+        },
     }),
   });
   await again.settled();

@@ -54,10 +54,12 @@ test('a note acknowledged the moment before the process is killed is there after
 
   const handled: string[] = [];
   const bot = quietBot({
-    received: async (_, { body }) => {
-      handled.push(/"ts":"([0-9.]+)"/.exec(JSON.stringify(body))?.[1] ?? '');
-      return null;
-    },
+    receiver:
+      () =>
+      async ({ body }) => {
+        handled.push(/"ts":"([0-9.]+)"/.exec(JSON.stringify(body))?.[1] ?? '');
+        return null;
+      },
   });
   const running = await startTestBot({ slack, bot, database });
   expect(await running.settled()).toBe(true);

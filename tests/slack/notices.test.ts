@@ -314,10 +314,12 @@ test('replies written while the bot had lost sight of its message are read when 
     slack,
     bot: {
       ...bot,
-      received: async (_, { body }) => {
-        seen.push(JSON.stringify(body));
-        return null;
-      },
+      receiver:
+        () =>
+        async ({ body }) => {
+          seen.push(JSON.stringify(body));
+          return null;
+        },
     },
   });
   let cuts = 1;

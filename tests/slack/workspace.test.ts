@@ -68,10 +68,12 @@ test('a form opens from a command, keeps its errors, and says its last word wher
 
 test('a mention that needs a form offers a button, which opens it', async () => {
   const story = await begin({
-    received: async (_, { body }) =>
-      JSON.stringify(body).includes('"type":"app_mention"')
-        ? { form: form('book', 'Book a table', 'Book', [textInput('when', 'When')]) }
-        : null,
+    receiver:
+      () =>
+      async ({ body }) =>
+        JSON.stringify(body).includes('"type":"app_mention"')
+          ? { form: form('book', 'Book a table', 'Book', [textInput('when', 'When')]) }
+          : null,
     typed: async (_, { words }) => ({
       form: form('book', words.slice(0, 24), 'Book', [textInput('when', 'When')]),
     }),
@@ -106,10 +108,12 @@ test('notes written, changed and deleted while the bot was away are found when i
   const seen: string[] = [];
   const bot = quietBot({
     concerns: async (_, { body }) => JSON.stringify(body).includes('thread_ts'),
-    received: async (_, { body }) => {
-      seen.push(JSON.stringify(body));
-      return null;
-    },
+    receiver:
+      () =>
+      async ({ body }) => {
+        seen.push(JSON.stringify(body));
+        return null;
+      },
     notices: async (_, __, subject) =>
       subject === 'tasting:1'
         ? [

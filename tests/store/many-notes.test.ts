@@ -76,7 +76,7 @@ test('no query of the busy paths reads more the more notes there are', async () 
     },
   };
   expect(await bot.concerns(deps, note)).toBe(true);
-  await bot.received(deps, note);
+  await bot.receiver(deps, 'T1')(note);
   await bot.notices(deps, 'T1', 'note:1');
   await bot.notices(deps, 'T1', 'tasting:1');
   await type('');

@@ -17,7 +17,7 @@ export function quietBot(does: Partial<Bot> = {}): Bot {
     tapped: async () => ({}),
     submitted: async () => ({}),
     concerns: async () => true,
-    received: async () => null,
+    receiver: () => async () => null,
     due: async () => {},
     notices: async () => [],
     ...does,
