@@ -21,6 +21,7 @@ import type { Loop } from './slack/loop.js';
 import { createNightlyBackup } from './slack/nightly-backup.js';
 import { createReminderLoop } from './slack/reminder-loop.js';
 import { rereadThread, rereadThreads } from './slack/reread.js';
+import { createRightOfWay, type RightOfWay } from './slack/right-of-way.js';
 import { isSettled } from './slack/settled.js';
 import { createSocketReceiver } from './slack/socket-receiver.js';
 import { createWeb } from './slack/web.js';
@@ -93,9 +94,10 @@ async function startWith(options: BotOptions, open: OpenDatabase, release: () =>
 
   const durability = createDurability(open);
   const loops = new Map<string, Loop>();
-  const wakeAll = () => {
-    for (const loop of loops.values()) loop.wake();
+  const wake: House['wake'] = (only) => {
+    for (const [name, loop] of loops) if (only === undefined || name === only) loop.wake();
   };
+  const rightOfWay = createRightOfWay();
   const house: House = {
     bot,
     deps: { db, clock, log, newSeed: options.newSeed ?? (() => randomInt(2 ** 32)) },
@@ -106,7 +108,8 @@ async function startWith(options: BotOptions, open: OpenDatabase, release: () =>
     inHand: createInHand(log),
     counters: createCounters(),
     formPlaces: createFormPlaces(),
-    wake: wakeAll,
+    rightOfWay,
+    wake,
   };
   const tools = {
     house,
@@ -114,7 +117,7 @@ async function startWith(options: BotOptions, open: OpenDatabase, release: () =>
     drawSheet: options.drawSheet,
     onStopped: async (notice: StoppedNotice) => {
       await options.onStopped?.(house.deps, notice);
-      wakeAll();
+      wake();
     },
     onFound: (channel: string, ts: string) => house.inHand.background(() => rereadThread(house, channel, ts)),
     onMissing: (channel: string, ts: string) =>
@@ -131,12 +134,12 @@ async function startWith(options: BotOptions, open: OpenDatabase, release: () =>
     loops.set('backup', createNightlyBackup(house, config.database, config.backupDir));
 
   const health = createHealth(house, open, loops);
-  const receiver = receiverFor(options, health);
+  const receiver = receiverFor(options, health, rightOfWay);
   const app = createApp(house, { receiver, botToken: connection.botToken, apiUrl: slackApiUrl });
   await app.start();
   const metrics = config.metricsPort === null ? null : await serveMetrics(house, health, config.metricsPort);
-  const stopListening = clock.onMove(wakeAll);
-  wakeAll();
+  const stopListening = clock.onMove(() => wake());
+  wake();
   house.inHand.background(() => rereadThreads(house));
 
   let stopping: Promise<void> | undefined;
@@ -165,12 +168,16 @@ async function startWith(options: BotOptions, open: OpenDatabase, release: () =>
   };
 }
 
-function receiverFor({ config, log }: BotOptions, health: Health): Receiver & { url?(): string } {
+function receiverFor(
+  { config, log }: BotOptions,
+  health: Health,
+  rightOfWay: RightOfWay,
+): Receiver & { url?(): string } {
   const { connection, slackApiUrl } = config;
   if (connection.mode === 'socket')
-    return createSocketReceiver({ appToken: connection.appToken, apiUrl: slackApiUrl, log });
+    return createSocketReceiver({ appToken: connection.appToken, apiUrl: slackApiUrl, log, rightOfWay });
   const { signingSecret, port, host } = connection;
-  return createHttpReceiver({ signingSecret, port, host, log, other: health.answer });
+  return createHttpReceiver({ signingSecret, port, host, log, rightOfWay, other: health.answer });
 }
 
 /** Waits for the work, but no longer than until a moment (milliseconds since 1970). */

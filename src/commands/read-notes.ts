@@ -38,14 +38,17 @@ export function readOne(setting: TableSetting, note: Note, vocabulary: Vocabular
   return readNote(note.text, context, vocabulary);
 }
 
-const named = new WeakMap<TableSetting, readonly CupName[]>();
+const MOST_KEPT = 200;
+const kept = new Map<string, readonly CupName[]>();
 
-/** The same list for the same table, as the reader lays out every way to name its cups once for each list. */
+/** The same list for the same cups, as the reader lays out every way to name them once for each list. */
 function namesOf(setting: TableSetting): readonly CupName[] {
-  const known = named.get(setting);
-  if (known) return known;
   const names = cupNames(setting);
-  named.set(setting, names);
+  const key = JSON.stringify(names);
+  const known = kept.get(key);
+  if (known) return known;
+  if (kept.size >= MOST_KEPT) kept.clear();
+  kept.set(key, names);
   return names;
 }
 

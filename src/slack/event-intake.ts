@@ -37,6 +37,6 @@ export async function takeIn(house: House, envelope: EventEnvelope): Promise<boo
   if (!ours) return false;
   house.counters.received.inc({ kind });
   const isNew = await house.inbox.insert(keepEvent(kind, envelope, now));
-  if (isNew) house.wake();
+  if (isNew) house.wake('worker');
   return isNew;
 }

@@ -7,6 +7,7 @@ import type { Counters } from './counters.js';
 import type { FormPlaces } from './form-places.js';
 import type { Identity } from './identity.js';
 import type { InHand } from './in-hand.js';
+import type { RightOfWay } from './right-of-way.js';
 
 /** What the parts of the Slack layer share. */
 export type House = {
@@ -20,6 +21,7 @@ export type House = {
   readonly inHand: InHand;
   readonly counters: Counters;
   readonly formPlaces: FormPlaces;
-  /** Something may have changed: worker, keeper and reminders look again. */
-  wake(): void;
+  readonly rightOfWay: RightOfWay;
+  /** Something may have changed: worker, keeper and reminders look again, or only the one that is named. */
+  wake(only?: 'worker' | 'keeper'): void;
 };

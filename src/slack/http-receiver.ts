@@ -4,12 +4,14 @@ import type { Log } from '../log.js';
 import { boltLogger } from './bolt-logger.js';
 import { readBody } from './read-body.js';
 import { createReplayGuard } from './replay-guard.js';
+import type { RightOfWay } from './right-of-way.js';
 
 export type HttpOptions = {
   readonly signingSecret: string;
   readonly port: number;
   readonly host: string;
   readonly log: Log;
+  readonly rightOfWay: RightOfWay;
   /** Answers what is not Slack's (health); false when the path is not its own. */
   readonly other: (request: IncomingMessage, response: ServerResponse) => Promise<boolean>;
 };
@@ -51,6 +53,7 @@ export function createHttpReceiver(options: HttpOptions): HttpDoor {
     start: () =>
       new Promise((resolve, reject) => {
         const started = createServer((request, response) => {
+          response.once('close', options.rightOfWay.answering());
           serve(request, response).catch((error: unknown) => {
             log.warn({ err: error }, 'a request could not be served');
             if (!response.headersSent) refuse(response, 500);

@@ -33,6 +33,7 @@ export function createKeeper(tools: KeeperTools, updateGapMs: number): Loop {
     busyLanes.add(lane);
     try {
       for (const row of rows) {
+        await house.rightOfWay.toShow();
         const done = await keepOne(tools, pauses, row);
         if (row.kind === 'message')
           updatedAt.set(`${row.workspace} ${row.key}`, house.deps.clock.now().getTime());
@@ -45,6 +46,7 @@ export function createKeeper(tools: KeeperTools, updateGapMs: number): Loop {
   }
 
   const loop = createLoop('keeper', house, async () => {
+    await house.rightOfWay.toShow();
     let next = await workOut();
     const { db, clock } = house.deps;
     const now = clock.now().getTime();

@@ -3,12 +3,14 @@ import { SocketModeClient } from '@slack/socket-mode';
 import { z } from 'zod';
 import type { Log } from '../log.js';
 import { boltLogger } from './bolt-logger.js';
+import type { RightOfWay } from './right-of-way.js';
 import { webOptions } from './web.js';
 
 export type SocketOptions = {
   readonly appToken: string;
   readonly apiUrl: string | null;
   readonly log: Log;
+  readonly rightOfWay: RightOfWay;
 };
 
 const Arrival = z.looseObject({
@@ -25,7 +27,7 @@ const Arrival = z.looseObject({
  * that a crash loses it; this one acknowledges when the listener is done, and not at all when it fails: then
  * Slack sends the event again.
  */
-export function createSocketReceiver({ appToken, apiUrl, log }: SocketOptions): Receiver {
+export function createSocketReceiver({ appToken, apiUrl, log, rightOfWay }: SocketOptions): Receiver {
   const { retryConfig: _, ...clientOptions } = webOptions(apiUrl, log);
   const client = new SocketModeClient({ appToken, clientOptions, logger: boltLogger(log) });
   let app: App | undefined;
@@ -37,6 +39,7 @@ export function createSocketReceiver({ appToken, apiUrl, log }: SocketOptions): 
       return;
     }
     const { ack, body, retry_num: retryNum, retry_reason: retryReason } = arrival.data;
+    const done = rightOfWay.answering();
     let answer: unknown;
     let answered = false;
     try {
@@ -52,6 +55,8 @@ export function createSocketReceiver({ appToken, apiUrl, log }: SocketOptions): 
       if (answered) await ack(asPayload(answer));
     } catch (error) {
       log.error({ err: error }, 'an envelope was not acknowledged');
+    } finally {
+      done();
     }
   }
 

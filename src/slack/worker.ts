@@ -17,9 +17,9 @@ import { createLoop, type Loop } from './loop.js';
 import { showAnswer } from './show-answer.js';
 import { afterMention, decodeText } from './text-in.js';
 
-const BATCH = 50;
+const BATCH = 100;
 /** A batch holds the database; an event that arrives meanwhile waits for it, so batches stay short. */
-const BATCH_MS = 4;
+const BATCH_MS = 8;
 const TRIES = 5;
 const KEPT_MS = 24 * 60 * 60 * 1000;
 
@@ -28,16 +28,23 @@ type Handled = { readonly row: InboxRow; readonly envelope: EventEnvelope; reado
 /** Takes stored events in order and hands them to the bot, several in one commit. */
 export function createWorker(house: House): Loop {
   return createLoop('worker', house, async () => {
+    await house.rightOfWay.toCount();
     const now = house.deps.clock.now();
     const rows = await listWaiting(house.deps.db, now, BATCH);
+    house.rightOfWay.counting(rows.length > 0);
     if (rows.length === 0) return rest(house);
     const handled = (await handleTogether(house, rows)) ?? (await handleOneByOne(house, rows));
     house.counters.handled.inc(handled.length);
     for (const { envelope, answer } of handled)
       if (answer) house.inHand.background(() => showAnswer(house, placeOf(envelope), answer));
-    if (handled.length > 0) house.wake();
+    // Words said to the bot may have changed anything; a note changes what is shown.
+    if (handled.length > 0) house.wake(handled.every(isNote) ? 'keeper' : undefined);
     return 0;
   });
+}
+
+function isNote({ row, answer }: Handled): boolean {
+  return answer === null && row.kind.startsWith('message');
 }
 
 /** As many as fit into a short transaction; null when one of them throws, and then nothing has happened. */

@@ -1,8 +1,9 @@
-import type { Selectable } from 'kysely';
+import { type Selectable, sql } from 'kysely';
 import { z } from 'zod';
 import { type Coffee, LEVELS, PROCESSES } from '../domain/record/coffee.js';
 import { ROLES } from '../domain/record/role.js';
 import type { DbOrTransaction } from './db.js';
+import { prepared } from './prepared.js';
 import type { CoffeeTable } from './schema.js';
 
 const RoleColumn = z.enum(ROLES);
@@ -34,6 +35,14 @@ export async function findCoffee(db: DbOrTransaction, workspace: string, id: num
   return row ? toCoffee(row) : null;
 }
 
+const byIds = prepared<{ readonly workspace: string; readonly ids: string }>()((db, given) =>
+  db
+    .selectFrom('coffee')
+    .selectAll()
+    .where('workspace', '=', given('workspace'))
+    .where(sql<boolean>`id in (select value from json_each(${given('ids')}))`),
+);
+
 /** Coffees by id, archived ones too: what a tasting of last year was made of. Unknown ids are left out. */
 export async function coffeesById(
   db: DbOrTransaction,
@@ -41,12 +50,7 @@ export async function coffeesById(
   ids: readonly number[],
 ): Promise<ReadonlyMap<number, Coffee>> {
   if (ids.length === 0) return new Map();
-  const rows = await db
-    .selectFrom('coffee')
-    .selectAll()
-    .where('workspace', '=', workspace)
-    .where('id', 'in', [...new Set(ids)])
-    .execute();
+  const rows = await byIds(db, { workspace, ids: JSON.stringify([...new Set(ids)]) });
   return new Map(rows.map((row) => [row.id, toCoffee(row)]));
 }
 

@@ -2,6 +2,7 @@ import { type Insertable, type Selectable, sql } from 'kysely';
 import { z } from 'zod';
 import { CUP_KINDS, type Cup, type CupPart, TASTING_STATES, type Tasting } from '../domain/record/tasting.js';
 import type { DbOrTransaction } from './db.js';
+import { prepared } from './prepared.js';
 import type { CupTable, TastingTable } from './schema.js';
 
 const State = z.enum(TASTING_STATES);
@@ -9,18 +10,41 @@ const Kind = z.enum(CUP_KINDS);
 const Format = z.enum(['cupping', 'brewed']);
 const Parts = z.array(z.object({ coffee: z.number().int(), parts: z.number().int().positive() }));
 
+const byNumber = prepared<{ readonly workspace: string; readonly number: number }>()((db, given) =>
+  db
+    .selectFrom('tasting')
+    .selectAll()
+    .where('workspace', '=', given('workspace'))
+    .where('number', '=', given('number')),
+);
+
+const byId = prepared<{ readonly workspace: string; readonly id: number }>()((db, given) =>
+  db
+    .selectFrom('tasting')
+    .selectAll()
+    .where('workspace', '=', given('workspace'))
+    .where('id', '=', given('id')),
+);
+
+const invitedTo = prepared<{ readonly tastingId: number }>()((db, given) =>
+  db
+    .selectFrom('invited')
+    .select('person')
+    .where('tasting_id', '=', given('tastingId'))
+    .orderBy(sql.ref('rowid')),
+);
+
+const cupsOf = prepared<{ readonly tastingId: number }>()((db, given) =>
+  db.selectFrom('cup').selectAll().where('tasting_id', '=', given('tastingId')).orderBy('position'),
+);
+
 /** The tasting with this number (T4 → 4), or null. */
 export async function findTastingByNumber(
   db: DbOrTransaction,
   workspace: string,
   number: number,
 ): Promise<Tasting | null> {
-  const row = await db
-    .selectFrom('tasting')
-    .selectAll()
-    .where('workspace', '=', workspace)
-    .where('number', '=', number)
-    .executeTakeFirst();
+  const [row] = await byNumber(db, { workspace, number });
   return row ? toTasting(db, row) : null;
 }
 
@@ -30,12 +54,7 @@ export async function findTasting(
   workspace: string,
   id: number,
 ): Promise<Tasting | null> {
-  const row = await db
-    .selectFrom('tasting')
-    .selectAll()
-    .where('workspace', '=', workspace)
-    .where('id', '=', id)
-    .executeTakeFirst();
+  const [row] = await byId(db, { workspace, id });
   return row ? toTasting(db, row) : null;
 }
 
@@ -62,14 +81,8 @@ export async function listCups(
   tastingId: number,
   withDropped = false,
 ): Promise<readonly Cup[]> {
-  const rows = await db
-    .selectFrom('cup')
-    .selectAll()
-    .where('tasting_id', '=', tastingId)
-    .$if(!withDropped, (query) => query.where('dropped_at', 'is', null))
-    .orderBy('position')
-    .execute();
-  return rows.map(toCup);
+  const rows = await cupsOf(db, { tastingId });
+  return rows.filter((row) => withDropped || row.dropped_at === null).map(toCup);
 }
 
 /** The number the workspace's next tasting gets. Call inside the transaction that books it. */
@@ -157,12 +170,7 @@ export async function changeTasting(
 }
 
 async function toTasting(db: DbOrTransaction, row: Selectable<TastingTable>): Promise<Tasting> {
-  const invited = await db
-    .selectFrom('invited')
-    .select('person')
-    .where('tasting_id', '=', row.id)
-    .orderBy(sql.ref('rowid'))
-    .execute();
+  const invited = await invitedTo(db, { tastingId: row.id });
   return {
     id: row.id,
     number: row.number,

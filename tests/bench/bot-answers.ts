@@ -3,13 +3,16 @@ import { z } from 'zod';
 import { seedScenario } from '../../src/commands/seed.js';
 import type { RunningBot } from '../../src/run.js';
 import { CHANNEL, HOST, ROASTER, TASTERS, WORKSPACE } from './parts.js';
+import { takeInNotes } from './take-in.js';
 
 /* What the benchmark asks of the process in which the bot runs. None of it is measured. */
 
+const Thread = z.object({ key: z.string(), ts: z.string() });
 const Question = z.discriminatedUnion('ask', [
   z.object({ ask: z.literal('set tables'), tables: z.number() }),
   z.object({ ask: z.literal('settled') }),
   z.object({ ask: z.literal('counted') }),
+  z.object({ ask: z.literal('take in'), threads: z.array(Thread), notes: z.number() }),
   z.object({ ask: z.literal('without a cup') }),
   z.object({ ask: z.literal('memory') }),
 ]);
@@ -23,6 +26,8 @@ export async function answerFor(running: RunningBot, asked: unknown): Promise<un
       return running.settled(600_000);
     case 'counted':
       return counted(running);
+    case 'take in':
+      return takeInNotes(running, question.threads, question.notes);
     case 'without a cup':
       return withoutCup(running);
     case 'memory':
