@@ -1,9 +1,12 @@
 import type { FormState } from './intake.js';
 
-/** What was written in one input, trimmed; '' when left empty. */
+/** Control characters that nobody can see or type; lines and tabs stay. */
+const UNSEEN = /[^\P{Cc}\n\t]/gu;
+
+/** What was written in one input, trimmed and without control characters; '' when left empty. */
 export function written(form: FormState, name: string): string {
   const value = form.values.get(name);
-  return typeof value === 'string' ? value.trim() : '';
+  return typeof value === 'string' ? value.replace(UNSEEN, '').trim() : '';
 }
 
 /** What was chosen in an input that takes several. */

@@ -13,6 +13,7 @@ test.each([
   ['with <@U2NOOR|noor> and <@U4TEO> in <#C1|tasting-table>', 'with <@U2NOOR> and <@U4TEO> in <#C1>'],
   ['<!here> <!subteam^S1|@baristas> <!channel>', '@here @baristas @channel'],
   ['<!date^1800000000^{date}|15 January> at two', '15 January at two'],
+  ['lemon\u0000, \u0007tea\nand honey', 'lemon, tea\nand honey'],
   ['D > E and 3 < 4', 'D > E and 3 < 4'],
 ])('%j is read as %j', (sent, read) => {
   expect(decodeText(sent)).toBe(read);
