@@ -110,6 +110,7 @@ async function startWith(options: BotOptions, open: OpenDatabase, release: () =>
     formPlaces: createFormPlaces(),
     rightOfWay,
     wake,
+    rowsWritten: rowsWritten(open),
   };
   const tools = {
     house,
@@ -166,6 +167,11 @@ async function startWith(options: BotOptions, open: OpenDatabase, release: () =>
       return stopping;
     },
   };
+}
+
+function rowsWritten({ sqlite }: OpenDatabase): () => number {
+  const statement = sqlite.prepare<[], number>('select total_changes()').pluck();
+  return () => statement.get() ?? 0;
 }
 
 function receiverFor(

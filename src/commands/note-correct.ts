@@ -3,6 +3,7 @@ import { understoodSentence } from '../domain/notes/understood.js';
 import type { Vocabulary } from '../domain/notes/vocabulary.js';
 import { findAttribute } from '../domain/notes/vocabulary.js';
 import type { Note } from '../domain/record/note.js';
+import type { TableSetting } from '../domain/record/table-setting.js';
 import { cupName } from '../domain/record/tasting.js';
 import { KindRefusal } from '../errors.js';
 import { say } from '../notices/blocks.js';
@@ -69,7 +70,7 @@ export async function correctSubmitted(deps: Deps, { who, form }: Submission): P
   ];
   const now = deps.clock.now();
   const cup = setting.cups.find((held) => String(held.id) === written(form, 'cup'));
-  await inTransaction(deps.db, async (trx) => {
+  const said = await inTransaction(deps.db, async (trx) => {
     for (const { span, attribute } of corrections) {
       await keepCorrection(trx, {
         workspace: who.workspace,
@@ -94,10 +95,8 @@ export async function correctSubmitted(deps: Deps, { who, form }: Submission): P
       }
       await rereadOpenTables(trx, who.workspace, now);
     }
-    await readAgain(trx, who, note.id, now);
+    return readAgain(trx, who, setting, note.id, now);
   });
-  const again = await findNote(deps.db, who.workspace, note.id);
-  const said = again && understoodSentence(await understand(deps.db, who.workspace, setting, again));
   return {
     message: say(said ? `${mrkdwn(said)}.` : 'Kept. Nothing in it counts as a taste now.'),
     closeAll: true,
@@ -116,12 +115,10 @@ export async function cupTap(deps: Deps, tap: Tap): Promise<Answer> {
       'That cup is no longer on the table.',
       'Edit your note and name a cup.',
     );
-  await inTransaction(deps.db, async (trx) => {
+  const said = await inTransaction(deps.db, async (trx) => {
     await chooseCup(trx, note.id, cup.id);
-    await readAgain(trx, tap.who, note.id, deps.clock.now());
+    return readAgain(trx, tap.who, setting, note.id, deps.clock.now());
   });
-  const again = await findNote(deps.db, tap.who.workspace, note.id);
-  const said = again && understoodSentence(await understand(deps.db, tap.who.workspace, setting, again));
   return { message: say(`Counted for cup *${cupName(cup)}*. ${mrkdwn(said ?? '')}`.trim()) };
 }
 
@@ -134,13 +131,21 @@ async function requireOwnNote(db: DbOrTransaction, who: Who, noteId: number): Pr
   return note;
 }
 
-async function readAgain(trx: DbOrTransaction, who: Who, noteId: number, now: Date): Promise<void> {
+/** Reads a note anew and says what was understood; null when nothing was, or the note is gone. */
+async function readAgain(
+  trx: DbOrTransaction,
+  who: Who,
+  setting: TableSetting,
+  noteId: number,
+  now: Date,
+): Promise<string | null> {
   const note = await findNote(trx, who.workspace, noteId);
-  if (!note) return;
-  const setting = await requireTable(trx, who.workspace, note.tastingId);
-  await readStoredNotes(trx, setting, [note], await houseVocabulary(trx, who.workspace));
+  if (!note) return null;
+  const vocabulary = await houseVocabulary(trx, who.workspace);
+  await readStoredNotes(trx, setting, [note], vocabulary);
   await markChanged(trx, who.workspace, `note:${noteId}`, now);
   await markChanged(trx, who.workspace, `tasting:${note.tastingId}`, now);
+  return understoodSentence(await understand(trx, who.workspace, setting, note));
 }
 
 type Corrected = {

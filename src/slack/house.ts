@@ -24,4 +24,6 @@ export type House = {
   readonly rightOfWay: RightOfWay;
   /** Something may have changed: worker, keeper and reminders look again, or only the one that is named. */
   wake(only?: 'worker' | 'keeper'): void;
+  /** How many rows were ever written; the same as before when nothing was, and then nobody need be woken. */
+  rowsWritten(): number;
 };

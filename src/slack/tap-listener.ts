@@ -27,7 +27,11 @@ export function listenForTaps(app: App, house: House): void {
     }
     const place = placeOf(payload.data, tap, house);
     const work = house.inHand.run(() => runTap(house, tap));
-    house.inHand.background(async () => showAnswer(house, place, await work));
+    house.inHand.background(async () => {
+      const answer = await work;
+      await house.rightOfWay.toShow();
+      await showAnswer(house, place, answer);
+    });
     await inTime(work);
     await ack();
   });
@@ -35,8 +39,9 @@ export function listenForTaps(app: App, house: House): void {
 
 async function runTap(house: House, tap: Tap): Promise<Answer> {
   if (tap.action === TYPED_AGAIN) return typeAgain(house, tap);
+  const before = house.rowsWritten();
   const outcome = await attempt(house, 'tap', () => house.bot.tapped(house.deps, tap));
-  house.wake();
+  if (house.rowsWritten() !== before) house.wake();
   return outcome.ok ? outcome.value : { message: messageFor(outcome.problem) };
 }
 

@@ -22,17 +22,20 @@ const BATCH = 100;
 const BATCH_MS = 8;
 const TRIES = 5;
 const KEPT_MS = 24 * 60 * 60 * 1000;
+const PRUNED_AT_ONCE = 200;
+const PRUNE_EVERY_MS = 60_000;
 
 type Handled = { readonly row: InboxRow; readonly envelope: EventEnvelope; readonly answer: Answer | null };
 
 /** Takes stored events in order and hands them to the bot, several in one commit. */
 export function createWorker(house: House): Loop {
+  const rest = createRest(house);
   return createLoop('worker', house, async () => {
     await house.rightOfWay.toCount();
     const now = house.deps.clock.now();
     const rows = await listWaiting(house.deps.db, now, BATCH);
     house.rightOfWay.counting(rows.length > 0);
-    if (rows.length === 0) return rest(house);
+    if (rows.length === 0) return rest();
     const handled = (await handleTogether(house, rows)) ?? (await handleOneByOne(house, rows));
     house.counters.handled.inc(handled.length);
     for (const { envelope, answer } of handled)
@@ -124,13 +127,19 @@ async function fail(house: House, row: InboxRow, error: unknown): Promise<boolea
   return true;
 }
 
-/** Nothing to do: forget old events, and say when the next try is due. */
-async function rest(house: House): Promise<number | null> {
+/** Nothing to do: now and then forget old events, and say when the next try is due. */
+function createRest(house: House): () => Promise<number | null> {
   const { db, clock } = house.deps;
-  const now = clock.now();
-  await pruneInbox(db, new Date(now.getTime() - KEPT_MS), 200);
-  const { nextTry } = await waitingEvents(db);
-  return nextTry === null ? null : Math.max(nextTry.getTime() - now.getTime(), 1);
+  let pruneFrom = 0;
+  return async () => {
+    const now = clock.now().getTime();
+    if (now >= pruneFrom) {
+      const gone = await pruneInbox(db, new Date(now - KEPT_MS), PRUNED_AT_ONCE);
+      pruneFrom = gone === PRUNED_AT_ONCE ? now : now + PRUNE_EVERY_MS;
+    }
+    const { nextTry } = await waitingEvents(db);
+    return nextTry === null ? null : Math.max(nextTry.getTime() - now, 1);
+  };
 }
 
 function placeOf({ event }: EventEnvelope): Parameters<typeof showAnswer>[1] {

@@ -1,5 +1,6 @@
 import { DEFAULT_HOUSE, type FactName, HouseFacts } from '../domain/house/house-facts.js';
 import type { DbOrTransaction } from './db.js';
+import { prepared } from './prepared.js';
 
 const FACT_NAMES = HouseFacts.keyof();
 
@@ -8,7 +9,20 @@ const FACT_NAMES = HouseFacts.keyof();
  * fact that no longer fits (written by an older version) falls back to its default and the others stay.
  */
 export async function loadHouse(db: DbOrTransaction, workspace: string): Promise<HouseFacts> {
-  const told = await readTold(db, workspace);
+  const text = await readText(db, workspace);
+  const known = read.get(text);
+  if (known) return known;
+  const facts = readFacts(parseObject(text));
+  if (read.size >= MOST_KEPT) read.clear();
+  read.set(text, facts);
+  return facts;
+}
+
+/** What the same text was read as before: every command needs the facts, and they seldom change. */
+const read = new Map<string, HouseFacts>();
+const MOST_KEPT = 100;
+
+function readFacts(told: Readonly<Record<string, unknown>>): HouseFacts {
   const whole = HouseFacts.safeParse(told);
   if (whole.success) return whole.data;
   const fitting = Object.entries(told).filter(
@@ -63,12 +77,20 @@ async function writeTold(
 }
 
 async function readTold(db: DbOrTransaction, workspace: string): Promise<Readonly<Record<string, unknown>>> {
-  const row = await db
-    .selectFrom('house')
-    .select('facts_json')
-    .where('workspace', '=', workspace)
-    .executeTakeFirst();
-  const stored: unknown = row ? parseJson(row.facts_json) : {};
+  return parseObject(await readText(db, workspace));
+}
+
+const textOf = prepared<{ readonly workspace: string }>()((db, given) =>
+  db.selectFrom('house').select('facts_json').where('workspace', '=', given('workspace')),
+);
+
+async function readText(db: DbOrTransaction, workspace: string): Promise<string> {
+  const [row] = await textOf(db, { workspace });
+  return row?.facts_json ?? '{}';
+}
+
+function parseObject(text: string): Readonly<Record<string, unknown>> {
+  const stored: unknown = parseJson(text);
   return typeof stored === 'object' && stored !== null && !Array.isArray(stored) ? { ...stored } : {};
 }
 

@@ -100,9 +100,16 @@ export async function listNotes(
   return rows.map(toNote);
 }
 
+const choose = prepared<{ readonly noteId: number; readonly cupId: number }>()((db, given) =>
+  db
+    .updateTable('note')
+    .set({ chosen_cup_id: given('cupId') })
+    .where('id', '=', given('noteId')),
+);
+
 /** The taster's answer to "which cup was that?". */
 export async function chooseCup(db: DbOrTransaction, noteId: number, cupId: number): Promise<void> {
-  await db.updateTable('note').set({ chosen_cup_id: cupId }).where('id', '=', noteId).execute();
+  await choose(db, { noteId, cupId });
 }
 
 /** Notes that came after closing count from now on: the host reopened the table. */

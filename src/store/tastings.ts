@@ -26,13 +26,29 @@ const byId = prepared<{ readonly workspace: string; readonly id: number }>()((db
     .where('id', '=', given('id')),
 );
 
-const invitedTo = prepared<{ readonly tastingId: number }>()((db, given) =>
+const invitedToAny = prepared<{ readonly ids: string }>()((db, given) =>
   db
     .selectFrom('invited')
-    .select('person')
-    .where('tasting_id', '=', given('tastingId'))
+    .select(['tasting_id', 'person'])
+    .where(sql<boolean>`tasting_id in (select value from json_each(${given('ids')}))`)
+    .orderBy('tasting_id')
     .orderBy(sql.ref('rowid')),
 );
+
+/** Who is invited, in the order they were, by tasting. */
+async function invitedToAll(
+  db: DbOrTransaction,
+  ids: readonly number[],
+): Promise<ReadonlyMap<number, readonly string[]>> {
+  const people = new Map<number, string[]>(ids.map((id) => [id, []]));
+  for (const row of await invitedToAny(db, { ids: JSON.stringify(ids) }))
+    people.get(row.tasting_id)?.push(row.person);
+  return people;
+}
+
+async function invitedTo(db: DbOrTransaction, id: number): Promise<readonly string[]> {
+  return (await invitedToAll(db, [id])).get(id) ?? [];
+}
 
 const cupsOf = prepared<{ readonly tastingId: number }>()((db, given) =>
   db.selectFrom('cup').selectAll().where('tasting_id', '=', given('tastingId')).orderBy('position'),
@@ -45,7 +61,7 @@ export async function findTastingByNumber(
   number: number,
 ): Promise<Tasting | null> {
   const [row] = await byNumber(db, { workspace, number });
-  return row ? toTasting(db, row) : null;
+  return row ? toTasting(row, await invitedTo(db, row.id)) : null;
 }
 
 /** The tasting with this id, only inside its own workspace, or null. */
@@ -55,7 +71,7 @@ export async function findTasting(
   id: number,
 ): Promise<Tasting | null> {
   const [row] = await byId(db, { workspace, id });
-  return row ? toTasting(db, row) : null;
+  return row ? toTasting(row, await invitedTo(db, row.id)) : null;
 }
 
 /** Tastings in any of these states, soonest first. */
@@ -72,7 +88,11 @@ export async function listTastings(
     .orderBy('starts_at')
     .orderBy('id')
     .execute();
-  return Promise.all(rows.map((row) => toTasting(db, row)));
+  const invited = await invitedToAll(
+    db,
+    rows.map((row) => row.id),
+  );
+  return rows.map((row) => toTasting(row, invited.get(row.id) ?? []));
 }
 
 /** Cups in table order; dropped ones only when asked for. */
@@ -169,8 +189,7 @@ export async function changeTasting(
     .execute();
 }
 
-async function toTasting(db: DbOrTransaction, row: Selectable<TastingTable>): Promise<Tasting> {
-  const invited = await invitedTo(db, { tastingId: row.id });
+function toTasting(row: Selectable<TastingTable>, invited: readonly string[]): Tasting {
   return {
     id: row.id,
     number: row.number,
@@ -192,7 +211,7 @@ async function toTasting(db: DbOrTransaction, row: Selectable<TastingTable>): Pr
     decidedRule: row.decided_rule,
     signedOffBy: row.signed_off_by,
     tallyShown: row.tally_shown === 1,
-    invited: invited.map((entry) => entry.person),
+    invited,
   };
 }
 

@@ -39,7 +39,7 @@ const LOOK_DAYS = 60;
  * When there is none: the nearest starts at the same clock time that would fit.
  */
 export function chooseRoastDay(now: Date, start: Date, rest: RestDays, house: RoastCalendar): ChosenRoastDay {
-  const roastDay = latestRoastDay(now, start, rest, house);
+  const roastDay = latestRoastDay(now, start, rest, house, joining(now, house));
   if (roastDay) return { ok: true, roastDay };
   const tableDay = localDay(start, house.timeZone);
   const today = localDay(now, house.timeZone);
@@ -48,13 +48,19 @@ export function chooseRoastDay(now: Date, start: Date, rest: RestDays, house: Ro
 }
 
 /** The latest fitting roast day, or null. */
-function latestRoastDay(now: Date, start: Date, rest: RestDays, house: RoastCalendar): RoastDay | null {
+function latestRoastDay(
+  now: Date,
+  start: Date,
+  rest: RestDays,
+  house: RoastCalendar,
+  fits: (day: LocalDay) => boolean,
+): RoastDay | null {
   const tableDay = localDay(start, house.timeZone);
   const today = localDay(now, house.timeZone);
   for (let restDays = rest.minDays; restDays <= rest.maxDays; restDays += 1) {
     const day = daysAfter(tableDay, -restDays);
     if (day < today) return null;
-    if (!isRoastDay(day, house) || !canJoin(day, now, house)) continue;
+    if (!fits(day)) continue;
     const noticeDays = daysBetween(today, day);
     const favour = noticeDays < house.noticeDays;
     return {
@@ -66,6 +72,16 @@ function latestRoastDay(now: Date, start: Date, rest: RestDays, house: RoastCale
     };
   }
   return null;
+}
+
+/** Whether a day is a roast day that can still be joined; each day is worked out once. */
+function joining(now: Date, house: RoastCalendar): (day: LocalDay) => boolean {
+  const known = new Map<LocalDay, boolean>();
+  return (day) => {
+    const fits = known.get(day) ?? (isRoastDay(day, house) && canJoin(day, now, house));
+    known.set(day, fits);
+    return fits;
+  };
 }
 
 /**
@@ -80,13 +96,14 @@ export function nearestStarts(
 ): readonly FittingStart[] {
   const tableDay = localDay(start, house.timeZone);
   const minutes = clockMinutes(start, house.timeZone);
+  const fits = joining(now, house);
   const found: FittingStart[] = [];
   for (let away = 1; away <= LOOK_DAYS && found.length < 3; away += 1) {
     for (const day of [daysAfter(tableDay, away), daysAfter(tableDay, -away)]) {
       if (isClosed(day, house) || (isWeekend(day) && !isWeekend(tableDay))) continue;
       const at = wallTime(day, minutes, house.timeZone).at;
       if (at.getTime() <= now.getTime()) continue;
-      const roasts = rests.map((rest) => latestRoastDay(now, at, rest, house));
+      const roasts = rests.map((rest) => latestRoastDay(now, at, rest, house, fits));
       const first = roasts.reduce((a, b) => (a && b && b.day < a.day ? b : a && b && a), roasts[0] ?? null);
       if (first && found.length < 3) found.push({ start: at, roastDay: first.day, favour: first.favour });
     }

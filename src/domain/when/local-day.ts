@@ -1,5 +1,5 @@
 import { TZDate, tz } from '@date-fns/tz';
-import { addDays, differenceInCalendarDays, format, isValid } from 'date-fns';
+import { differenceInCalendarDays, isValid } from 'date-fns';
 
 /** A calendar day without a clock or a zone: 'YYYY-MM-DD'. Text order is time order. */
 export type LocalDay = string;
@@ -17,6 +17,7 @@ export const WEEKDAY_NAMES = [
 
 // Days are counted in UTC, where every day has 24 hours, so no clock change can shift one.
 const utc = tz('UTC');
+const DAY_MS = 24 * 60 * 60 * 1000;
 
 /** Whether the text is a day that exists: '2026-02-29' is none. */
 export function isLocalDay(text: string): boolean {
@@ -27,12 +28,12 @@ export function isLocalDay(text: string): boolean {
 
 /** The day that the house's calendar shows at an instant. */
 export function localDay(instant: Date, zone: string): LocalDay {
-  return format(TZDate.tz(zone, instant.getTime()), 'yyyy-MM-dd');
+  return TZDate.tz(zone, instant.getTime()).toISOString().slice(0, 10);
 }
 
 /** The day `count` days later (earlier when negative). */
 export function daysAfter(day: LocalDay, count: number): LocalDay {
-  return format(addDays(midnight(day), count, { in: utc }), 'yyyy-MM-dd', { in: utc });
+  return new Date(midnight(day).getTime() + count * DAY_MS).toISOString().slice(0, 10);
 }
 
 /** Calendar days from one day to another: 0 for the same day, negative when `to` comes first. */

@@ -1,4 +1,4 @@
-import { TZDate } from '@date-fns/tz';
+import { TZDate, tzOffset } from '@date-fns/tz';
 import { type LocalDay, localDay } from './local-day.js';
 
 /** An instant for a clock time on a day, and what the clocks did to it that day. */
@@ -11,6 +11,8 @@ export type WallTime = {
 const MINUTE_MS = 60_000;
 /** How far the clocks are put back, in minutes: an hour nearly everywhere, half an hour on one island group. */
 const USUAL_CHANGES = [30, 60, 120];
+/** More than a day, as an island once left a whole day out. */
+const NEAR_MS = 26 * 60 * MINUTE_MS;
 
 /**
  * The instant at which the house's clocks show a time on a day. A time that the clocks skip becomes the same
@@ -22,11 +24,17 @@ const USUAL_CHANGES = [30, 60, 120];
 export function wallTime(day: LocalDay, minutes: number, zone: string): WallTime {
   const [year = 0, month = 1, date = 1] = day.split('-').map(Number);
   const at = TZDate.tz(zone, year, month - 1, date, Math.floor(minutes / 60), minutes % 60).getTime();
+  if (!clocksChangeNear(at, zone)) return { at: new Date(at), clockChange: null };
   if (!shows(at, day, minutes, zone)) return { at: new Date(at), clockChange: 'gap' };
   const twins = USUAL_CHANGES.flatMap((change) => [at - change * MINUTE_MS, at + change * MINUTE_MS]);
   const twin = twins.find((instant) => shows(instant, day, minutes, zone));
   if (twin === undefined) return { at: new Date(at), clockChange: null };
   return { at: new Date(Math.min(at, twin)), clockChange: 'twice' };
+}
+
+/** On most days they do not, and then nothing more need be asked of the calendar. */
+function clocksChangeNear(at: number, zone: string): boolean {
+  return tzOffset(zone, new Date(at - NEAR_MS)) !== tzOffset(zone, new Date(at + NEAR_MS));
 }
 
 /** Minutes since midnight that the house's clocks show at an instant. */
@@ -40,10 +48,16 @@ function shows(instant: number, day: LocalDay, minutes: number, zone: string): b
   return localDay(date, zone) === day && clockMinutes(date, zone) === minutes;
 }
 
+const MOST_KEPT = 100;
+const knownZones = new Set<string>();
+
 /** Whether the runtime knows a time zone by this name. */
 export function isTimeZone(name: string): boolean {
+  if (knownZones.has(name)) return true;
   try {
-    return new Intl.DateTimeFormat('en', { timeZone: name }).resolvedOptions().timeZone !== '';
+    const isKnown = new Intl.DateTimeFormat('en', { timeZone: name }).resolvedOptions().timeZone !== '';
+    if (isKnown && knownZones.size < MOST_KEPT) knownZones.add(name);
+    return isKnown;
   } catch {
     return false;
   }
