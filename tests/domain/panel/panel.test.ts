@@ -1,5 +1,7 @@
 import { describe, expect, test } from 'vitest';
+import further from '../../../fixtures/published/further.json' with { type: 'json' };
 import { panelAgreement } from '../../../src/domain/panel/agreement.js';
+import { agreementOn } from '../../../src/domain/panel/attribute-agreement.js';
 import { placingSentence, placingsBesideTable } from '../../../src/domain/panel/placing-beside-table.js';
 import { tastersBesideTable } from '../../../src/domain/panel/taster-beside-table.js';
 import { tasterSentences } from '../../../src/domain/panel/taster-sentences.js';
@@ -35,6 +37,24 @@ describe('how far the panel agrees', () => {
     expect(first).toMatchObject({ attribute: 'body', agreement: 1, kappa: 1, tasters: 4 });
     // Smoke in A: two of four find it, 2 of 6 pairs agree; in B all six pairs agree.
     expect(others.find(({ attribute }) => attribute === 'smoke')?.agreement).toBeCloseTo(8 / 12, 12);
+  });
+});
+
+describe('agreement beyond chance', () => {
+  // fleiss_kappa of statsmodels (fixtures/published/further.py).
+  test.each(further.kappa)('kappa of $found found of $noted', ({ found, noted, kappa }) => {
+    expect(agreementOn(found.map((count) => ({ found: count, noted })))?.kappa).toBeCloseTo(kappa, 12);
+  });
+
+  test('cups noted by one person or nobody cannot be agreed on; what nobody could disagree on has no kappa', () => {
+    expect(agreementOn([])).toBeNull();
+    expect(
+      agreementOn([
+        { found: 1, noted: 1 },
+        { found: 0, noted: 0 },
+      ]),
+    ).toBeNull();
+    expect(agreementOn([{ found: 4, noted: 4 }])).toEqual({ agreement: 1, kappa: null });
   });
 });
 

@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
+import further from '../../../fixtures/published/further.json' with { type: 'json' };
 import { tallyTable } from '../../../src/domain/tally/tally.js';
 import { traceSentences } from '../../../src/domain/trace/sentences.js';
 import { compareShares } from '../../../src/domain/trace/share-difference.js';
@@ -141,6 +142,23 @@ describe('the difference', () => {
     const { interval } = compareShares({ tasters: 56, noted: 70 }, [{ weight: 1, tasters: 48, noted: 80 }]);
     expect(interval[0]).toBeCloseTo(0.0524, 4);
     expect(interval[1]).toBeCloseTo(0.3339, 4);
+  });
+
+  // confint_proportions_2indep of statsmodels (fixtures/published/further.py).
+  test.each(further.newcombe)('$blend against $component of one cup', ({ blend, component, low, high }) => {
+    const [tasters = 0, noted = 0] = blend;
+    const [found = 0, of = 0] = component;
+    const { interval } = compareShares({ tasters, noted }, [{ weight: 1, tasters: found, noted: of }]);
+    expect(interval[0]).toBeCloseTo(low, 12);
+    expect(interval[1]).toBeCloseTo(high, 12);
+  });
+
+  test('of cups that nobody noted is nothing known: no difference, and none ruled out', () => {
+    const nobody = { tasters: 0, noted: 0 };
+    const { expected, observed, difference, interval } = compareShares(nobody, [{ weight: 1, ...nobody }]);
+    expect([expected, observed, difference]).toEqual([0, 0, 0]);
+    expect(interval[0]).toBeLessThanOrEqual(-1);
+    expect(interval[1]).toBeGreaterThanOrEqual(1);
   });
 });
 

@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import elections from '../../../fixtures/published/elections.json' with { type: 'json' };
+import further from '../../../fixtures/published/further.json' with { type: 'json' };
 import { majorityCircles, pairwiseWins, smithSet } from '../../../src/domain/verdict/majorities.js';
 import { rankedPairs } from '../../../src/domain/verdict/ranked-pairs.js';
 import { decideWinner } from '../../../src/domain/verdict/verdict.js';
@@ -73,6 +74,17 @@ describe('published ballots', () => {
     expect(result).toMatchObject({ order: [[0, 1, 2]], tied: true });
     expect(smithSet(pairwiseWins(rows, 3))).toEqual([0, 1, 2]);
     expect(majorityCircles(pairwiseWins(rows, 3), [0, 1, 2])).toEqual([[0, 1, 2]]);
+  });
+});
+
+describe('elections of three to five, by the definitions', () => {
+  // Tideman's rule and the Smith set worked out the long way (fixtures/published/further.py).
+  test.each(further.elections)('ranked pairs $rankedPairs, Smith set $smithSet', (election) => {
+    const wins = pairwiseWins(election.ballots, election.rankedPairs.length);
+    const { order, tied } = rankedPairs(wins);
+    expect(order).toEqual(election.rankedPairs.map((cup) => [cup]));
+    expect(tied).toBe(false);
+    expect(smithSet(wins)).toEqual(election.smithSet);
   });
 });
 
