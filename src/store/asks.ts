@@ -1,8 +1,9 @@
-import type { Insertable, Selectable } from 'kysely';
+import { type Insertable, type Selectable, sql } from 'kysely';
 import { z } from 'zod';
 import { ASK_STATES, type Ask, type AskState } from '../domain/record/ask.js';
 import { AskDetail, type HistoryEntry, keepChange } from './ask-history.js';
 import type { DbOrTransaction } from './db.js';
+import { prepared } from './prepared.js';
 import type { AskTable } from './schema.js';
 
 const State = z.enum(ASK_STATES);
@@ -30,6 +31,16 @@ export async function findAsk(db: DbOrTransaction, workspace: string, id: number
   return row ? toAsk(db, row) : null;
 }
 
+const inStates = prepared<{ readonly workspace: string; readonly states: string }>()((db, given) =>
+  db
+    .selectFrom('ask')
+    .selectAll()
+    .where('workspace', '=', given('workspace'))
+    .where(sql<boolean>`state in (select value from json_each(${given('states')}))`)
+    .orderBy('roast_day')
+    .orderBy('id'),
+);
+
 /** Asks in any of these states, the earliest roast day first; of one coffee when it is given. */
 export async function listAsks(
   db: DbOrTransaction,
@@ -37,16 +48,9 @@ export async function listAsks(
   states: readonly AskState[],
   coffeeId?: number,
 ): Promise<readonly StoredAsk[]> {
-  const rows = await db
-    .selectFrom('ask')
-    .selectAll()
-    .where('workspace', '=', workspace)
-    .where('state', 'in', [...states])
-    .$if(coffeeId !== undefined, (query) => query.where('coffee_id', '=', coffeeId ?? 0))
-    .orderBy('roast_day')
-    .orderBy('id')
-    .execute();
-  return Promise.all(rows.map((row) => toAsk(db, row)));
+  const rows = await inStates(db, { workspace, states: JSON.stringify(states) });
+  const wanted = rows.filter((row) => coffeeId === undefined || row.coffee_id === coffeeId);
+  return Promise.all(wanted.map((row) => toAsk(db, row)));
 }
 
 /** Every ask that one tasting stands behind, in any state, the oldest first. */

@@ -199,24 +199,27 @@ export async function freeFormTs(
 /** Late in its second, where hardly any message of Slack's stands. */
 const FIRST_FORM_NOTE = 900_000;
 
+const withoutCup = prepared<{ readonly workspace: string; readonly person: string }>()((db, given) =>
+  db
+    .selectFrom('tasting')
+    .innerJoin('note', 'note.tasting_id', 'tasting.id')
+    .innerJoin('reading', 'reading.note_id', 'note.id')
+    .selectAll('note')
+    .where('tasting.workspace', '=', given('workspace'))
+    .where('tasting.state', 'in', ['booked', 'ready', 'open', 'closed'])
+    .where('note.person', '=', given('person'))
+    .where('note.deleted_at', 'is', null)
+    .where('reading.needs_cup', '=', 1)
+    .orderBy('note.id')
+    .limit(5),
+);
+
 /** A person's standing notes that name no cup, at tables that are not decided. */
 export async function listWithoutCup(
   db: DbOrTransaction,
   workspace: string,
   person: string,
 ): Promise<readonly Note[]> {
-  const rows = await db
-    .selectFrom('tasting')
-    .innerJoin('note', 'note.tasting_id', 'tasting.id')
-    .innerJoin('reading', 'reading.note_id', 'note.id')
-    .selectAll('note')
-    .where('tasting.workspace', '=', workspace)
-    .where('tasting.state', 'in', ['booked', 'ready', 'open', 'closed'])
-    .where('note.person', '=', person)
-    .where('note.deleted_at', 'is', null)
-    .where('reading.needs_cup', '=', 1)
-    .orderBy('note.id')
-    .limit(5)
-    .execute();
+  const rows = await withoutCup(db, { workspace, person });
   return rows.map(toNote);
 }

@@ -8,47 +8,28 @@ import type { CupTable, TastingTable } from './schema.js';
 const State = z.enum(TASTING_STATES);
 const Kind = z.enum(CUP_KINDS);
 const Format = z.enum(['cupping', 'brewed']);
+const People = z.array(z.string());
 const Parts = z.array(z.object({ coffee: z.number().int(), parts: z.number().int().positive() }));
 
-const byNumber = prepared<{ readonly workspace: string; readonly number: number }>()((db, given) =>
-  db
+/** A tasting's row with the people invited to it, in the order they were, as JSON. */
+function withInvited(db: DbOrTransaction) {
+  return db
     .selectFrom('tasting')
     .selectAll()
-    .where('workspace', '=', given('workspace'))
-    .where('number', '=', given('number')),
+    .select(
+      sql<string>`(select json_group_array(person order by rowid) from invited where tasting_id = tasting.id)`.as(
+        'invited_json',
+      ),
+    );
+}
+
+const byNumber = prepared<{ readonly workspace: string; readonly number: number }>()((db, given) =>
+  withInvited(db).where('workspace', '=', given('workspace')).where('number', '=', given('number')),
 );
 
 const byId = prepared<{ readonly workspace: string; readonly id: number }>()((db, given) =>
-  db
-    .selectFrom('tasting')
-    .selectAll()
-    .where('workspace', '=', given('workspace'))
-    .where('id', '=', given('id')),
+  withInvited(db).where('workspace', '=', given('workspace')).where('id', '=', given('id')),
 );
-
-const invitedToAny = prepared<{ readonly ids: string }>()((db, given) =>
-  db
-    .selectFrom('invited')
-    .select(['tasting_id', 'person'])
-    .where(sql<boolean>`tasting_id in (select value from json_each(${given('ids')}))`)
-    .orderBy('tasting_id')
-    .orderBy(sql.ref('rowid')),
-);
-
-/** Who is invited, in the order they were, by tasting. */
-async function invitedToAll(
-  db: DbOrTransaction,
-  ids: readonly number[],
-): Promise<ReadonlyMap<number, readonly string[]>> {
-  const people = new Map<number, string[]>(ids.map((id) => [id, []]));
-  for (const row of await invitedToAny(db, { ids: JSON.stringify(ids) }))
-    people.get(row.tasting_id)?.push(row.person);
-  return people;
-}
-
-async function invitedTo(db: DbOrTransaction, id: number): Promise<readonly string[]> {
-  return (await invitedToAll(db, [id])).get(id) ?? [];
-}
 
 const cupsOf = prepared<{ readonly tastingId: number }>()((db, given) =>
   db.selectFrom('cup').selectAll().where('tasting_id', '=', given('tastingId')).orderBy('position'),
@@ -61,7 +42,7 @@ export async function findTastingByNumber(
   number: number,
 ): Promise<Tasting | null> {
   const [row] = await byNumber(db, { workspace, number });
-  return row ? toTasting(row, await invitedTo(db, row.id)) : null;
+  return row ? toTasting(row) : null;
 }
 
 /** The tasting with this id, only inside its own workspace, or null. */
@@ -71,8 +52,16 @@ export async function findTasting(
   id: number,
 ): Promise<Tasting | null> {
   const [row] = await byId(db, { workspace, id });
-  return row ? toTasting(row, await invitedTo(db, row.id)) : null;
+  return row ? toTasting(row) : null;
 }
+
+const inStates = prepared<{ readonly workspace: string; readonly states: string }>()((db, given) =>
+  withInvited(db)
+    .where('workspace', '=', given('workspace'))
+    .where(sql<boolean>`state in (select value from json_each(${given('states')}))`)
+    .orderBy('starts_at')
+    .orderBy('id'),
+);
 
 /** Tastings in any of these states, soonest first. */
 export async function listTastings(
@@ -80,19 +69,8 @@ export async function listTastings(
   workspace: string,
   states: readonly Tasting['state'][],
 ): Promise<readonly Tasting[]> {
-  const rows = await db
-    .selectFrom('tasting')
-    .selectAll()
-    .where('workspace', '=', workspace)
-    .where('state', 'in', [...states])
-    .orderBy('starts_at')
-    .orderBy('id')
-    .execute();
-  const invited = await invitedToAll(
-    db,
-    rows.map((row) => row.id),
-  );
-  return rows.map((row) => toTasting(row, invited.get(row.id) ?? []));
+  const rows = await inStates(db, { workspace, states: JSON.stringify(states) });
+  return rows.map(toTasting);
 }
 
 /** Cups in table order; dropped ones only when asked for. */
@@ -189,7 +167,9 @@ export async function changeTasting(
     .execute();
 }
 
-function toTasting(row: Selectable<TastingTable>, invited: readonly string[]): Tasting {
+type TastingRow = Selectable<TastingTable> & { readonly invited_json: string };
+
+function toTasting(row: TastingRow): Tasting {
   return {
     id: row.id,
     number: row.number,
@@ -211,7 +191,7 @@ function toTasting(row: Selectable<TastingTable>, invited: readonly string[]): T
     decidedRule: row.decided_rule,
     signedOffBy: row.signed_off_by,
     tallyShown: row.tally_shown === 1,
-    invited,
+    invited: People.parse(JSON.parse(row.invited_json)),
   };
 }
 
