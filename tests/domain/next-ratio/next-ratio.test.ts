@@ -1,9 +1,11 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { adjustedLikings } from '../../../src/domain/next-ratio/adjusted-liking.js';
+import { predict } from '../../../src/domain/next-ratio/mixture-model.js';
 import { nextRatio } from '../../../src/domain/next-ratio/next-ratio.js';
 import { tastedRegion } from '../../../src/domain/next-ratio/tasted-region.js';
 import { wholePartRatios } from '../../../src/domain/next-ratio/whole-parts.js';
+import { expectAllClose } from '../stats/close.js';
 import { placing } from '../verdict/placings.js';
 
 const CUPS = [
@@ -73,6 +75,74 @@ describe('the next ratio', () => {
     expect(nextRatio({ cups: CUPS, placings, winner: null }).reason).toBe('no winner');
     expect(nextRatio({ cups: CUPS, placings, winner: 'C' }).reason).toBe('winner not rated');
     expect(nextRatio({ cups: CUPS, placings, winner: 'B' }).reason).toBe('too few rated ratios');
+  });
+
+  test('is the same whatever the order of words and the names of tasters and cups', () => {
+    const said = fc.array(
+      fc.record({
+        taster: fc.constantFrom('noor', 'teo', 'mika', 'sol'),
+        at: fc.integer({ min: 0, max: 5 }),
+        liking: fc.dictionary(fc.constantFrom('A', 'B', 'C', 'D', 'E'), fc.integer({ min: 1, max: 9 })),
+      }),
+      { minLength: 4, maxLength: 10 },
+    );
+    const cases = said
+      .map((all) => all.map((each, index) => ({ ...each, id: `m${index}`, order: null })))
+      .chain((all) => fc.tuple(fc.constant(all), fc.shuffledSubarray(all, { minLength: all.length })));
+    fc.assert(
+      fc.property(cases, ([placings, shuffled]) => {
+        const here = nextRatio({ cups: CUPS, placings, winner: 'C' });
+        const there = nextRatio({
+          cups: CUPS.map((cup) => ({ ...cup, cup: `${cup.cup}-1` })),
+          placings: shuffled.map((each) => ({
+            ...each,
+            taster: [...each.taster].reverse().join(''),
+            liking: Object.fromEntries(
+              Object.entries(each.liking).map(([cup, points]) => [`${cup}-1`, points]),
+            ),
+          })),
+          winner: 'C-1',
+        });
+        expect(there).toMatchObject({ reason: here.reason, kind: here.kind });
+        expect(there.suggestion?.parts).toEqual(here.suggestion?.parts);
+        expectAllClose(
+          there.likings.map(({ liking }) => liking),
+          here.likings.map(({ liking }) => liking),
+        );
+      }),
+      { numRuns: 60 },
+    );
+  });
+
+  test('promises more than the winner by more than the error, and is none of the tasted ones', () => {
+    const liking = fc.record({
+      A: fc.integer({ min: 1, max: 9 }),
+      B: fc.integer({ min: 1, max: 9 }),
+      C: fc.integer({ min: 1, max: 9 }),
+      D: fc.integer({ min: 1, max: 9 }),
+      E: fc.integer({ min: 1, max: 9 }),
+    });
+    let suggested = 0;
+    fc.assert(
+      fc.property(liking, (likings) => {
+        const { suggestion, error, winnerLiking, model } = nextRatio({
+          cups: CUPS,
+          placings: liked(likings, 3),
+          winner: 'D',
+        });
+        if (suggestion === null) return;
+        suggested += 1;
+        const whole = suggestion.parts.reduce((sum, part) => sum + part, 0);
+        const shares = suggestion.parts.map((part) => part / whole);
+        expect(model === null ? Number.NaN : predict(model, shares)).toBeCloseTo(
+          suggestion.predictedLiking,
+          9,
+        );
+        expect(suggestion.predictedLiking - (winnerLiking ?? 0)).toBeGreaterThan(error ?? 0);
+        expect(CUPS.map(({ parts }) => parts.join(':'))).not.toContain(suggestion.parts.join(':'));
+      }),
+    );
+    expect(suggested).toBeGreaterThan(5);
   });
 
   test('takes each taster’s latest liking', () => {

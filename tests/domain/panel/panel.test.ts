@@ -1,3 +1,4 @@
+import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import further from '../../../fixtures/published/further.json' with { type: 'json' };
 import { panelAgreement } from '../../../src/domain/panel/agreement.js';
@@ -5,7 +6,8 @@ import { agreementOn } from '../../../src/domain/panel/attribute-agreement.js';
 import { placingSentence, placingsBesideTable } from '../../../src/domain/panel/placing-beside-table.js';
 import { tastersBesideTable } from '../../../src/domain/panel/taster-beside-table.js';
 import { tasterSentences } from '../../../src/domain/panel/taster-sentences.js';
-import { note } from '../tally/notes.js';
+import type { CountedNote } from '../../../src/domain/tally/counted.js';
+import { anyNotes, note } from '../tally/notes.js';
 import { placing, placings } from '../verdict/placings.js';
 
 const NAMES = { nameOfCup: (cup: string) => cup, wordOf: (attribute: string) => attribute };
@@ -37,6 +39,40 @@ describe('how far the panel agrees', () => {
     expect(first).toMatchObject({ attribute: 'body', agreement: 1, kappa: 1, tasters: 4 });
     // Smoke in A: two of four find it, 2 of 6 pairs agree; in B all six pairs agree.
     expect(others.find(({ attribute }) => attribute === 'smoke')?.agreement).toBeCloseTo(8 / 12, 12);
+  });
+});
+
+describe('whatever the notes', () => {
+  const cups = ['A', 'B', 'C', 'D'];
+  const back = (taster: string) => [...taster].reverse().join('');
+  const input = (notes: readonly CountedNote[]) => ({ cups, ratioCups: ['C', 'D'], notes, placings: [] });
+
+  test('their order does not matter, and other names of tasters change nothing but names', () => {
+    const cases = anyNotes.chain((notes) =>
+      fc.tuple(fc.constant(notes), fc.shuffledSubarray([...notes], { minLength: notes.length })),
+    );
+    fc.assert(
+      fc.property(cases, ([notes, shuffled]) => {
+        const renamed = shuffled.map((each) => ({ ...each, taster: back(each.taster) }));
+        expect(panelAgreement(input(renamed))).toEqual(panelAgreement(input(notes)));
+        const there = new Map(tastersBesideTable(cups, renamed).map((each) => [each.taster, each]));
+        for (const beside of tastersBesideTable(cups, notes)) {
+          expect(there.get(back(beside.taster))).toEqual({ ...beside, taster: back(beside.taster) });
+        }
+      }),
+    );
+  });
+
+  test('agreement lies in 0–1 and kappa is never above 1', () => {
+    fc.assert(
+      fc.property(anyNotes, (notes) => {
+        for (const { agreement, kappa } of panelAgreement(input(notes)).attributes) {
+          expect(agreement).toBeGreaterThanOrEqual(0);
+          expect(agreement).toBeLessThanOrEqual(1);
+          expect(kappa ?? 0).toBeLessThanOrEqual(1 + 1e-12);
+        }
+      }),
+    );
   });
 });
 

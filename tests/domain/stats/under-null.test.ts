@@ -5,67 +5,130 @@ import { friedman } from '../../../src/domain/stats/friedman.js';
 import { USUAL_PERMUTATIONS } from '../../../src/domain/stats/permutation-options.js';
 import { seededRandom } from '../../../src/domain/stats/seeded-random.js';
 import { skillingsMack } from '../../../src/domain/stats/skillings-mack.js';
+import { decideWinner } from '../../../src/domain/verdict/verdict.js';
+import { cups as cupsOf } from '../verdict/placings.js';
 
-// Tables in which nothing differs. A larger run is in fixtures/simulations (src/cli/simulate.ts).
+// Tables in which nothing differs, of every size from 4 to 40 tasters and from 2 to 6 cups. Tests whose every outcome
+// can be listed are in exact-null.test.ts; a larger run is in fixtures/simulations (src/cli/simulate.ts).
 const ALPHAS = [
   [1, 100],
   [1, 20],
   [1, 5],
 ] as const;
-const TABLES = 25;
-const OPTIONS = { ...USUAL_PERMUTATIONS, samples: 99, exactWork: 4000 };
-const SIZES = [4, 6, 9, 14, 25, 40].flatMap((tasters) => [2, 3, 4, 5, 6].map((cups) => ({ tasters, cups })));
+const TABLES = 8;
+const OPTIONS = { ...USUAL_PERMUTATIONS, samples: 99, exactWork: 1000 };
+const CUPS = [2, 3, 4, 5, 6];
+const TASTERS = Array.from({ length: 37 }, (_, index) => 4 + index);
 
 type Draw = (below: number) => number;
+type Rows = readonly (readonly (number | null)[])[];
 
-function table(tasters: number, cups: number, cell: (draw: Draw) => number | null, draw: Draw) {
+function table(tasters: number, cups: number, cell: (draw: Draw) => number | null, draw: Draw): Rows {
   return Array.from({ length: tasters }, () => Array.from({ length: cups }, () => cell(draw)));
 }
 
-/** More tables with p ≤ alpha than chance allows (once in 100,000) would show that p-values are too small. */
-function expectValid(pValues: readonly number[]): void {
-  for (const [a, b] of ALPHAS) {
-    const hits = pValues.filter((p) => p <= a / b).length;
-    expect(binomialUpperTail(hits, pValues.length, [a, b])).toBeGreaterThan(1e-5);
-  }
-}
-
-function perSize(seed: number, pOf: (tasters: number, cups: number, draw: Draw) => number) {
-  const draw = seededRandom(seed);
-  return SIZES.map(({ tasters, cups }) => Array.from({ length: TABLES }, () => pOf(tasters, cups, draw)));
-}
-
-function complete(rows: readonly (readonly (number | null)[])[]) {
+function complete(rows: Rows) {
   return rows.map((row) => row.map((value) => value ?? 0));
 }
 
+/** The p-value of the verdict, from likings of 1 to 9 of the cups that each taster rated. */
+function decidedP(rows: Rows): number {
+  const ids = (rows[0] ?? []).map((_, cup) => `c${cup}`);
+  const placings = rows.map((row, taster) => ({
+    taster: `t${taster}`,
+    at: 0,
+    id: `m${taster}`,
+    order: null,
+    liking: Object.fromEntries(
+      row.flatMap((points, cup) => (points === null ? [] : [[ids[cup] ?? '', points]])),
+    ),
+  }));
+  return decideWinner({ ratioCups: cupsOf(...ids), notes: [], placings, permutations: OPTIONS }).p;
+}
+
+/** More tables with p ≤ alpha than chance allows (once in 5,000) would show that p-values are too small. */
+function expectValid(pValues: readonly number[], what: string): void {
+  for (const [a, b] of ALPHAS) {
+    const hits = pValues.filter((p) => p <= a / b).length;
+    const chance = binomialUpperTail(hits, pValues.length, [a, b]);
+    expect(chance, `${what}: ${hits} of ${pValues.length} at ${a / b}`).toBeGreaterThan(2e-4);
+  }
+}
+
 describe('when nothing differs, P(p ≤ alpha) is at most alpha, for 4 to 40 tasters and 2 to 6 cups', () => {
-  const cases = [
-    { name: 'Friedman without ties', cell: (draw: Draw) => draw(1_000_000), test: 'friedman' },
-    { name: 'Friedman with many ties', cell: (draw: Draw) => draw(4), test: 'friedman' },
+  const cases: readonly {
+    readonly name: string;
+    readonly cell: (draw: Draw) => number | null;
+    readonly pOf: (rows: Rows) => number;
+  }[] = [
+    {
+      name: 'Friedman without ties',
+      cell: (draw) => draw(1_000_000),
+      pOf: (rows) => friedman(complete(rows), OPTIONS).p,
+    },
+    {
+      name: 'Friedman with many ties',
+      cell: (draw) => draw(4),
+      pOf: (rows) => friedman(complete(rows), OPTIONS).p,
+    },
     {
       name: 'Skillings–Mack with gaps and ties',
-      cell: (draw: Draw) => (draw(5) === 0 ? null : draw(6)),
-      test: 'sm',
+      cell: (draw) => (draw(5) === 0 ? null : draw(6)),
+      pOf: (rows) => skillingsMack(rows, OPTIONS).p,
     },
-    { name: "Cochran's Q of a rare attribute", cell: (draw: Draw) => (draw(5) === 0 ? 1 : 0), test: 'q' },
+    {
+      name: 'Skillings–Mack with half of the placings missing',
+      cell: (draw) => (draw(2) === 0 ? null : draw(1_000_000)),
+      pOf: (rows) => skillingsMack(rows, OPTIONS).p,
+    },
+    {
+      name: "Cochran's Q of a rare attribute",
+      cell: (draw) => (draw(5) === 0 ? 1 : 0),
+      pOf: (rows) => cochranQ(rows, { ...OPTIONS, enoughExtreme: 10 }).p,
+    },
     {
       name: "Cochran's Q with gaps",
-      cell: (draw: Draw) => (draw(6) === 0 ? null : draw(2)),
-      test: 'q',
+      cell: (draw) => (draw(6) === 0 ? null : draw(2)),
+      pOf: (rows) => cochranQ(rows, { ...OPTIONS, enoughExtreme: 10 }).p,
     },
-  ] as const;
-  cases.forEach(({ name, cell, test: kind }, index) => {
+    {
+      name: 'the verdict’s own p, from likings with ties, some of them missing',
+      cell: (draw) => (draw(8) === 0 ? null : 1 + draw(3) + draw(4) + draw(4)),
+      pOf: decidedP,
+    },
+  ];
+  cases.forEach(({ name, cell, pOf }, index) => {
     test(name, () => {
-      const bySize = perSize(index + 1, (tasters, cups, draw) => {
-        const rows = table(tasters, cups, cell, draw);
-        if (kind === 'friedman') return friedman(complete(rows), OPTIONS).p;
-        return kind === 'sm'
-          ? skillingsMack(rows, OPTIONS).p
-          : cochranQ(rows, { ...OPTIONS, enoughExtreme: 10 }).p;
-      });
-      expectValid(bySize.flat());
-      for (const pValues of bySize) expectValid(pValues);
+      const draw = seededRandom(index + 1);
+      const bySize = TASTERS.flatMap((tasters) =>
+        CUPS.map((cups) => ({
+          tasters,
+          cups,
+          ps: Array.from({ length: TABLES }, () => pOf(table(tasters, cups, cell, draw))),
+        })),
+      );
+      const psWhere = (keep: (size: { readonly tasters: number; readonly cups: number }) => boolean) =>
+        bySize.filter(keep).flatMap(({ ps }) => ps);
+      expectValid(
+        psWhere(() => true),
+        'all tables',
+      );
+      for (const number of CUPS) {
+        expectValid(
+          psWhere(({ cups }) => cups === number),
+          `${number} cups`,
+        );
+      }
+      for (const [from, to] of [
+        [4, 8],
+        [9, 16],
+        [17, 40],
+      ] as const) {
+        expectValid(
+          psWhere(({ tasters }) => tasters >= from && tasters <= to),
+          `${from} to ${to} tasters`,
+        );
+      }
     });
   });
 });

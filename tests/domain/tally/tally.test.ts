@@ -1,5 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
+import { binomialUpperTail } from '../../../src/domain/stats/binomial.js';
+import { seededRandom } from '../../../src/domain/stats/seeded-random.js';
 import type { CountedNote } from '../../../src/domain/tally/counted.js';
 import { tallyTable } from '../../../src/domain/tally/tally.js';
 import { anyNotes, note } from './notes.js';
@@ -132,6 +134,10 @@ describe('whatever the notes', () => {
             expect(wilson[1]).toBeLessThanOrEqual(1);
             expect(tasters + denied).toBeLessThanOrEqual(cup.tasters);
           }
+          for (const { share, wilson } of [...cup.families, ...cup.subfamilies]) {
+            expect(share).toBeGreaterThanOrEqual(Math.max(0, wilson[0]));
+            expect(share).toBeLessThanOrEqual(Math.min(1, wilson[1]));
+          }
         }
       }),
     );
@@ -233,6 +239,21 @@ describe('what sets a cup apart', () => {
       tasters: 8,
       noted: 8,
     });
+  });
+
+  test('when nothing differs, a table of nine attributes says that something does at most 5 times in 100', () => {
+    const draw = seededRandom(41);
+    const words = ['lemon', 'orange', 'citrus', 'blueberry', 'chocolate', 'smoke', 'body', 'malt', 'rose'];
+    const tables = 120;
+    const wrong = Array.from({ length: tables }, (_, table) => {
+      const noted = people.flatMap((taster) =>
+        CUPS.map((cup) => note(taster, 1, cup, ...words.filter((_word, at) => draw(10) < 1 + (at % 6)))),
+      );
+      // Every third table has tasters who skipped cups.
+      return tally(table % 3 === 0 ? noted.filter(() => draw(5) > 0) : noted).setsApart;
+    }).filter(({ attributes }) => attributes.some(({ pHolm }) => pHolm < 0.05)).length;
+    // More than this many would come from a true 5 % once in 1,000 runs.
+    expect(binomialUpperTail(wrong, tables, [1, 20])).toBeGreaterThan(1e-3);
   });
 
   test('a table of one cup has nothing to compare', () => {

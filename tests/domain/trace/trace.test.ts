@@ -1,11 +1,12 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import further from '../../../fixtures/published/further.json' with { type: 'json' };
+import type { CountedNote } from '../../../src/domain/tally/counted.js';
 import { tallyTable } from '../../../src/domain/tally/tally.js';
 import { traceSentences } from '../../../src/domain/trace/sentences.js';
 import { compareShares } from '../../../src/domain/trace/share-difference.js';
-import { traceBlend } from '../../../src/domain/trace/trace.js';
-import { note } from '../tally/notes.js';
+import { type BlendTrace, traceBlend } from '../../../src/domain/trace/trace.js';
+import { anyNotes, note } from '../tally/notes.js';
 import { SMALL_TREE } from '../tally/small-tree.js';
 
 const PEOPLE = ['a', 'b', 'c', 'd', 'e', 'f', 'g', 'h', 'i'];
@@ -166,6 +167,71 @@ function chanceOf(count: number, trials: number, share: number): number {
   const ways = Array.from({ length: count }, (_, i) => (trials - i) / (i + 1)).reduce((a, b) => a * b, 1);
   return ways * share ** count * (1 - share) ** (trials - count);
 }
+
+describe('whatever the notes', () => {
+  // Cups A, B and C hold the components of D.
+  const parts = [
+    { cup: 'A', parts: 50 },
+    { cup: 'B', parts: 30 },
+    { cup: 'C', parts: 20 },
+  ];
+  const traceOf = (notes: readonly CountedNote[], label = (cup: string) => cup) =>
+    traceBlend({
+      blend: label('D'),
+      components: parts.map((part) => ({ ...part, cup: label(part.cup) })),
+      tally: tallyTable({ cups: ['A', 'B', 'C', 'D'].map(label), notes, tree: SMALL_TREE }),
+    });
+
+  test('their order does not matter, nor what tasters are called', () => {
+    const cases = anyNotes.chain((notes) =>
+      fc.tuple(fc.constant(notes), fc.shuffledSubarray([...notes], { minLength: notes.length })),
+    );
+    fc.assert(
+      fc.property(cases, ([notes, shuffled]) => {
+        const renamed = shuffled.map((each) => ({ ...each, taster: [...each.taster].reverse().join('') }));
+        expect(traceOf(renamed)).toEqual(traceOf(notes));
+      }),
+    );
+  });
+
+  test('relabelling cups changes nothing but labels', () => {
+    const label = (cup: string) => `${'DCBA'.indexOf(cup)}`;
+    fc.assert(
+      fc.property(anyNotes, (notes) => {
+        const renamed = notes.map((each) => ({
+          ...each,
+          mentions: each.mentions.map((one) => ({ ...one, cup: label(one.cup) })),
+        }));
+        const relabelled = (traces: BlendTrace['attributes']) =>
+          traces.map((trace) => ({
+            ...trace,
+            carriedBy: trace.carriedBy.map(label),
+            components: trace.components.map((component) => ({ ...component, cup: label(component.cup) })),
+          }));
+        const here = traceOf(notes);
+        const there = traceOf(renamed, label);
+        expect(there.attributes).toEqual(relabelled(here.attributes));
+        expect(there.families).toEqual(relabelled(here.families));
+      }),
+    );
+  });
+
+  test('shares lie in 0–1 and a difference is named only where its interval leaves zero out', () => {
+    fc.assert(
+      fc.property(anyNotes, (notes) => {
+        for (const { expected, observed, interval, status, blend } of traceOf(notes).attributes) {
+          for (const share of [expected, observed]) {
+            expect(share).toBeGreaterThanOrEqual(0);
+            expect(share).toBeLessThanOrEqual(1 + 1e-12);
+          }
+          if (status === 'lifted' || status === 'new') expect(interval[0]).toBeGreaterThan(0);
+          if (status === 'quieted') expect(interval[1]).toBeLessThan(0);
+          if (status === 'carried') expect(blend.tasters).toBeGreaterThan(1);
+        }
+      }),
+    );
+  });
+});
 
 describe('false flags', () => {
   // Every outcome of four cups listed, tasters answering independently and every cup alike.

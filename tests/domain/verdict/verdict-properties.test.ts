@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { USUAL_PERMUTATIONS } from '../../../src/domain/stats/permutation-options.js';
 import type { Placing } from '../../../src/domain/tally/counted.js';
 import { decideWinner } from '../../../src/domain/verdict/verdict.js';
-import { cups } from './placings.js';
+import { cups, noted } from './placings.js';
 
 const CUPS = ['A', 'B', 'C', 'D'];
 const TASTERS = ['noor', 'teo', 'mika', 'sol', 'wren', 'jun', 'ines', 'bram'];
@@ -42,8 +42,11 @@ const anyPlacings = fc
   )
   .map((said): readonly Placing[] => said.map((each, index) => ({ ...each, id: `m${index}` })));
 
-function decide(placings: readonly Placing[], ids: readonly string[] = CUPS) {
-  return decideWinner({ ratioCups: cups(...ids), notes: [], placings, permutations: QUICK });
+/** Ratio cups that some tasters have noted: "best" and "worst" reach over these. */
+const NOTES = [noted('noor', ...CUPS), noted('teo', 'A', 'B'), noted('sol', 'C')];
+
+function decide(placings: readonly Placing[], ids: readonly string[] = CUPS, notes = NOTES) {
+  return decideWinner({ ratioCups: cups(...ids), notes, placings, permutations: QUICK });
 }
 
 function rename(placings: readonly Placing[], cup: (id: string) => string, taster: (id: string) => string) {
@@ -73,7 +76,11 @@ describe('whatever people place', () => {
     const back = (taster: string) => [...taster].reverse().join('');
     fc.assert(
       fc.property(anyPlacings, (said) => {
-        const there = decide(rename(said, (id) => id, back));
+        const there = decide(
+          rename(said, (id) => id, back),
+          CUPS,
+          NOTES.map((each) => ({ ...each, taster: back(each.taster) })),
+        );
         const here = decide(said);
         expect({
           ...there,
@@ -93,6 +100,10 @@ describe('whatever people place', () => {
         const there = decide(
           rename(said, label, (id) => id),
           CUPS.toReversed().map(label),
+          NOTES.map((each) => ({
+            ...each,
+            mentions: each.mentions.map((one) => ({ ...one, cup: label(one.cup) })),
+          })),
         );
         expect(there.winner).toBe(here.winner === null ? null : label(here.winner));
         expect(there).toMatchObject({ verdict: here.verdict, decidedBy: here.decidedBy, p: here.p });
@@ -146,6 +157,28 @@ describe('whatever people place', () => {
         expect(decide(said, ids)).toMatchObject({ p: 1, verdict: 'too close' });
       }),
       { numRuns: 25 },
+    );
+  });
+
+  test('everyone giving one liking to all that they rated gives p = 1, whatever they left out', () => {
+    const ratings = fc.array(fc.tuple(fc.subarray(CUPS, { minLength: 1 }), fc.integer({ min: 1, max: 9 })), {
+      minLength: 1,
+      maxLength: 50,
+    });
+    fc.assert(
+      fc.property(ratings, (rated) => {
+        const said = rated.map(([ids, points], index) => ({
+          taster: `t${index}`,
+          at: 0,
+          id: `m${index}`,
+          order: null,
+          liking: Object.fromEntries(ids.map((id) => [id, points])),
+        }));
+        const { p, verdict, headToHead } = decide(said);
+        expect([p, verdict]).toEqual([1, 'too close']);
+        expect(headToHead.every((pair) => pair.p === 1 && pair.pHolm === 1)).toBe(true);
+      }),
+      { numRuns: 40 },
     );
   });
 });
