@@ -14,7 +14,7 @@ function sum(values: readonly number[]): number {
  * Mean liking per cup. When everyone rated every cup this is the plain mean. When cups were skipped, a generous
  * taster would lift the cups that they happened to rate, so taster and cup are fitted together by least squares
  * (the intra-block analysis of incomplete blocks; F. Yates, 1936, Annals of Eugenics 7:121–140) and the cups'
- * effects are shown around the mean of all likings. Cups nobody rated are left out.
+ * effects are shown around the mean of the cups' plain means. Cups nobody rated are left out.
  */
 export function adjustedLikings(cups: readonly string[], likings: readonly Liking[]): readonly CupLiking[] {
   const rated = cups.filter((cup) => likings.some((liking) => liking.cup === cup));

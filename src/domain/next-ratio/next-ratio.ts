@@ -46,6 +46,9 @@ export type NextRatio = {
   readonly reason: NoSuggestion;
 };
 
+/** Differences in liking smaller than this are rounding, not taste. */
+const ROUNDING = 1e-9;
+
 type Fit = { readonly kind: 'linear' | 'quadratic'; readonly model: MixtureModel; readonly error: number };
 
 function toShares(parts: readonly number[]): readonly number[] {
@@ -69,8 +72,12 @@ function bestModel(points: readonly (readonly number[])[], likings: readonly num
   });
   const [linear, quadratic] = fits;
   if (linear !== undefined && quadratic !== undefined)
-    return quadratic.error < linear.error ? quadratic : linear;
+    return quadratic.error < linear.error - ROUNDING ? quadratic : linear;
   return linear ?? null;
+}
+
+function inRoundings(liking: number): number {
+  return Math.round(liking / ROUNDING);
 }
 
 function bestRatio(
@@ -82,9 +89,9 @@ function bestRatio(
   const better = wholePartRatios(points[0]?.length ?? 0)
     .filter((parts) => isWithinReach(toShares(parts)))
     .map((parts) => ({ parts, predictedLiking: predict(model, toShares(parts)) }))
-    .filter(({ predictedLiking }) => predictedLiking - toBeat > error)
+    .filter(({ predictedLiking }) => predictedLiking - toBeat > error + ROUNDING)
     // Stable: among ratios predicted alike the simplest stays first.
-    .sort((a, b) => b.predictedLiking - a.predictedLiking);
+    .sort((a, b) => inRoundings(b.predictedLiking) - inRoundings(a.predictedLiking));
   if (better.length === 0) return null;
   const isInside = tastedRegion(points);
   const isTasted = (shares: readonly number[]) =>

@@ -35,6 +35,27 @@ describe('the next ratio', () => {
     expect(result.model?.coefficients).toHaveLength(3);
   });
 
+  test.each([1, 2, 3, 4, 5, 6, 7, 8, 9])(
+    'is not conjured from rounding when everyone gives every cup %i',
+    (points) => {
+      const cups = [
+        { cup: 'A', parts: [1, 0, 0] },
+        { cup: 'B', parts: [0, 1, 0] },
+        { cup: 'C', parts: [0, 0, 1] },
+        { cup: 'D', parts: [5, 3, 2] },
+        { cup: 'E', parts: [2, 1, 1] },
+        { cup: 'F', parts: [4, 4, 2] },
+        { cup: 'G', parts: [1, 1, 1] },
+      ];
+      for (const subset of [cups, cups.slice(0, 5), cups.slice(3)]) {
+        const placings = liked(Object.fromEntries(subset.map(({ cup }) => [cup, points])));
+        for (const { cup } of subset) {
+          expect(nextRatio({ cups: subset, placings, winner: cup }).suggestion).toBeNull();
+        }
+      }
+    },
+  );
+
   test('is never outside the tasted region, even when liking climbs towards its edge and beyond', () => {
     const cups = [
       { cup: 'A', parts: [5, 3, 2] },
