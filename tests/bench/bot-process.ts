@@ -1,4 +1,3 @@
-import { setFlagsFromString } from 'node:v8';
 import { systemClock } from '../../src/clock.js';
 import { botParts } from '../../src/compose.js';
 import { readConfig } from '../../src/config.js';
@@ -10,7 +9,6 @@ import { signingSecret } from './parts.js';
 /* The real bot, as `npm start` puts it together, on a free port and a database file of the benchmark. */
 
 const [database = '', slackApiUrl = ''] = process.argv.slice(2);
-setFlagsFromString('--expose-gc');
 const config = readConfig({
   SLACK_BOT_TOKEN: 'xoxb-bench',
   SLACK_SIGNING_SECRET: signingSecret,

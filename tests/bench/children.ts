@@ -21,7 +21,7 @@ export async function startChild(
 ): Promise<Child> {
   const started = performance.now();
   const process_ = fork(join(import.meta.dirname, `${name}.js`), [...args], {
-    execArgv: ['--enable-source-maps', ...execArgv],
+    execArgv: ['--enable-source-maps', '--expose-gc', ...execArgv],
     stdio: ['ignore', 'inherit', 'inherit', 'ipc'],
   });
   const waiting = new Map<number, (answer: unknown) => void>();

@@ -16,7 +16,7 @@ const Read = z.object({ rssMb: z.number(), heapMb: z.number() });
 const WARM_UP = 1500;
 
 /**
- * Memory after garbage collection: just started, at rest (after a warm-up that fills caches and compiles
+ * Memory after garbage collection and a few seconds' pause: just started, at rest (after a warm-up that fills caches and compiles
  * code), and after as many notes as Slack delivers in an hour at most, sent as fast as they are taken.
  */
 export async function memory(door: Door, events: number): Promise<Kept> {

@@ -6,7 +6,7 @@ export function asTable(results: Results): string {
   return [
     `Machine: ${results.machine}, Node ${results.node}; load ${results.loadAtStart.toFixed(1)} at the start, ${results.loadAtEnd.toFixed(1)} at the end.`,
     ...section('Acknowledgement (ms; requests a second)', acknowledged(results)),
-    ...section('Notes a second, from receipt to counted', counted(results)),
+    ...section('Notes a second until they are counted', counted(results)),
     ...section('Start-up (ms)', started(results)),
     ...section('Memory (MB: resident; heap)', kept(results)),
     ...section(
@@ -80,15 +80,18 @@ function acknowledged({ acknowledge }: Results): readonly (readonly string[])[] 
 }
 
 function counted({ counted: rates }: Results): readonly (readonly string[])[] {
-  const [floor, empty] = rates;
-  return rates.map((one) => [
-    one.door,
-    shown(one.perSecond, 0),
-    floor && one !== floor ? `${times(one.perSecond, floor.perSecond).toFixed(2)} of the floor` : '',
-    empty && one !== floor && one !== empty
-      ? `${times(one.perSecond, empty.perSecond).toFixed(2)} of the empty database`
-      : '',
-  ]);
+  return rates.map((one) => {
+    const [floor, empty] = rates.filter((other) => other.from === one.from);
+    return [
+      one.from === 'receipt' ? 'from receipt' : 'through the door',
+      one.door,
+      shown(one.perSecond, 0),
+      floor && one !== floor ? `${times(one.perSecond, floor.perSecond).toFixed(2)} of the floor` : '',
+      empty && one !== floor && one !== empty
+        ? `${times(one.perSecond, empty.perSecond).toFixed(2)} of the empty database`
+        : '',
+    ];
+  });
 }
 
 function started({ startUp }: Results): readonly (readonly string[])[] {
