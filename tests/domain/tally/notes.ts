@@ -26,7 +26,8 @@ const mentions = fc.record<CountedMention>({
   cup: fc.constantFrom('A', 'B', 'C', 'D'),
   attribute: fc.constantFrom(...ATTRIBUTES),
   polarity: fc.constantFrom('present', 'present', 'present', 'denied', 'compared'),
-  intensity: fc.option(fc.integer({ min: 1, max: 5 }), { nil: null }),
+  // Tenths and thirds do not add up alike in every order, as whole numbers would.
+  intensity: fc.option(fc.constantFrom(0.7, 1.1, 10 / 3, 4, 6.4, 12), { nil: null }),
   doubt: fc.boolean(),
 });
 
