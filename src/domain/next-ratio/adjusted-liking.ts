@@ -10,6 +10,23 @@ function sum(values: readonly number[]): number {
   return values.reduce((total, value) => total + value, 0);
 }
 
+/** One row for each taster who rated one of the cups, by taster. */
+function ratingsByTaster(
+  cups: readonly string[],
+  likings: readonly Liking[],
+): readonly (readonly (number | null)[])[] {
+  const columnOf = new Map(cups.map((cup, column) => [cup, column]));
+  const rows = new Map<string, (number | null)[]>();
+  for (const { taster, cup, liking } of likings) {
+    const column = columnOf.get(cup);
+    if (column === undefined) continue;
+    const row = rows.get(taster) ?? new Array<number | null>(cups.length).fill(null);
+    rows.set(taster, row);
+    row[column] = liking;
+  }
+  return [...rows].sort(([a], [b]) => (a < b ? -1 : 1)).map(([, row]) => row);
+}
+
 /**
  * Mean liking per cup. When everyone rated every cup this is the plain mean. When cups were skipped, a generous
  * taster would lift the cups that they happened to rate, so taster and cup are fitted together by least squares
@@ -17,16 +34,9 @@ function sum(values: readonly number[]): number {
  * effects are shown around the mean of the cups' plain means. Cups nobody rated are left out.
  */
 export function adjustedLikings(cups: readonly string[], likings: readonly Liking[]): readonly CupLiking[] {
-  const rated = cups.filter((cup) => likings.some((liking) => liking.cup === cup));
-  const tasters = [
-    ...new Set(likings.filter(({ cup }) => rated.includes(cup)).map(({ taster }) => taster)),
-  ].sort();
-  const rows = tasters.map((taster) => {
-    const own = new Map(
-      likings.filter((liking) => liking.taster === taster).map(({ cup, liking }) => [cup, liking]),
-    );
-    return rated.map((cup) => own.get(cup) ?? null);
-  });
+  const named = new Set(likings.map(({ cup }) => cup));
+  const rated = cups.filter((cup) => named.has(cup));
+  const rows = ratingsByTaster(rated, likings);
   const given = rows.map((row) => row.filter((value) => value !== null));
   const columns = rated.map((_, column) => rows.flatMap((row) => row[column] ?? []));
   const plain = rated.map((cup, column) => {

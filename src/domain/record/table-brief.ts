@@ -1,8 +1,8 @@
 import { readNote } from '../notes/read-note.js';
 import type { Vocabulary } from '../notes/vocabulary.js';
-import type { AttributeTree, CountedNote } from '../tally/counted.js';
+import type { AttributeTree } from '../tally/counted.js';
 import { tallyCup } from '../tally/cup-tally.js';
-import { latestWords } from '../tally/latest-words.js';
+import type { LatestWords } from '../tally/latest-words.js';
 import { attributeTree } from '../tally/table-words.js';
 import { type BriefLine, type BriefView, meetBrief } from '../verdict/brief.js';
 
@@ -43,21 +43,24 @@ export function readBrief(
   };
 }
 
-/** How the ratio cups meet the brief; null when the host gave none. */
+/**
+ * How the ratio cups meet the brief; null when the host gave none.
+ *
+ * @param said each taster's latest words
+ */
 export function tableBrief(
   words: string | null,
   ratioCups: readonly string[],
-  counted: readonly CountedNote[],
+  said: LatestWords,
   vocabulary: Vocabulary,
 ): TableBrief | null {
   if (words === null || words.trim() === '') return null;
   const read = readBrief(words, vocabulary);
   const tree = briefTree(vocabulary, read.lines);
-  const ratios = new Set(ratioCups);
-  const said = latestWords(
-    counted.map((note) => ({ ...note, mentions: note.mentions.filter(({ cup }) => ratios.has(cup)) })),
-  );
-  const tallies = ratioCups.map((cup) => tallyCup(cup, said.get(cup) ?? new Map(), tree));
+  const asked = new Set(read.lines.map(({ attribute }) => attribute));
+  const isAskedFor = (attribute: string) =>
+    [attribute, tree.familyOf(attribute), ...tree.ancestorsOf(attribute)].some((name) => asked.has(name));
+  const tallies = ratioCups.map((cup) => tallyCup(cup, said.get(cup) ?? new Map(), tree, isAskedFor));
   return { ...read, words: words.trim(), view: meetBrief(tallies, read.lines) };
 }
 

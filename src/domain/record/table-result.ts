@@ -4,11 +4,13 @@ import { type MeasuredLosses, NOTHING_MEASURED } from '../production/measured-lo
 import { type ProductionPlan, productionNote } from '../production/production-note.js';
 import { joinedRatio } from '../production/ratio-parts.js';
 import type { CountedNote, Placing } from '../tally/counted.js';
+import { latestWords } from '../tally/latest-words.js';
 import { attributeTree, countedNotes, countingNotes, placingsIn } from '../tally/table-words.js';
-import { type TableTally, tallyTable } from '../tally/tally.js';
+import { type TableTally, tallyWords } from '../tally/tally.js';
 import { type BlendTrace, traceBlend } from '../trace/trace.js';
+import { type RankTable, rankTable } from '../verdict/rank-table.js';
 import { tasterRanks } from '../verdict/taster-ranks.js';
-import { decideWinner, type WinnerDecision } from '../verdict/verdict.js';
+import { decideFromRanks, type WinnerDecision } from '../verdict/verdict.js';
 import type { Coffee } from './coffee.js';
 import type { ReadNote } from './note.js';
 import { type TableBrief, tableBrief } from './table-brief.js';
@@ -45,19 +47,22 @@ export type ResultInput = {
 export function tableResult({ setting, notes, house, vocabulary, hostChoice }: ResultInput): TableResult {
   const counting = countingNotes(notes);
   const counted = countedNotes(counting);
-  const tally = tallyTable({
+  const words = latestWords(counted);
+  const tally = tallyWords({
     cups: setting.cups.map((cup) => String(cup.id)),
-    notes: counted,
+    words,
     tree: attributeTree(vocabulary),
   });
   const placings = placingsIn(counting);
-  const decision = decideWinner({
-    ratioCups: ratioCups(setting.cups).map((cup) => ({
-      id: String(cup.id),
-      costPerKgCents: costPerKg(cup, setting, house),
-    })),
-    notes: counted,
-    placings,
+  const ratios = ratioCups(setting.cups).map((cup) => ({
+    id: String(cup.id),
+    costPerKgCents: costPerKg(cup, setting, house),
+  }));
+  const ratioIds = ratios.map(({ id }) => id);
+  const table = rankTable(ratioIds, tasterRanks(ratioIds, counted, placings));
+  const decision = decideFromRanks({
+    ratioCups: ratios,
+    table,
     hostChoice: hostChoice === null ? null : String(hostChoice),
   });
   const chosen =
@@ -66,20 +71,11 @@ export function tableResult({ setting, notes, house, vocabulary, hostChoice }: R
   return {
     tally,
     decision,
-    ranks: ranksByCup(
-      decision.standings.map(({ id }) => id),
-      counted,
-      placings,
-    ),
+    ranks: new Map(decision.standings.map(({ id }) => [id, ranksOf(id, table)])),
     trace: chosen ? traceOf(chosen, setting, tally) : null,
     notes: counting.length,
     tasters: new Set(counting.map((note) => note.person)).size,
-    brief: tableBrief(
-      setting.tasting.brief,
-      ratioCups(setting.cups).map((cup) => String(cup.id)),
-      counted,
-      vocabulary,
-    ),
+    brief: tableBrief(setting.tasting.brief, ratioIds, words, vocabulary),
     counted,
     placings,
   };
@@ -114,15 +110,9 @@ export function cupById(setting: TableSetting, id: number): Cup | undefined {
   return setting.cups.find((cup) => cup.id === id);
 }
 
-function ranksByCup(
-  ids: readonly string[],
-  notes: readonly CountedNote[],
-  placings: readonly Placing[],
-): ReadonlyMap<string, readonly number[]> {
-  const rows = tasterRanks(ids, notes, placings).filter(
-    ({ ranks }) => ranks.filter((rank) => rank !== null).length > 1,
-  );
-  return new Map(ids.map((id, column) => [id, rows.flatMap(({ ranks }) => ranks[column] ?? [])]));
+function ranksOf(id: string, { ids, rows }: RankTable): readonly number[] {
+  const column = ids.indexOf(id);
+  return rows.flatMap((row) => row[column] ?? []);
 }
 
 const ONE_KG = 1_000_000;

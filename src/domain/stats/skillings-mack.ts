@@ -17,12 +17,14 @@ export type SkillingsMackResult = Tail & {
 type Ranked = { readonly columns: readonly number[]; readonly doubled: readonly number[] };
 
 function rankRow(row: readonly (number | null)[]): Ranked {
-  const seen = row.flatMap((value, column) => (value === null ? [] : [{ value, column }]));
-  const ranks = midranks(seen.map(({ value }) => value));
-  return {
-    columns: seen.map(({ column }) => column),
-    doubled: ranks.map((rank) => 2 * rank - (seen.length + 1)),
-  };
+  const columns: number[] = [];
+  const values: number[] = [];
+  row.forEach((value, column) => {
+    if (value === null) return;
+    columns.push(column);
+    values.push(value);
+  });
+  return { columns, doubled: midranks(values).map((rank) => 2 * rank - (values.length + 1)) };
 }
 
 /** √(12 / (m + 1)) for a taster who placed m cups. */
@@ -30,21 +32,33 @@ function weight(placed: number): number {
   return Math.sqrt(12 / (placed + 1));
 }
 
-/**
- * A_j = Σ √(12 / (m_i + 1)) × (rank_ij − (m_i + 1) / 2) over the tasters i who placed cup j among m_i cups. Whole
- * doubled ranks are summed per m first, so the order of tasters cannot move the last bit.
- */
-export function weightedRankSums(rows: SparseRows): readonly number[] {
-  const cups = rows[0]?.length ?? 0;
+/** Number m of cups placed → per cup Σ 2 rank_ij − (m + 1) over the tasters i who placed m cups: whole numbers. */
+export function doubledRankSums(rows: SparseRows): ReadonlyMap<number, readonly number[]> {
+  return sumByPlaced(rows.map(rankRow), rows[0]?.length ?? 0);
+}
+
+function sumByPlaced(ranked: readonly Ranked[], cups: number): ReadonlyMap<number, readonly number[]> {
   const byPlaced = new Map<number, number[]>();
-  for (const row of rows) {
-    const { columns, doubled } = rankRow(row);
+  for (const { columns, doubled } of ranked) {
     const sums = byPlaced.get(columns.length) ?? new Array<number>(cups).fill(0);
     byPlaced.set(columns.length, sums);
     columns.forEach((column, index) => {
       sums[column] = (sums[column] ?? 0) + (doubled[index] ?? 0);
     });
   }
+  return byPlaced;
+}
+
+/**
+ * A_j = Σ √(12 / (m_i + 1)) × (rank_ij − (m_i + 1) / 2) over the tasters i who placed cup j among m_i cups. Whole
+ * doubled ranks are summed per m first, so the order of tasters cannot move the last bit.
+ *
+ * @param byPlaced as `doubledRankSums` gives them
+ */
+export function weightedSums(
+  byPlaced: ReadonlyMap<number, readonly number[]>,
+  cups: number,
+): readonly number[] {
   const ordered = [...byPlaced].sort(([a], [b]) => a - b);
   return Array.from({ length: cups }, (_, cup) =>
     ordered.reduce((sum, [placed, sums]) => sum + (weight(placed) * (sums[cup] ?? 0)) / 2, 0),
@@ -68,14 +82,21 @@ export function skillingsMack(
   if (cups < 2 || rows.some((row) => row.length !== cups)) {
     throw new RangeError('Skillings–Mack needs rows of one length, two cups or more.');
   }
-  const ordered = rows.length > options.smallTable ? rows : canonicalRows(rows).rows;
+  const ranked = rows.map(rankRow);
+  const ordered = rows.length > options.smallTable ? ranked : canonicalRows(rows).rows.map(rankRow);
   const blocks = ordered.map(toBlock).filter(({ columns }) => columns.length > 1);
   const { statistic, df, p, method, pChiSquare } = blockTest(blocks, cups, rows.length, options);
-  return { statistic, df, p, method, pChiSquare, weightedRankSums: weightedRankSums(rows) };
+  return {
+    statistic,
+    df,
+    p,
+    method,
+    pChiSquare,
+    weightedRankSums: weightedSums(sumByPlaced(ranked, cups), cups),
+  };
 }
 
-function toBlock(row: readonly (number | null)[]): Block {
-  const { columns, doubled } = rankRow(row);
+function toBlock({ columns, doubled }: Ranked): Block {
   const placed = columns.length;
   return { columns, scores: doubled.map((rank) => (weight(placed) * rank) / 2), variance: placed - 1 };
 }

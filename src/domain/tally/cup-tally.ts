@@ -45,13 +45,23 @@ export function mostShared(a: readonly [number, string], b: readonly [number, st
   return b[0] - a[0] || (a[1] < b[1] ? -1 : a[1] > b[1] ? 1 : 0);
 }
 
-/** Tallies one cup from each taster's standing words. */
-export function tallyCup(cup: string, said: ReadonlyMap<string, CupWords>, tree: AttributeTree): CupTally {
+/**
+ * Tallies one cup from each taster's standing words.
+ *
+ * @param counts attributes to count, for a caller that asks for a few; all by default
+ */
+export function tallyCup(
+  cup: string,
+  said: ReadonlyMap<string, CupWords>,
+  tree: AttributeTree,
+  counts: (attribute: string) => boolean = () => true,
+): CupTally {
   const noted = said.size;
-  const attributes = [...collect(said)]
-    .map(([attribute, { words, compared }]) => attributeTally(attribute, words, compared, noted, tree))
+  const collected = collect(said, counts);
+  const attributes = [...collected]
+    .map(([attribute, own]) => attributeTally(attribute, own, noted, tree))
     .sort((a, b) => mostShared([a.tasters, a.attribute], [b.tasters, b.attribute]));
-  const groups = groupTallies(said, tree);
+  const groups = groupTallies(collected, noted, tree);
   const familyNames = new Set(attributes.map(({ family }) => family));
   const isFamily = (group: GroupTally) => familyNames.has(group.name);
   return {
@@ -63,38 +73,58 @@ export function tallyCup(cup: string, said: ReadonlyMap<string, CupWords>, tree:
   };
 }
 
-type Collected = { readonly words: Word[]; compared: number };
+/** What is said of one attribute: every taster's word, and the numbers of those tasters who found it. */
+type Collected = { readonly words: Word[]; readonly finders: number[]; compared: number };
 
-function collect(said: ReadonlyMap<string, CupWords>): Map<string, Collected> {
-  const byAttribute = new Map<string, Collected>();
+/** Tasters are numbered in the order given, so that groups can count each once without comparing names. */
+function collect(
+  said: ReadonlyMap<string, CupWords>,
+  counts: (attribute: string) => boolean,
+): ReadonlyMap<string, Collected> {
+  const byAttribute = new Map<string, Collected | null>();
   const entry = (attribute: string) => {
-    const found = byAttribute.get(attribute) ?? { words: [], compared: 0 };
-    byAttribute.set(attribute, found);
+    let found = byAttribute.get(attribute);
+    if (found === undefined) {
+      found = counts(attribute) ? { words: [], finders: [], compared: 0 } : null;
+      byAttribute.set(attribute, found);
+    }
     return found;
   };
+  let taster = 0;
   for (const { words, compared } of said.values()) {
-    for (const [attribute, word] of words) entry(attribute).words.push(word);
-    for (const attribute of compared) entry(attribute).compared += 1;
+    for (const [attribute, word] of words) {
+      const own = entry(attribute);
+      own?.words.push(word);
+      if (word.present) own?.finders.push(taster);
+    }
+    for (const attribute of compared) {
+      const own = entry(attribute);
+      if (own !== null) own.compared += 1;
+    }
+    taster += 1;
   }
-  return byAttribute;
+  return new Map([...byAttribute].flatMap(([attribute, own]) => (own === null ? [] : [[attribute, own]])));
 }
 
 function attributeTally(
   attribute: string,
-  words: readonly Word[],
-  compared: number,
+  { words, finders, compared }: Collected,
   noted: number,
   tree: AttributeTree,
 ): AttributeTally {
-  const present = words.filter((word) => word.present);
-  const intensities = present.flatMap((word) => (word.intensity === null ? [] : [word.intensity]));
+  const intensities: number[] = [];
+  let doubted = 0;
+  for (const { present, intensity, doubt } of words) {
+    if (present && intensity !== null) intensities.push(intensity);
+    if (present && doubt) doubted += 1;
+  }
   return {
     attribute,
     family: tree.familyOf(attribute),
-    ...shareOf(present.length, noted),
+    ...shareOf(finders.length, noted),
     ...spreadOf(intensities),
-    denied: words.length - present.length,
-    doubted: present.filter((word) => word.doubt).length,
+    denied: words.length - finders.length,
+    doubted,
     compared,
   };
 }
@@ -103,53 +133,54 @@ function shareOf(tasters: number, noted: number): TasterShare {
   return { tasters, share: noted === 0 ? 0 : tasters / noted, wilson: wilsonInterval(tasters, noted) };
 }
 
-function spreadOf(given: readonly number[]): Pick<AttributeTally, 'meanIntensity' | 'intensitySpread'> {
+function spreadOf(given: number[]): Pick<AttributeTally, 'meanIntensity' | 'intensitySpread'> {
   if (given.length === 0) return { meanIntensity: null, intensitySpread: null };
   // Ascending order makes the sums, to the last bit, independent of the order of the notes.
-  const values = [...given].sort((a, b) => a - b);
+  const values = given.sort((a, b) => a - b);
   const mean = values.reduce((sum, value) => sum + value, 0) / values.length;
   if (values.length < 2) return { meanIntensity: mean, intensitySpread: null };
   const squares = values.reduce((sum, value) => sum + (value - mean) ** 2, 0);
   return { meanIntensity: mean, intensitySpread: Math.sqrt(squares / (values.length - 1)) };
 }
 
-type Group = { readonly tasters: Set<string>; readonly attributes: Set<string> };
-
-function groupTallies(said: ReadonlyMap<string, CupWords>, tree: AttributeTree): readonly GroupTally[] {
-  const finders = findersOf(said);
-  const groups = new Map<string, Group>();
-  const join = (name: string, attribute: string, tasters: readonly string[]) => {
-    const group = groups.get(name) ?? { tasters: new Set(), attributes: new Set() };
-    groups.set(name, group);
-    group.attributes.add(attribute);
-    for (const taster of tasters) group.tasters.add(taster);
-  };
-  for (const [attribute, tasters] of finders) {
-    for (const name of new Set([...tree.ancestorsOf(attribute), tree.familyOf(attribute)])) {
-      join(name, attribute, tasters);
+function groupTallies(
+  collected: ReadonlyMap<string, Collected>,
+  noted: number,
+  tree: AttributeTree,
+): readonly GroupTally[] {
+  const groups = new Map<string, Set<string>>();
+  const found = [...collected].flatMap(([attribute, { finders }]) => (finders.length > 0 ? [attribute] : []));
+  for (const attribute of found) {
+    for (const name of [...tree.ancestorsOf(attribute), tree.familyOf(attribute)]) {
+      groups.set(name, (groups.get(name) ?? new Set()).add(attribute));
     }
   }
   // "Citrus" said of itself belongs to the citrus group as much as lemon does.
-  for (const [attribute, tasters] of finders) if (groups.has(attribute)) join(attribute, attribute, tasters);
+  for (const attribute of found) groups.get(attribute)?.add(attribute);
   return [...groups]
-    .map(([name, { tasters, attributes }]) => ({
+    .map(([name, attributes]) => ({
       name,
       attributes: [...attributes].sort(),
-      ...shareOf(tasters.size, said.size),
+      ...shareOf(
+        countDistinct(
+          [...attributes].map((attribute) => collected.get(attribute)),
+          noted,
+        ),
+        noted,
+      ),
     }))
     .sort((a, b) => mostShared([a.tasters, a.name], [b.tasters, b.name]));
 }
 
-/** attribute → tasters who stand by it */
-function findersOf(said: ReadonlyMap<string, CupWords>): ReadonlyMap<string, readonly string[]> {
-  const finders = new Map<string, string[]>();
-  for (const [taster, { words }] of said) {
-    for (const [attribute, word] of words) {
-      if (!word.present) continue;
-      const own = finders.get(attribute) ?? [];
-      finders.set(attribute, own);
-      own.push(taster);
+function countDistinct(groups: readonly (Collected | undefined)[], noted: number): number {
+  const isCounted = new Uint8Array(noted);
+  let count = 0;
+  for (const group of groups) {
+    for (const taster of group?.finders ?? []) {
+      if (isCounted[taster] === 1) continue;
+      isCounted[taster] = 1;
+      count += 1;
     }
   }
-  return finders;
+  return count;
 }

@@ -9,7 +9,10 @@ export type Word = {
 };
 
 /** What one taster says about one cup: the standing word per attribute, and attributes only compared. */
-export type CupWords = { readonly words: Map<string, Word>; readonly compared: Set<string> };
+export type CupWords = {
+  readonly words: ReadonlyMap<string, Word>;
+  readonly compared: ReadonlySet<string>;
+};
 
 /** cup → taster → what that taster says about it. Whoever wrote anything about a cup is in it. */
 export type LatestWords = ReadonlyMap<string, ReadonlyMap<string, CupWords>>;
@@ -25,10 +28,14 @@ function standingWord(earlier: Word | undefined, mention: CountedMention): Word 
  * takes lemon back counts as a denial. The order in which notes are given does not matter.
  */
 export function latestWords(notes: readonly CountedNote[]): LatestWords {
-  const cups = new Map<string, Map<string, CupWords>>();
-  for (const note of [...notes].sort(byWriting)) {
-    for (const mention of note.mentions) {
-      const said = wordsOf(cups, mention.cup, note.taster);
+  const cups = new Map<string, Map<string, OwnWords>>();
+  for (const { taster, mentions } of [...notes].sort(byWriting)) {
+    let at: string | null = null;
+    let said: OwnWords | null = null;
+    for (const mention of mentions) {
+      // A note speaks of one cup for several words on end.
+      if (said === null || mention.cup !== at) said = wordsOf(cups, mention.cup, taster);
+      at = mention.cup;
       if (mention.polarity === 'compared') said.compared.add(mention.attribute);
       else said.words.set(mention.attribute, standingWord(said.words.get(mention.attribute), mention));
     }
@@ -36,9 +43,11 @@ export function latestWords(notes: readonly CountedNote[]): LatestWords {
   return cups;
 }
 
-function wordsOf(cups: Map<string, Map<string, CupWords>>, cup: string, taster: string): CupWords {
-  const tasters = cups.get(cup) ?? new Map<string, CupWords>();
-  cups.set(cup, tasters);
+type OwnWords = { readonly words: Map<string, Word>; readonly compared: Set<string> };
+
+function wordsOf(cups: Map<string, Map<string, OwnWords>>, cup: string, taster: string): OwnWords {
+  const tasters = cups.get(cup) ?? new Map<string, OwnWords>();
+  if (tasters.size === 0) cups.set(cup, tasters);
   const said = tasters.get(taster) ?? { words: new Map<string, Word>(), compared: new Set<string>() };
   tasters.set(taster, said);
   return said;

@@ -1,7 +1,7 @@
 import { type PermutationOptions, TALLY_PERMUTATIONS } from '../stats/permutation-options.js';
 import type { AttributeTree, CountedNote } from './counted.js';
 import { type CupTally, tallyCup } from './cup-tally.js';
-import { latestWords } from './latest-words.js';
+import { type LatestWords, latestWords } from './latest-words.js';
 import { type CupDifferences, cupDifferences } from './sets-apart.js';
 
 /** What a table found: each cup's tally in the order of the cups, and what sets cups apart. */
@@ -25,8 +25,17 @@ export type TallyInput = {
  * taster, the latest word counting), with denials apart and families rolled up by distinct taster. The answer is
  * the same whatever the order of the notes.
  */
-export function tallyTable({ cups, notes, tree, permutations = TALLY_PERMUTATIONS }: TallyInput): TableTally {
-  const words = latestWords(notes);
+export function tallyTable({ notes, ...input }: TallyInput): TableTally {
+  return tallyWords({ ...input, words: latestWords(notes) });
+}
+
+/** The same from each taster's latest words, for a caller that needs them for more than the tally. */
+export function tallyWords({
+  cups,
+  words,
+  tree,
+  permutations = TALLY_PERMUTATIONS,
+}: Omit<TallyInput, 'notes'> & { readonly words: LatestWords }): TableTally {
   const tasters = new Set(cups.flatMap((cup) => [...(words.get(cup)?.keys() ?? [])]));
   return {
     cups: cups.map((cup) => tallyCup(cup, words.get(cup) ?? new Map(), tree)),

@@ -46,10 +46,17 @@ function beatsRunnerUp({ winner, standings, headToHead }: Evidence): boolean {
  * that beats the winner head to head, leaves `leaning` at most.
  */
 export function judge(evidence: Evidence): Verdict {
-  const { winner, headToHead, circular, p } = evidence;
-  if (winner === null || headToHead.length === 0 || !beatsRunnerUp(evidence)) return 'too close';
+  if (isClear(evidence)) return 'clear';
+  return hasLead(evidence) && evidence.p() < LEANING_BELOW ? 'leaning' : 'too close';
+}
+
+/** Whether the verdict is `clear`; `p` is asked for only when nothing else speaks against it. */
+export function isClear(evidence: Evidence): boolean {
+  const { headToHead, circular, p } = evidence;
   const toldFromAll = indistinguishable(headToHead).length === 0 && headToHead.every(beats);
-  const probability = p();
-  if (toldFromAll && !circular && probability < CLEAR_BELOW) return 'clear';
-  return probability < LEANING_BELOW ? 'leaning' : 'too close';
+  return toldFromAll && !circular && hasLead(evidence) && p() < CLEAR_BELOW;
+}
+
+function hasLead(evidence: Evidence): boolean {
+  return evidence.winner !== null && evidence.headToHead.length > 0 && beatsRunnerUp(evidence);
 }

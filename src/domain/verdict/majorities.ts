@@ -7,13 +7,14 @@ export type Wins = readonly (readonly number[])[];
 export function pairwiseWins(rows: SparseRows, cups: number): Wins {
   const wins = Array.from({ length: cups }, () => new Array<number>(cups).fill(0));
   for (const row of rows) {
-    row.forEach((rank, a) => {
-      const own = wins[a];
-      if (rank === null || own === undefined) return;
-      row.forEach((other, b) => {
+    for (const [a, own] of wins.entries()) {
+      const rank = row[a] ?? null;
+      if (rank === null) continue;
+      for (let b = 0; b < cups; b += 1) {
+        const other = row[b] ?? null;
         if (other !== null && rank < other) own[b] = (own[b] ?? 0) + 1;
-      });
-    });
+      }
+    }
   }
   return wins;
 }

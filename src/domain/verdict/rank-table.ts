@@ -34,13 +34,10 @@ export function rankTable(ids: readonly string[], ranked: readonly TasterRanks[]
 export function bothPlaced(rows: SparseRows, cups: number): readonly (readonly number[])[] {
   const both = Array.from({ length: cups }, () => new Array<number>(cups).fill(0));
   for (const row of rows) {
-    row.forEach((rank, a) => {
-      const own = both[a];
-      if (rank === null || own === undefined) return;
-      row.forEach((other, b) => {
-        if (other !== null) own[b] = (own[b] ?? 0) + 1;
-      });
-    });
+    for (const [a, own] of both.entries()) {
+      if ((row[a] ?? null) === null) continue;
+      for (let b = 0; b < cups; b += 1) if ((row[b] ?? null) !== null) own[b] = (own[b] ?? 0) + 1;
+    }
   }
   return both;
 }

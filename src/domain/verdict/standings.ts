@@ -1,5 +1,4 @@
-import { weightedRankSums } from '../stats/skillings-mack.js';
-import type { RankTable } from './rank-table.js';
+import { type RankCounts, weightedRankSumsOf } from './rank-counts.js';
 
 /** How one ratio cup stands. Figures are null for a cup that nobody placed. */
 export type Standing = {
@@ -27,14 +26,18 @@ function unplaced(id: string): Standing {
  * taster placed every cup, the weighted rank sum orders cups exactly as the mean rank does.
  *
  * @param ids every ratio cup, those of the table and those nobody placed
+ * @param placedIds the cups counted
  */
-export function standingsOf(ids: readonly string[], table: RankTable): readonly Standing[] {
-  const weighted = weightedRankSums(table.rows);
-  const placed = table.ids.map((id, column) => {
-    const ranks = table.rows.flatMap((row) => row[column] ?? []);
-    const rankSum = ranks.reduce((sum, rank) => sum + rank, 0);
-    const weightedRankSum = weighted[column] ?? 0;
-    return { id, tasters: ranks.length, meanRank: rankSum / ranks.length, rankSum, weightedRankSum };
+export function standingsOf(
+  ids: readonly string[],
+  placedIds: readonly string[],
+  counts: RankCounts,
+): readonly Standing[] {
+  const weighted = weightedRankSumsOf(counts);
+  const placed = placedIds.map((id, column) => {
+    const tasters = counts.both[column]?.[column] ?? 0;
+    const rankSum = counts.rankSums[column] ?? 0;
+    return { id, tasters, meanRank: rankSum / tasters, rankSum, weightedRankSum: weighted[column] ?? 0 };
   });
   const standing = placed.map((cup) => ({
     ...cup,
@@ -42,6 +45,6 @@ export function standingsOf(ids: readonly string[], table: RankTable): readonly 
   }));
   return [
     ...standing.sort((a, b) => a.place - b.place),
-    ...ids.filter((id) => !table.ids.includes(id)).map(unplaced),
+    ...ids.filter((id) => !placedIds.includes(id)).map(unplaced),
   ];
 }

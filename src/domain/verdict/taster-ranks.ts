@@ -7,14 +7,15 @@ export type TasterRanks = { readonly taster: string; readonly ranks: readonly (n
 
 /** A cup's place is how many cups are better, cups tied or not compared with it counting half. */
 function rankPlaced({ cups, better, compared }: Comparisons): readonly (number | null)[] {
-  const all = Array.from({ length: cups }, (_, cup) => cup);
-  const placed = all.filter((cup) => all.some((other) => compared[cup * cups + other] === 1));
-  const places = placed.map((cup) =>
-    placed.reduce(
-      (sum, other) => (other === cup ? sum : sum + (1 - (better[cup * cups + other] ?? 0)) / 2),
-      0,
-    ),
-  );
+  const placed: number[] = [];
+  for (let cup = 0; cup < cups; cup += 1) {
+    if (compared.subarray(cup * cups, (cup + 1) * cups).includes(1)) placed.push(cup);
+  }
+  const places = placed.map((cup) => {
+    let place = 0;
+    for (const other of placed) if (other !== cup) place += (1 - (better[cup * cups + other] ?? 0)) / 2;
+    return place;
+  });
   const ranked = midranks(places);
   const ranks = new Array<number | null>(cups).fill(null);
   placed.forEach((cup, index) => {

@@ -12,6 +12,7 @@ import type { DecidedBy, RatioCup } from './choose-winner.js';
 import type { HeadToHead } from './head-to-head.js';
 import { indistinguishable, judge, type Verdict } from './judge.js';
 import type { MajorityView } from './majority-view.js';
+import { countRanks } from './rank-counts.js';
 import { completeRows, type RankTable, rankTable } from './rank-table.js';
 import type { Standing } from './standings.js';
 import { tasterRanks } from './taster-ranks.js';
@@ -28,6 +29,9 @@ export type WinnerInput = {
   readonly hostChoice?: string | null;
   readonly permutations?: PermutationOptions;
 };
+
+/** The same with placings and notes already made into ranks. */
+export type RanksInput = Omit<WinnerInput, 'notes' | 'placings'> & { readonly table: RankTable };
 
 /** Kendall's W over the tasters who placed every ratio. */
 type Concordance = { readonly w: number; readonly tasters: number };
@@ -79,12 +83,18 @@ function concordance({ ids, rows }: RankTable, known: FriedmanResult | null): Co
  * tells the winner from each other one. When placings are missing, Skillings–Mack takes the place of both mean
  * rank and Friedman, so that nobody is dropped.
  */
-export function decideWinner(input: WinnerInput): WinnerDecision {
-  const { ratioCups, permutations = USUAL_PERMUTATIONS, hostChoice = null } = input;
+export function decideWinner({ notes, placings, ...input }: WinnerInput): WinnerDecision {
+  const ids = input.ratioCups.map(({ id }) => id);
+  return decideFromRanks({ ...input, table: rankTable(ids, tasterRanks(ids, notes, placings)) });
+}
+
+/** The same from placings already made into ranks; the table's cups are among the ratio cups, in their order. */
+export function decideFromRanks(input: RanksInput): WinnerDecision {
+  const { ratioCups, table, permutations = USUAL_PERMUTATIONS, hostChoice = null } = input;
   const ids = ratioCups.map(({ id }) => id);
-  const table = rankTable(ids, tasterRanks(ids, input.notes, input.placings));
   const overall = testOverall(table, permutations);
-  const weighed = weigh(ratioCups, table, hostChoice);
+  const counts = countRanks(table.rows, table.ids.length);
+  const weighed = weigh(ratioCups, table, counts, hostChoice);
   const { standings, choice, pairs, majorities } = weighed;
   const verdict = judge(evidenceOf(weighed, () => overall.p));
   return {
@@ -107,6 +117,6 @@ export function decideWinner(input: WinnerInput): WinnerDecision {
     tiedRankDifference: table.complete ? (conover(completeRows(table.rows))?.leastDifference ?? null) : null,
     kendallW: concordance(table, overall.friedman),
     majorities,
-    wouldChange: wouldChange(ratioCups, table, weighed, verdict === 'clear', permutations),
+    wouldChange: wouldChange(ratioCups, table, counts, weighed, verdict, permutations),
   };
 }

@@ -4,9 +4,9 @@ import { type SkillingsMackResult, skillingsMack } from '../stats/skillings-mack
 import { type Choice, chooseWinner, type RatioCup } from './choose-winner.js';
 import { type HeadToHead, headToHead } from './head-to-head.js';
 import type { Evidence } from './judge.js';
-import { pairwiseWins } from './majorities.js';
 import { type MajorityView, majorityView } from './majority-view.js';
-import { bothPlaced, completeRows, type RankTable } from './rank-table.js';
+import type { RankCounts } from './rank-counts.js';
+import { completeRows, type RankTable } from './rank-table.js';
 import { type Standing, standingsOf } from './standings.js';
 
 /** Whether the table tells the ratios apart at all: one of the two tests, and its p-value. */
@@ -35,17 +35,22 @@ export type Weighed = {
   readonly majorities: MajorityView;
 };
 
-/** Weighs a rank table without asking for any overall p-value. */
-export function weigh(cups: readonly RatioCup[], table: RankTable, hostChoice: string | null): Weighed {
-  const { ids, rows, complete } = table;
+/** Weighs a rank table, from what its ranks add up to, without asking for any overall p-value. */
+export function weigh(
+  cups: readonly RatioCup[],
+  { ids, complete }: Pick<RankTable, 'ids' | 'complete'>,
+  counts: RankCounts,
+  hostChoice: string | null,
+): Weighed {
   const standings = standingsOf(
     cups.map(({ id }) => id),
-    table,
+    ids,
+    counts,
   );
   const choice = chooseWinner(cups, standings, complete, hostChoice);
-  const wins = pairwiseWins(rows, ids.length);
+  const { wins, both } = counts;
   const winner = choice.winner === null ? -1 : ids.indexOf(choice.winner);
-  const pairs = winner < 0 ? [] : headToHead(ids, winner, wins, bothPlaced(rows, ids.length));
+  const pairs = winner < 0 ? [] : headToHead(ids, winner, wins, both);
   return { standings, choice, pairs, majorities: majorityView(ids, wins, standings, choice.winner) };
 }
 

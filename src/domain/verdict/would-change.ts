@@ -3,7 +3,8 @@ import type { PermutationOptions } from '../stats/permutation-options.js';
 import { signTest } from '../stats/sign-test.js';
 import type { RatioCup } from './choose-winner.js';
 import type { HeadToHead } from './head-to-head.js';
-import { CLEAR_BELOW, judge } from './judge.js';
+import { CLEAR_BELOW, isClear, type Verdict } from './judge.js';
+import { countRanks, type RankCounts, withMore } from './rank-counts.js';
 import type { RankTable } from './rank-table.js';
 import type { Standing } from './standings.js';
 import { evidenceOf, testOverall, type Weighed, weigh } from './weigh.js';
@@ -26,7 +27,7 @@ function turning(
 ): WouldChange['turn'] {
   const placed = standings.filter(({ place }) => place !== null);
   const top = placed.find(({ id }) => id === winner)?.weightedRankSum ?? 0;
-  // One full placing moves two neighbours apart by this much (see weightedRankSums).
+  // One full placing moves two neighbours apart by this much (see weightedSums).
   const step = Math.sqrt(12 / (placed.length + 1));
   const costOf = (id: string) => cups.find((cup) => cup.id === id)?.costPerKgCents ?? null;
   const winnersCost = costOf(winner);
@@ -76,6 +77,7 @@ function fewestToTell(pairs: readonly HeadToHead[]): number | null {
 function settling(
   cups: readonly RatioCup[],
   table: RankTable,
+  counts: RankCounts,
   { standings, choice, pairs }: Weighed,
   options: PermutationOptions,
 ): WouldChange['settle'] {
@@ -83,11 +85,12 @@ function settling(
   const fewest = fewestToTell(pairs);
   if (winner === null || fewest === null) return null;
   const more = rankAsTheyStand(table, standings, winner);
+  const added = countRanks([more], table.ids.length);
   for (let tasters = fewest; tasters <= MOST_TASTERS_MORE; tasters += 1) {
-    const grown = { ...table, rows: [...table.rows, ...Array.from({ length: tasters }, () => more)] };
-    const weighed = weigh(cups, grown, winner);
+    const weighed = weigh(cups, table, withMore(counts, added, tasters), winner);
     if (weighed.choice.winner !== winner) continue;
-    if (judge(evidenceOf(weighed, () => testOverall(grown, options).p)) === 'clear') return { tasters };
+    const rows = [...table.rows, ...Array.from({ length: tasters }, () => more)];
+    if (isClear(evidenceOf(weighed, () => testOverall({ ...table, rows }, options).p))) return { tasters };
   }
   return null;
 }
@@ -96,14 +99,15 @@ function settling(
 export function wouldChange(
   cups: readonly RatioCup[],
   table: RankTable,
+  counts: RankCounts,
   weighed: Weighed,
-  isClear: boolean,
+  verdict: Verdict,
   options: PermutationOptions,
 ): WouldChange {
   const { winner } = weighed.choice;
   if (winner === null || table.ids.length < 2) return { turn: null, settle: null };
   return {
     turn: turning(cups, weighed.standings, winner),
-    settle: isClear ? null : settling(cups, table, weighed, options),
+    settle: verdict === 'clear' ? null : settling(cups, table, counts, weighed, options),
   };
 }
