@@ -56,6 +56,21 @@ describe('counting tasters', () => {
     expect(inCup([note('noor', 1, 'A', 'lemon 2')], 'lemon')?.intensitySpread).toBeNull();
   });
 
+  test('mean intensity and spread are the same to the last bit, whoever wrote first', () => {
+    const tenths = (order: readonly number[]) =>
+      inCup(
+        order.map((intensity, at) => ({
+          taster: `t${at}`,
+          at,
+          id: `m${at}`,
+          mentions: [{ cup: 'A', attribute: 'lemon', polarity: 'present', intensity, doubt: false }],
+        })),
+        'lemon',
+      );
+    // 0.1 + 0.2 + 0.3 is not 0.3 + 0.2 + 0.1 in doubles.
+    expect(tenths([0.1, 0.2, 0.3])).toEqual(tenths([0.3, 0.2, 0.1]));
+  });
+
   test('a comparison with another cup is neither presence nor denial', () => {
     const notes: readonly CountedNote[] = [
       note('noor', 1, 'A', 'lemon'),
