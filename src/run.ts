@@ -8,6 +8,7 @@ import type { Deps } from './commands/deps.js';
 import type { Config, Connection } from './config.js';
 import type { Log } from './log.js';
 import { createApp } from './slack/app.js';
+import { createCheckpoints } from './slack/checkpoints.js';
 import { createCounters } from './slack/counters.js';
 import { createFormPlaces } from './slack/form-places.js';
 import { createHealth, type Health, serveMetrics } from './slack/health.js';
@@ -95,7 +96,8 @@ async function startWith(options: BotOptions, open: OpenDatabase, release: () =>
   const durability = createDurability(open);
   const loops = new Map<string, Loop>();
   const wake: House['wake'] = (only) => {
-    for (const [name, loop] of loops) if (only === undefined || name === only) loop.wake();
+    for (const [name, loop] of loops)
+      if (only === undefined || name === only || name === 'checkpoints') loop.wake();
   };
   const rightOfWay = createRightOfWay();
   const house: House = {
@@ -128,6 +130,7 @@ async function startWith(options: BotOptions, open: OpenDatabase, release: () =>
       }),
   };
   loops.set('worker', createWorker(house));
+  loops.set('checkpoints', createCheckpoints(house, open));
   loops.set('reminders', createReminderLoop(house));
   loops.set('keeper', createKeeper(tools, options.updateGapMs ?? 1000));
 
