@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import type { TableResult } from '../record/table-result.js';
 import { type Cup, cupName } from '../record/tasting.js';
+import { meanInterval } from '../stats/mean-interval.js';
 
 /** Dots by attribute and cup: the share of tasters who find it there, 0..1. */
 export const TallyDrawing = z.object({
@@ -35,7 +36,7 @@ export type Drawing = z.output<typeof Drawing>;
 const MOST_ATTRIBUTES = 12;
 
 /** What the tally's picture shows: the attributes that any cup shares most, at most twelve, and every cup. */
-export function tallyDrawing(cups: readonly Cup[], result: TableResult): TallyDrawing | null {
+export function tallyDrawing(cups: readonly Cup[], result: Pick<TableResult, 'tally'>): TallyDrawing | null {
   const best = new Map<string, number>();
   for (const cup of result.tally.cups) {
     for (const { attribute, tasters, share } of cup.attributes) {
@@ -71,42 +72,34 @@ export function tallyAltText(drawing: TallyDrawing): string {
 }
 
 /**
- * What the digest's picture shows: each placed ratio's mean rank with a 95 % interval of the mean by the
- * normal approximation (mean ± 1.96 × s / √n), kept inside the possible ranks.
+ * What the digest's picture shows: each placed ratio's mean rank with the 95 % interval of the mean by Student's t,
+ * kept inside the possible ranks. A single taster's rank has none, and is shown as the bare dot.
  */
 export function placingDrawing(
   name: (cup: string) => string,
-  result: TableResult,
+  result: Pick<TableResult, 'decision'>,
   ranks: ReadonlyMap<string, readonly number[]>,
 ): PlacingDrawing | null {
   const placed = result.decision.standings.filter((standing) => standing.meanRank !== null);
   if (placed.length < 2) return null;
   const ratios = placed.map(({ id, meanRank, tasters }) => {
     const mean = meanRank ?? 0;
-    const half = halfWidth(ranks.get(id) ?? []);
-    return {
-      name: name(id),
-      mean,
-      low: Math.max(1, mean - half),
-      high: Math.min(placed.length, mean + half),
-      tasters,
-    };
+    const [low, high] = meanInterval(ranks.get(id) ?? []) ?? [mean, mean];
+    return { name: name(id), mean, low: Math.max(1, low), high: Math.min(placed.length, high), tasters };
   });
   return { kind: 'placing', ratios, worst: placed.length };
 }
 
-function halfWidth(ranks: readonly number[]): number {
-  if (ranks.length < 2) return 0;
-  const mean = ranks.reduce((sum, rank) => sum + rank, 0) / ranks.length;
-  const variance = ranks.reduce((sum, rank) => sum + (rank - mean) ** 2, 0) / (ranks.length - 1);
-  return 1.96 * Math.sqrt(variance / ranks.length);
-}
-
 /** The same in words. */
 export function placingAltText(drawing: PlacingDrawing): string {
-  const said = drawing.ratios.map(
-    (ratio) =>
-      `${ratio.name}: mean rank ${Number(ratio.mean.toFixed(2))} (${Number(ratio.low.toFixed(1))} to ${Number(ratio.high.toFixed(1))}) from ${ratio.tasters} tasters`,
-  );
+  const said = drawing.ratios.map((ratio) => `${ratio.name}: mean rank ${meanInWords(ratio)}`);
   return `How the ratios stand, 1 is best. ${said.join('. ')}.`;
+}
+
+/** "2.29 (1.8 to 2.7) from 7 tasters"; where all gave the same rank there is no spread, and that is said instead. */
+function meanInWords({ mean, low, high, tasters }: PlacingDrawing['ratios'][number]): string {
+  const rank = Number(mean.toFixed(2));
+  if (tasters === 1) return `${rank} from one taster`;
+  if (high - low < 1e-9) return `${rank}, the same from all ${tasters} tasters`;
+  return `${rank} (${Number(low.toFixed(1))} to ${Number(high.toFixed(1))}) from ${tasters} tasters`;
 }

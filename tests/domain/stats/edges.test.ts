@@ -10,6 +10,7 @@ import {
 } from '../../../src/domain/stats/critical-counts.js';
 import { friedman } from '../../../src/domain/stats/friedman.js';
 import { matchingDistribution } from '../../../src/domain/stats/matching.js';
+import { meanInterval } from '../../../src/domain/stats/mean-interval.js';
 import { midranks } from '../../../src/domain/stats/midranks.js';
 import { signTest } from '../../../src/domain/stats/sign-test.js';
 import { skillingsMack } from '../../../src/domain/stats/skillings-mack.js';
@@ -25,6 +26,7 @@ describe('nobody', () => {
       [triangleCriticalCount, duoTrioCriticalCount, pairedPreferenceCriticalCount].map((f) => f(0, 0.05)),
     ).toEqual([null, null, null]);
     expect(midranks([])).toEqual([]);
+    expect(meanInterval([])).toBeNull();
     expect(conover([])).toBeNull();
     expect(chiSquareUpperTail(3, 0)).toBe(1);
   });
@@ -42,6 +44,11 @@ describe('one taster', () => {
     expect(skillingsMack([[1, null, 2]])).toMatchObject({ p: 1, df: 1 });
     expect(cochranQ([[1, 0, 0]])).toMatchObject({ q: 2, p: 1 });
     expect(conover([[1, 2, 3]])).toBeNull();
+  });
+
+  test('has a rank and no spread; two who agree have no spread to go by either', () => {
+    expect(meanInterval([2])).toBeNull();
+    expect(meanInterval([2, 2])).toEqual([2, 2]);
   });
 
   test('who prefers one of two is one of two outcomes, both as extreme', () => {

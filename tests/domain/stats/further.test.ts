@@ -12,6 +12,7 @@ import {
 import { friedman } from '../../../src/domain/stats/friedman.js';
 import { holm } from '../../../src/domain/stats/holm.js';
 import { matchingDistribution } from '../../../src/domain/stats/matching.js';
+import { meanInterval } from '../../../src/domain/stats/mean-interval.js';
 import { leastSignificantRankDifference } from '../../../src/domain/stats/rank-difference.js';
 import { signTest } from '../../../src/domain/stats/sign-test.js';
 import { skillingsMack } from '../../../src/domain/stats/skillings-mack.js';
@@ -143,6 +144,10 @@ describe('ranks, against SciPy and statsmodels', () => {
       expectClose(result.pChiSquare, design.p, 1e-10);
     },
   );
+
+  test.each(further.mean)('the interval of a mean of $values.length ranks', ({ values, low, high }) => {
+    expectAllClose(meanInterval(values), [low, high]);
+  });
 
   test('least significant rank differences for 1 to 200 tasters and 2 to 8 cups', () => {
     for (const { tasters, cups, alpha, difference } of further.rankDifference) {
