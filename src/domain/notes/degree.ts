@@ -3,7 +3,8 @@ import type { Piece } from './piece.js';
 import type { Degree } from './reading.js';
 
 const REACH = 3;
-const LEVELS = new Map<string, Degree>([
+/** Words of level: behind a verb they are said of the attribute before it. */
+export const LEVELS: ReadonlyMap<string, Degree> = new Map<string, Degree>([
   ['high', 'strong'],
   ['pronounced', 'strong'],
   ['prominent', 'strong'],

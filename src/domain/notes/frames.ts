@@ -13,7 +13,7 @@ export function readFrames(
   pieces: readonly Piece[],
   attributes: ReadonlyMap<string, VocabularyEntry>,
 ): readonly Piece[] {
-  if (!pieces.some((piece, i) => nounOf(piece, pieces[i - 1]) !== null)) return pieces;
+  if (!namesNoun(pieces)) return pieces;
   const read = [...pieces];
   for (let i = 0; i < pieces.length; i += 1) {
     const piece = pieces[i];
@@ -40,9 +40,18 @@ function onlyMedium(pieces: readonly Piece[], places: readonly number[]): readon
 
 function nounOf(piece: Piece, before: Piece | undefined): 'body' | 'finish' | 'acidity' | null {
   if (piece.cue === 'body' || piece.cue === 'finish') return piece.cue;
+  if (piece.kind !== 'attribute' && piece.kind !== 'cue') return null;
   if (piece.text === 'acidity' || piece.text === 'acid') return 'acidity';
-  const afterAdjective = before !== undefined && FRAMES.body.has(before.text);
-  return piece.text === 'feel' && afterAdjective ? 'body' : null;
+  const afterAdjective = piece.text === 'feel' && before !== undefined && FRAMES.body.has(before.text);
+  return afterAdjective ? 'body' : null;
+}
+
+function namesNoun(pieces: readonly Piece[]): boolean {
+  for (let i = 0; i < pieces.length; i += 1) {
+    const piece = pieces[i];
+    if (piece !== undefined && nounOf(piece, pieces[i - 1]) !== null) return true;
+  }
+  return false;
 }
 
 function findBefore(pieces: readonly Piece[], noun: number, frame: Frame): readonly number[] {

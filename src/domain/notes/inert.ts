@@ -19,6 +19,8 @@ const ADDING = new Set(
 const PASSED_OVER = new Set('no some oat or any and of a / heavy little bit splash'.split(' '));
 const STRENGTH = new Set('strong intense weak mild subtle faint light heavy'.split(' '));
 const ROAST_SHADES = new Set('light lighter medium med natural tasting the this that a of blonde'.split(' '));
+const WATCHED = new Set([...ADDITIVES, ...STRENGTH, 'roast', 'roasts', 'water']);
+const NONE_INERT: readonly boolean[] = [];
 const BACK = 4;
 
 /**
@@ -27,6 +29,7 @@ const BACK = 4;
  * not strong enough"), plain water that was poured.
  */
 export function findInert(pieces: readonly Piece[]): readonly boolean[] {
+  if (!pieces.some(isWatched)) return NONE_INERT;
   const inert = new Array<boolean>(pieces.length).fill(false);
   for (let i = 0; i < pieces.length; i += 1) {
     const piece = pieces[i];
@@ -38,6 +41,10 @@ export function findInert(pieces: readonly Piece[]): readonly boolean[] {
     else if (STRENGTH.has(piece.text)) inert[i] = isStrengthOfOther(pieces, i);
   }
   return inert;
+}
+
+function isWatched({ entry, text }: Piece): boolean {
+  return entry !== null && WATCHED.has(text);
 }
 
 function isAdded(pieces: readonly Piece[], i: number, inert: readonly boolean[]): boolean {

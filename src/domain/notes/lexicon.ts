@@ -1,17 +1,19 @@
 import { COMMON_WORDS } from './common-words.js';
+import { CUES } from './cues.js';
 import { misspellingFinder } from './misspelling.js';
 import { emptyTree, type PhraseTree, plant } from './phrase-tree.js';
 import { tokenise } from './tokenise.js';
 import type { VocabularyEntry } from './vocabulary-file.js';
 import { baseForms, type WordForm } from './word-forms.js';
+import { type WordSense, wordSense } from './word-sense.js';
 
 /** The vocabulary's phrases laid out for reading, with a memory of what each word met may stand for. */
 export type Lexicon = {
   readonly phrases: PhraseTree<VocabularyEntry>;
   /** Every word that occurs in a phrase; the entry when the word alone is a phrase. */
   readonly words: ReadonlyMap<string, VocabularyEntry | null>;
-  /** What a word may stand for: itself, then the words it is a form of. Empty for a word of no phrase. */
-  readonly formsOf: (word: string) => readonly WordForm[];
+  /** What a word can do in a note; found once for each word and remembered. */
+  readonly senseOf: (word: string) => WordSense;
 };
 
 /** A phrase claimed for two attributes: the one that keeps it and the one that wanted it. */
@@ -59,20 +61,21 @@ export function buildLexicon(entries: Iterable<readonly [phrase: string, entry: 
     plant(phrases, [word], entry);
     if (!words.has(word)) words.set(word, entry);
   }
-  return { lexicon: { phrases, words, formsOf: rememberForms(words) }, conflicts };
+  return { lexicon: { phrases, words, senseOf: rememberSenses(phrases, words) }, conflicts };
 }
 
-function rememberForms(
+function rememberSenses(
+  phrases: PhraseTree<VocabularyEntry>,
   words: ReadonlyMap<string, VocabularyEntry | null>,
-): (word: string) => readonly WordForm[] {
-  const remembered = new Map<string, readonly WordForm[]>();
+): (word: string) => WordSense {
+  const remembered = new Map<string, WordSense>();
   const misspelt = misspellingFinder(words);
   return (word) => {
     const before = remembered.get(word);
     if (before !== undefined) return before;
-    const forms = findForms(word, words, misspelt);
-    if (remembered.size < REMEMBERED) remembered.set(word, forms);
-    return forms;
+    const sense = wordSense(findForms(word, words, misspelt), phrases, CUES.next.get(word) ?? null);
+    if (remembered.size < REMEMBERED) remembered.set(word, sense);
+    return sense;
   };
 }
 

@@ -17,6 +17,7 @@ import { placingItems } from './placing-items.js';
 import { isPlainList, plainMentions } from './plain-list.js';
 import { findRatings, type Rating } from './rating-numbers.js';
 import type { Mention, Polarity, Reading } from './reading.js';
+import { findSteering } from './steering.js';
 import { findTalk } from './talk.js';
 import type { Token } from './token.js';
 import { tokenise } from './tokenise.js';
@@ -27,6 +28,9 @@ import { withdrawWords } from './withdrawn.js';
 const NO_CUP: readonly null[] = [null];
 const NO_CUPS: readonly (readonly string[])[] = [];
 const NO_TALK: readonly boolean[] = [];
+/** What a rule finds whose words the note lacks. */
+const NONE: readonly never[] = [];
+const UNRATED: ReturnType<typeof rateAttributes> = new Map();
 const NO_PLACING: Placing = { order: null, worst: [] };
 
 /** Reads a taster's note, as Slack sends its text. Never throws; linear in the text's length. */
@@ -70,13 +74,14 @@ function readMentions(
   ratings: readonly Rating[],
   talk: readonly boolean[],
 ): readonly Mention[] {
-  const rated = rateAttributes(pieces, ratings);
+  const steering = findSteering(pieces);
+  const rated = ratings.length === 0 ? UNRATED : rateAttributes(pieces, ratings);
   const inert = findInert(pieces);
-  const denied = findDenials(pieces);
-  const degrees = findDegrees(pieces);
-  const doubts = findDoubts(pieces);
-  const comparisons = findComparisons(pieces);
-  const mentions = new Map<string, Mention>();
+  const denied = steering.denial ? findDenials(pieces) : NONE;
+  const degrees = steering.degree ? findDegrees(pieces) : NONE;
+  const doubts = steering.doubt ? findDoubts(pieces) : NONE;
+  const comparisons = steering.comparison ? findComparisons(pieces) : NONE;
+  const mentions: Mention[] = [];
   for (let i = 0; i < pieces.length; i += 1) {
     const piece = pieces[i];
     if (piece === undefined) continue;
@@ -86,13 +91,13 @@ function readMentions(
     const polarity: Polarity = comparisons[i] === 'compared' ? 'compared' : turned ? 'denied' : 'present';
     const rating = rated.get(i);
     const degree = polarity === 'denied' ? 'plain' : (rating?.degree ?? degrees[i] ?? 'plain');
-    const about = cups[i] ?? [];
-    for (const cup of about.length === 0 ? NO_CUP : about) {
-      const key = `${cup ?? ''}\n${piece.entry.name}\n${polarity}`;
-      if (mentions.has(key)) continue;
-      mentions.set(key, {
+    const about = cups[i];
+    const { name } = piece.entry;
+    for (const cup of about === undefined || about.length === 0 ? NO_CUP : about) {
+      if (isSaid(mentions, cup, name, polarity)) continue;
+      mentions.push({
         cup,
-        attribute: piece.entry.name,
+        attribute: name,
         polarity,
         degree,
         intensity: polarity === 'present' ? (rating?.intensity ?? degreeIntensity(degree)) : null,
@@ -101,5 +106,19 @@ function readMentions(
       });
     }
   }
-  return [...mentions.values()];
+  return mentions;
+}
+
+/** Bounded work however long the note is: there are only so many attributes, cups and polarities. */
+function isSaid(
+  mentions: readonly Mention[],
+  cup: string | null,
+  attribute: string,
+  polarity: Polarity,
+): boolean {
+  for (let i = 0; i < mentions.length; i += 1) {
+    const said = mentions[i];
+    if (said?.attribute === attribute && said.polarity === polarity && said.cup === cup) return true;
+  }
+  return false;
 }

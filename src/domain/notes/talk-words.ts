@@ -13,7 +13,7 @@ function phrases(...lines: readonly string[]): PhraseTree<true> {
 }
 
 /** One of these is enough to hear talk, where nothing says that something was tasted. */
-export const TALK_WORDS = words(
+const TALK_WORDS = words(
   'fridge freezer counter kitchen cupboard drawer sink bin shelf shelves cellar courtyard roof bench',
   'desk reception store shop market supermarket bakery pub parking station train bus bridge traffic door',
   'doors window lights bulb wifi printer password whiteboard calendar invite invoice email doc sheet label',
@@ -34,7 +34,7 @@ export const TALK_WORDS = words(
 );
 
 /** Phrases of requests and errands, as runs of words. */
-export const TALK_PHRASES = phrases(
+const TALK_PHRASES = phrases(
   'can_you could_you would_you can_someone could_someone can_we could_we shall_we lets_go do_we are_we is_there',
   'does_anyone has_anyone have_we did_you did_anyone dont_forget remember_to make_sure heads_up watch_your',
   'help_yourselves pick_up picked_up on_order in_stock ran_out run_out running_out on_the_table we_need',
@@ -49,7 +49,7 @@ export const TALK_PHRASES = phrases(
 );
 
 /** Words that say something was tasted or smelled. */
-export const TASTING_WORDS = words(
+const TASTING_WORDS = words(
   'flavor flavors flavour flavours flavored flavoured taste tastes tasted tasting notes note finish aftertaste',
   'body mouthfeel texture palate tongue sip sips undertones undertone aroma nose cup acidity sweetness',
   'bitterness hint hints cooled cools cooling drinkable favorite favourite profile coffee coffees fruity vibe vibes',
@@ -62,7 +62,30 @@ export const EASY_FOLLOWERS = words(
 );
 
 /** Turns of phrase that speak of tasting. */
-export const TASTING_PHRASES = phrases(
+const TASTING_PHRASES = phrases(
   'for_me to_me back_end at_first over_time as_it at_the_end too_much me_of made_me_think in_the_beginning',
   'at_the_beginning to_start at_times kind_of sort_of my_preference',
+);
+
+/** What a word says of talk and tasting: by itself, and with the words after it. */
+export type Heard = {
+  readonly talk: boolean;
+  readonly tasting: boolean;
+  readonly talkStart: PhraseTree<true> | null;
+  readonly tastingStart: PhraseTree<true> | null;
+};
+
+/** Every word that speaks of talk or tasting, or begins a phrase that does. */
+export const HEARD: ReadonlyMap<string, Heard> = new Map(
+  [...TALK_WORDS, ...TASTING_WORDS, ...TALK_PHRASES.next.keys(), ...TASTING_PHRASES.next.keys()].map(
+    (word) => [
+      word,
+      {
+        talk: TALK_WORDS.has(word),
+        tasting: TASTING_WORDS.has(word),
+        talkStart: TALK_PHRASES.next.get(word) ?? null,
+        tastingStart: TASTING_PHRASES.next.get(word) ?? null,
+      },
+    ],
+  ),
 );

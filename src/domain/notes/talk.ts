@@ -1,7 +1,7 @@
 import { endsSentence } from './boundary.js';
-import { longestExact } from './phrase-tree.js';
+import { exactAfter } from './phrase-tree.js';
 import type { Piece } from './piece.js';
-import { EASY_FOLLOWERS, TALK_PHRASES, TALK_WORDS, TASTING_PHRASES, TASTING_WORDS } from './talk-words.js';
+import { EASY_FOLLOWERS, HEARD } from './talk-words.js';
 import type { Token } from './token.js';
 
 const ASIDE = new Set([':', '(', ')']);
@@ -16,23 +16,28 @@ const VERY_CROWDED = 3;
  * tasting all the same.
  */
 export function findTalk(pieces: readonly Piece[], tokens: readonly Token[]): readonly boolean[] {
-  const talk = new Array<boolean>(pieces.length).fill(false);
   const sentences = splitSentences(pieces);
-  const lists = sentences.map(({ from, to }) => isList(pieces, from, to));
-  const listed = lists.includes(true);
-  for (const [i, { from, to }] of sentences.entries()) {
-    if (lists[i] !== true && isTalk(pieces.slice(from, to), tokens, listed)) talk.fill(true, from, to);
+  const listed = sentences.some(({ list }) => list);
+  if (sentences.length === 1 && listed) return NO_TALK;
+  const talk = new Array<boolean>(pieces.length).fill(false);
+  for (const { from, to, list } of sentences) {
+    if (!list && isTalk(pieces, from, to, tokens, listed)) talk.fill(true, from, to);
   }
   return talk;
 }
 
-function splitSentences(pieces: readonly Piece[]): readonly { from: number; to: number }[] {
-  const sentences: { from: number; to: number }[] = [];
+const NO_TALK: readonly boolean[] = [];
+
+/** Pieces `from` up to `to`; a `list` is nothing but attributes and the words that go with them. */
+type Sentence = { readonly from: number; readonly to: number; readonly list: boolean };
+
+function splitSentences(pieces: readonly Piece[]): readonly Sentence[] {
+  const sentences: Sentence[] = [];
   let from = 0;
   for (let i = 0; i <= pieces.length; i += 1) {
     const piece = pieces[i];
     if (piece !== undefined && (!endsSentence(piece) || ASIDE.has(piece.text))) continue;
-    if (i > from) sentences.push({ from, to: i });
+    if (i > from) sentences.push({ from, to: i, list: isList(pieces, from, i) });
     from = i + 1;
   }
   return sentences;
@@ -49,20 +54,33 @@ function isList(pieces: readonly Piece[], from: number, to: number): boolean {
   return attribute;
 }
 
-function isTalk(sentence: readonly Piece[], tokens: readonly Token[], listed: boolean): boolean {
-  if (sentence.some(({ kind }) => kind === 'cup') || !sentence.some(({ kind }) => kind === 'attribute'))
-    return false;
-  const from = sentence[0]?.from ?? 0;
-  const to = sentence.at(-1)?.to ?? 0;
-  const wordAt = (i: number): string | null => (i < to ? (tokens[i]?.text ?? null) : null);
-  let talk = !listed && coloursOtherThings(sentence) ? 1 : 0;
-  let tasting = sentence.some((piece, i) => piece.kind === 'attribute' && isDegree(sentence[i - 1])) ? 1 : 0;
+function isTalk(
+  pieces: readonly Piece[],
+  from: number,
+  to: number,
+  tokens: readonly Token[],
+  listed: boolean,
+): boolean {
+  let attributes = 0;
+  let tasting = 0;
   for (let i = from; i < to; i += 1) {
-    const word = tokens[i]?.text ?? '';
-    if (TALK_WORDS.has(word)) talk += 1;
-    if (TASTING_WORDS.has(word)) tasting += 1;
-    if (longestExact(TALK_PHRASES, i, wordAt) !== null) talk += 1;
-    if (longestExact(TASTING_PHRASES, i, wordAt) !== null) tasting += 1;
+    const kind = pieces[i]?.kind;
+    if (kind === 'cup') return false;
+    if (kind !== 'attribute') continue;
+    attributes += 1;
+    if (i > from && isDegree(pieces[i - 1])) tasting = 1;
+  }
+  if (attributes === 0) return false;
+  let talk = !listed && coloursOtherThings(pieces, from, to, attributes) ? 1 : 0;
+  const end = pieces[to - 1]?.to ?? 0;
+  const wordAt = (i: number): string | null => (i < end ? (tokens[i]?.text ?? null) : null);
+  for (let i = pieces[from]?.from ?? 0; i < end; i += 1) {
+    const heard = HEARD.get(tokens[i]?.text ?? '');
+    if (heard === undefined) continue;
+    if (heard.talk) talk += 1;
+    if (heard.tasting) tasting += 1;
+    if (heard.talkStart !== null && exactAfter(heard.talkStart, i, wordAt) !== null) talk += 1;
+    if (heard.tastingStart !== null && exactAfter(heard.tastingStart, i, wordAt) !== null) tasting += 1;
   }
   return talk > tasting;
 }
@@ -72,19 +90,18 @@ function isDegree(piece: Piece | undefined): boolean {
 }
 
 /** Whether the attributes stand right before other things, in a sentence with many words that are no taste's. */
-function coloursOtherThings(sentence: readonly Piece[]): boolean {
-  let attributes = 0;
+function coloursOtherThings(pieces: readonly Piece[], from: number, to: number, attributes: number): boolean {
   let others = 0;
   let hard = false;
   let easy = false;
-  for (const [i, piece] of sentence.entries()) {
-    if (piece.kind === 'attribute') {
-      attributes += 1;
-      const next = sentence[i + 1];
+  for (let i = from; i < to; i += 1) {
+    const piece = pieces[i];
+    if (piece?.kind === 'attribute') {
+      const next = i + 1 < to ? pieces[i + 1] : undefined;
       if (next?.kind !== 'word' && next?.kind !== 'number') continue;
       if (EASY_FOLLOWERS.has(next.text)) easy = true;
       else hard = true;
-    } else if (piece.kind === 'word' || piece.kind === 'number') others += 1;
+    } else if (piece?.kind === 'word' || piece?.kind === 'number') others += 1;
   }
   const crowding = others / attributes;
   return (hard && crowding >= CROWDED) || (easy && crowding >= VERY_CROWDED);

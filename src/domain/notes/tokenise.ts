@@ -10,89 +10,75 @@ const MARKS = new Set('.,;:!?()[]{}"/\\|<>=+&*_~#%@^$\u2014\u2022\u00b7\u2026\u2
 /** Splits a message, as Slack sends it, into tokens: one pass, linear in its length. */
 export function tokenise(source: string): readonly Token[] {
   const { text, at } = foldText(source);
-  const place = (index: number): number => (at === null ? index : (at[index] ?? source.length));
+  const { length } = text;
   const markup = findMarkup(text);
   const tokens: Token[] = [];
+  const push = (kind: Token['kind'], folded: string, from: number, to: number, joined: boolean): void => {
+    const start = at === null ? from : (at[from] ?? source.length);
+    const end = at === null ? to : (at[to] ?? source.length);
+    tokens.push({ kind, text: folded, start, end, joined });
+  };
   let joined = false;
   let i = 0;
-  while (i < text.length) {
+  while (i < length) {
     const code = text.charCodeAt(i);
     if (code === SPACE || code === 9) {
       joined = false;
       i += 1;
     } else if (isLetter(text, i)) {
       const end = wordEnd(text, i);
-      pushWord(tokens, text.slice(i, end), i, joined, place);
+      pushWord(push, text.slice(i, end), i, end, joined);
       joined = false;
       i = end;
     } else if (isDigit(code)) {
       const end = numberEnd(text, i);
-      tokens.push({ kind: 'number', text: text.slice(i, end), start: place(i), end: place(end), joined });
+      push('number', text.slice(i, end), i, end, joined);
       joined = false;
       i = end;
     } else if (code === HYPHEN) {
-      i = pushHyphen(tokens, text, i, place);
-      joined = tokens.at(-1)?.text !== '-' && isWordAt(text, i);
+      // A hyphen inside a compound ("full-bodied") is no token; one that stands free is a mark.
+      const inside = i > 0 && isWordAt(text, i - 1) && isWordAt(text, i + 1);
+      if (!inside) push('mark', '-', i, i + 1, false);
+      joined = inside;
+      i += 1;
     } else {
       joined = false;
-      i = pushOther(tokens, text, i, place, markup);
+      i = pushOther(push, text, i, markup);
     }
   }
   return tokens;
 }
 
-/** A hyphen inside a compound ("full-bodied") is no token; one that stands free is a mark. */
-function pushHyphen(tokens: Token[], text: string, i: number, place: (n: number) => number): number {
-  const inside = i > 0 && isWordAt(text, i - 1) && isWordAt(text, i + 1);
-  if (!inside) tokens.push({ kind: 'mark', text: '-', start: place(i), end: place(i + 1), joined: false });
-  return i + 1;
-}
+type Push = (kind: Token['kind'], folded: string, from: number, to: number, joined: boolean) => void;
 
-function pushWord(
-  tokens: Token[],
-  raw: string,
-  from: number,
-  joined: boolean,
-  place: (n: number) => number,
-): void {
-  const start = place(from);
-  const end = place(from + raw.length);
+function pushWord(push: Push, raw: string, from: number, to: number, joined: boolean): void {
   if (!raw.includes("'")) {
-    tokens.push({ kind: 'word', text: raw, start, end, joined });
+    push('word', raw, from, to, joined);
   } else if (raw.length === 3 && raw.endsWith("'s")) {
     // "C's acidity": the label stays a word of its own.
-    tokens.push({ kind: 'word', text: raw.slice(0, 1), start, end: place(from + 1), joined });
-    tokens.push({ kind: 'word', text: 's', start: place(from + 2), end, joined: true });
+    push('word', raw.slice(0, 1), from, from + 1, joined);
+    push('word', 's', from + 2, to, true);
   } else {
-    tokens.push({ kind: 'word', text: raw.replaceAll("'", ''), start, end, joined });
+    push('word', raw.replaceAll("'", ''), from, to, joined);
   }
 }
 
-function pushOther(
-  tokens: Token[],
-  text: string,
-  i: number,
-  place: (n: number) => number,
-  markup: MarkupFinder,
-): number {
+function pushOther(push: Push, text: string, i: number, markup: MarkupFinder): number {
   const code = text.charCodeAt(i);
   if (code === 10 || code === 13) {
-    tokens.push({ kind: 'break', text: '\n', start: place(i), end: place(i + 1), joined: false });
+    push('break', '\n', i, i + 1, false);
     return i + 1;
   }
   const found = markup(i);
   if (found !== null) {
-    const span = { start: place(i), end: place(found.end), joined: false };
-    tokens.push({ kind: found.kind, text: found.text, ...span });
+    push(found.kind, found.text, i, found.end, false);
     return found.end;
   }
-  const character = String.fromCodePoint(text.codePointAt(i) ?? 0);
+  const character = code < 128 ? text.charAt(i) : String.fromCodePoint(text.codePointAt(i) ?? 0);
   const end = i + character.length;
-  if (MARKS.has(character)) {
-    tokens.push({ kind: 'mark', text: character, start: place(i), end: place(end), joined: false });
-  } else if (code > 127 && /\p{Extended_Pictographic}/u.test(character)) {
-    tokens.push({ kind: 'emoji', text: character, start: place(i), end: place(end), joined: false });
-  }
+  if (MARKS.has(character)) push('mark', character, i, end, false);
+  else if (code > 127 && /\p{Extended_Pictographic}/u.test(character))
+    push('emoji', character, i, end, false);
   return end;
 }
 

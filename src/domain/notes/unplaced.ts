@@ -65,7 +65,8 @@ function addItem(
 /** "Notes of library": what follows the naming words, when all of it is unknown. */
 function namedFrom(pieces: readonly Piece[], from: number, to: number): { from: number; to: number } | null {
   for (let i = from; i < to - 1; i += 1) {
-    if (!NAMING.has(pieces[i]?.text ?? '')) continue;
+    const piece = pieces[i];
+    if (piece?.kind !== 'cue' || !NAMING.has(piece.text)) continue;
     let end = i + 1;
     while (end < to && end - i <= LONGEST_ITEM && isUnknown(pieces[end])) end += 1;
     return end > i + 1 ? { from: i + 1, to: end } : null;

@@ -1,5 +1,5 @@
 import { buildLexicon, type Lexicon, type PhraseConflict, phraseWords } from './lexicon.js';
-import { longestPhrase } from './phrase-tree.js';
+import { longestFrom } from './piece.js';
 import { shippedVocabulary, type VocabularyEntry, type VocabularyFile } from './vocabulary-file.js';
 
 /** A word taught by a house: the words and the attribute they mean there. */
@@ -70,9 +70,12 @@ function layOut(
 /** The attribute that these words mean, when all of them together are one known phrase; else null. */
 export function findAttribute(vocabulary: Vocabulary, words: string): string | null {
   const parts = phraseWords(words);
-  const found = longestPhrase(vocabulary.lexicon.phrases, 0, (i) => {
+  const { senseOf } = vocabulary.lexicon;
+  const [first] = parts;
+  if (first === undefined) return null;
+  const found = longestFrom(senseOf(first), 0, (i) => {
     const part = parts[i];
-    return part === undefined ? null : vocabulary.lexicon.formsOf(part);
+    return part === undefined ? null : senseOf(part).forms;
   });
   return found !== null && found.length === parts.length ? found.value.name : null;
 }
