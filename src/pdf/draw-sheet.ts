@@ -1,6 +1,5 @@
 import type { TableSheet } from '../domain/table/table-sheet.js';
 import { PrintedSheet } from './printed-sheet.js';
-import { tableSheetPdf } from './table-sheet-pdf.js';
 
 /** How a person is called; mentions mean nothing on paper. */
 type NameOf = (person: string) => Promise<string>;
@@ -12,6 +11,8 @@ type NameOf = (person: string) => Promise<string>;
  */
 export async function drawSheet(content: unknown, nameOf: NameOf): Promise<Buffer> {
   const { sheet, units, madeAt } = PrintedSheet.parse(content);
+  // Loaded for the first sheet, as it is large and most starts print none.
+  const { tableSheetPdf } = await import('./table-sheet-pdf.js');
   return tableSheetPdf(await named(sheet, nameOf), units, madeAt);
 }
 

@@ -1,4 +1,4 @@
-import { addSeconds } from 'date-fns';
+import { addSeconds } from 'date-fns/addSeconds';
 import type { Selectable } from 'kysely';
 import { z } from 'zod';
 import type { Note } from '../domain/record/note.js';

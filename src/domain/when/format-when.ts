@@ -1,5 +1,5 @@
 import { TZDate, tz } from '@date-fns/tz';
-import { format } from 'date-fns';
+import { format } from 'date-fns/format';
 import { type LocalDay, localDay, midnight } from './local-day.js';
 
 const utc = tz('UTC');

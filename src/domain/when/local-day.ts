@@ -1,5 +1,6 @@
 import { TZDate, tz } from '@date-fns/tz';
-import { differenceInCalendarDays, isValid } from 'date-fns';
+import { differenceInCalendarDays } from 'date-fns/differenceInCalendarDays';
+import { isValid } from 'date-fns/isValid';
 
 /** A calendar day without a clock or a zone: 'YYYY-MM-DD'. Text order is time order. */
 export type LocalDay = string;
