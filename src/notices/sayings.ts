@@ -20,12 +20,13 @@ export function sayings(setting: TableSetting, { trace, tally }: TableResult): r
   );
   const kept = withoutGeneral(trace.attributes.filter(({ attribute }) => worded.has(attribute)));
   if (kept.length === 0) return ['Too few shared words to say which coffee a flavour comes from.'];
+  const familyOf = familiesOf(tally);
   const inOrder = [...worded.keys()].filter((attribute) =>
     kept.some((entry) => entry.attribute === attribute),
   );
   return [
     ...counterLine(
-      kept.filter(({ attribute }) => isFlavour(tally, attribute)),
+      kept.filter(({ attribute }) => isFlavour(familyOf.get(attribute))),
       nameOfCup,
     ),
     ...inOrder.slice(0, MOST_SENTENCES).map((attribute) => `• ${mrkdwn(worded.get(attribute) ?? '')}`),
@@ -56,9 +57,14 @@ const NO_FLAVOURS: ReadonlySet<string> = new Set([
   'other',
 ]);
 
-function isFlavour({ cups }: TableResult['tally'], attribute: string): boolean {
-  const word = cups.flatMap((cup) => cup.attributes).find((entry) => entry.attribute === attribute);
-  return word !== undefined && !NO_FLAVOURS.has(word.family);
+function familiesOf({ cups }: TableResult['tally']): ReadonlyMap<string, string> {
+  return new Map(
+    cups.flatMap((cup) => cup.attributes.map(({ attribute, family }) => [attribute, family] as const)),
+  );
+}
+
+function isFlavour(family: string | undefined): boolean {
+  return family !== undefined && !NO_FLAVOURS.has(family);
 }
 
 /** What a barista can say as it is: the most shared flavour of each coffee that comes through. */

@@ -12,6 +12,7 @@ import { seededRandom } from './seeded-random.js';
  * taster has, and how much the variance of each column's total grows by it.
  */
 export type Block = {
+  /** ascending */
   readonly columns: readonly number[];
   readonly scores: readonly number[];
   readonly variance: number;
@@ -39,26 +40,36 @@ function covariance(blocks: readonly Block[], columns: number): Matrix {
   const rows = Array.from({ length: columns }, () => new Float64Array(columns));
   for (const { columns: seen, variance } of blocks) {
     const between = -variance / (seen.length - 1);
-    for (const a of seen) {
-      const row = rows[a] ?? new Float64Array(columns);
-      for (const b of seen) row[b] = (row[b] ?? 0) + (a === b ? variance : between);
+    for (let at = 0; at < seen.length; at += 1) {
+      const a = seen[at] ?? 0;
+      const row = rows[a];
+      if (row === undefined) continue;
+      // Half of it is enough: b before a.
+      for (let before = 0; before < at; before += 1) {
+        const b = seen[before] ?? 0;
+        row[b] = (row[b] ?? 0) + between;
+      }
+      row[a] = (row[a] ?? 0) + variance;
     }
   }
-  return new Matrix(rows.map((row) => [...row]));
+  return new Matrix(rows.map((row, a) => rows.map((other, b) => (b <= a ? row[b] : other[a]) ?? 0)));
 }
 
 /** |L⁻¹ totals|² by forward substitution; the last column's total is not needed. */
 function triangularForm(lower: readonly (readonly number[])[]): Form['statisticOf'] {
   const along = new Float64Array(lower.length);
+  const rows = lower.map((row) => Float64Array.from(row));
   return (totals) => {
     let statistic = 0;
-    lower.forEach((row, at) => {
+    let at = 0;
+    for (const row of rows) {
       let left = totals[at] ?? 0;
       for (let before = 0; before < at; before += 1) left -= (row[before] ?? 0) * (along[before] ?? 0);
       const part = left / (row[at] ?? 1);
       along[at] = part;
       statistic += part * part;
-    });
+      at += 1;
+    }
     return statistic;
   };
 }
@@ -177,10 +188,11 @@ function sampledTail(
   options: PermutationOptions,
 ): number {
   const drawBelow = seededRandom(options.seed);
-  const rearrange = blocks.map((block) => rearranger(block, drawBelow));
-  const totals = new Array<number>(columns).fill(0);
+  const base = new Array<number>(columns).fill(0);
+  const rearrange = blocks.map((block) => rearranger(block, drawBelow, base));
+  const totals = [...base];
   return sampledP(() => {
-    totals.fill(0);
+    for (let column = 0; column < columns; column += 1) totals[column] = base[column] ?? 0;
     for (const addTo of rearrange) addTo(totals);
     return isAsExtreme(totals);
   }, options);

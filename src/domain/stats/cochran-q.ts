@@ -27,6 +27,33 @@ function standardised(distances: readonly number[], variances: readonly number[]
   });
 }
 
+/** What the tests of all attributes of one table share. */
+export type CochranTable = {
+  readonly cups: number;
+  /** one row per taster: 0 for a cup that they noted, null for one that they did not */
+  readonly noted: SparseRows;
+  /** per taster the columns noted, ascending */
+  readonly seen: readonly (readonly number[])[];
+  /** whether every taster had every cup */
+  readonly complete: boolean;
+  readonly unableToCompare: number;
+};
+
+/** Per taster the columns where they found an attribute, each noted; null for who found it nowhere. */
+export type FoundColumns = readonly (readonly number[] | null)[];
+
+/** @param noted one row per taster, 0 for a cup that they noted, null for one that they did not */
+export function cochranTable(noted: SparseRows, cups: number): CochranTable {
+  const seen = noted.map((row) => row.flatMap((score, column) => (score === null ? [] : [column])));
+  return {
+    cups,
+    noted,
+    seen,
+    complete: seen.every(({ length }) => length === cups),
+    unableToCompare: seen.filter(({ length }) => length < 2).length,
+  };
+}
+
 function totalsOf(rows: SparseRows, columns: number): readonly number[] {
   const totals = new Array<number>(columns).fill(0);
   for (const row of rows) {
@@ -37,28 +64,36 @@ function totalsOf(rows: SparseRows, columns: number): readonly number[] {
   return totals;
 }
 
-function countSeen(row: readonly (number | null)[]): number {
-  let seen = 0;
-  for (const value of row) if (value !== null) seen += 1;
-  return seen;
+function columnTotalsOf(found: FoundColumns, cups: number): readonly number[] {
+  const totals = new Array<number>(cups).fill(0);
+  for (const columns of found) {
+    for (const column of columns ?? []) totals[column] = (totals[column] ?? 0) + 1;
+  }
+  return totals;
 }
 
-function completeQ(rows: readonly (readonly number[])[], cups: number, options: PermutationOptions) {
+function completeQ(found: FoundColumns, { cups }: CochranTable, options: PermutationOptions) {
   const df = cups - 1;
-  // Whole numbers: cups × found − row total.
-  const centred = rows.map((row) => {
-    const found = row.reduce((sum, value) => sum + value, 0);
-    return row.map((value) => cups * value - found);
+  let spread = 0;
+  // Whole numbers: cups × found − row total. Who found it nowhere would add zeros.
+  const centred = found.flatMap((columns) => {
+    if (columns === null) return [];
+    const row = new Array<number>(cups).fill(-columns.length);
+    for (const column of columns) row[column] = cups - columns.length;
+    for (const value of row) spread += value * value;
+    return [row];
   });
   const totals = totalsOf(centred, cups);
   const squares = totals.reduce((sum, total) => sum + total * total, 0);
-  const spread = centred.flat().reduce((sum, value) => sum + value * value, 0);
   if (spread === 0) {
     return { q: null, df, p: 1, method: 'exact' as const, pChiSquare: 1, residuals: totals.map(() => 0) };
   }
   const q = (df * squares) / spread;
   const pChiSquare = chiSquareUpperTail(q, df);
-  const tail = permutationTail(centred, squares, options) ?? { p: pChiSquare, method: 'chi-square' as const };
+  const tail = permutationTail(centred, squares, options, found.length) ?? {
+    p: pChiSquare,
+    method: 'chi-square' as const,
+  };
   const residuals = standardised(
     totals,
     totals.map(() => spread / cups),
@@ -66,35 +101,45 @@ function completeQ(rows: readonly (readonly number[])[], cups: number, options: 
   return { q, df, ...tail, pChiSquare, residuals };
 }
 
-/** A taster's row as a block of centred 0/1 scores; null when it tells no cup from another. */
-function toBlock(row: readonly (number | null)[]): Block | null {
-  let seen = 0;
-  let found = 0;
-  for (const value of row) {
-    if (value === null) continue;
-    seen += 1;
-    found += value;
-  }
-  if (found === 0 || found === seen) return null;
-  const mean = found / seen;
-  const columns: number[] = [];
-  const scores: number[] = [];
-  row.forEach((value, column) => {
-    if (value === null) return;
-    columns.push(column);
-    scores.push(value - mean);
-  });
-  return { columns, scores, variance: mean * (1 - mean) };
+/** A taster's centred 0/1 scores of the columns that they noted; null when they tell no cup from another. */
+function toBlock(seen: readonly number[], found: readonly number[]): Block | null {
+  if (found.length === 0 || found.length === seen.length) return null;
+  const mean = found.length / seen.length;
+  const scores = seen.map((column) => (found.includes(column) ? 1 : 0) - mean);
+  return { columns: seen, scores, variance: mean * (1 - mean) };
+}
+
+/** The table's rows and columns in an order of their own, for a sample to follow. */
+function canonicalBlocks(found: FoundColumns, { noted }: CochranTable) {
+  const { rows, columns } = canonicalRows(
+    noted.map((row, taster) => row.map((score, column) => (found[taster]?.includes(column) ? 1 : score))),
+  );
+  const at = (row: readonly (number | null)[], isWanted: (score: number | null) => boolean) =>
+    row.flatMap((score, column) => (isWanted(score) ? [column] : []));
+  const blocks = rows.flatMap(
+    (row) =>
+      toBlock(
+        at(row, (score) => score !== null),
+        at(row, (score) => score === 1),
+      ) ?? [],
+  );
+  return { blocks, columns };
 }
 
 /** Large tables draw no sample, so nothing depends on the order of their rows and columns. */
-function asGiven(rows: SparseRows, cups: number) {
-  return { rows, columns: Array.from({ length: cups }, (_, column) => column) };
+function blocksAsGiven(found: FoundColumns, { cups, seen }: CochranTable) {
+  const blocks: Block[] = [];
+  found.forEach((columns, taster) => {
+    const block = columns === null ? null : toBlock(seen[taster] ?? [], columns);
+    if (block !== null) blocks.push(block);
+  });
+  return { blocks, columns: Array.from({ length: cups }, (_, column) => column) };
 }
 
-function incompleteQ(rows: SparseRows, cups: number, options: PermutationOptions) {
-  const canonical = rows.length > options.smallTable ? asGiven(rows, cups) : canonicalRows(rows);
-  const blocks = canonical.rows.flatMap((row) => toBlock(row) ?? []);
+function incompleteQ(found: FoundColumns, table: CochranTable, options: PermutationOptions) {
+  const { cups } = table;
+  const isLarge = found.length > options.smallTable;
+  const { blocks, columns } = isLarge ? blocksAsGiven(found, table) : canonicalBlocks(found, table);
   const {
     statistic: q,
     totals,
@@ -103,10 +148,10 @@ function incompleteQ(rows: SparseRows, cups: number, options: PermutationOptions
     p,
     method,
     pChiSquare,
-  } = blockTest(blocks, cups, rows.length, options);
+  } = blockTest(blocks, cups, found.length, options);
   const inOrder = standardised(totals, variances);
   const residuals = new Array<number>(cups).fill(0);
-  canonical.columns.forEach((column, position) => {
+  columns.forEach((column, position) => {
     residuals[column] = inOrder[position] ?? 0;
   });
   return { q, df, p, method, pChiSquare, residuals };
@@ -127,9 +172,22 @@ export function cochranQ(rows: SparseRows, options: PermutationOptions = USUAL_P
   if (cups < 2 || rows.some((row) => row.length !== cups)) {
     throw new RangeError("Cochran's Q needs rows of one length, two cups or more.");
   }
-  const full = rows.filter((row): row is readonly number[] => !row.includes(null));
-  const complete = full.length === rows.length;
-  const result = complete ? completeQ(full, cups, options) : incompleteQ(rows, cups, options);
-  const unableToCompare = rows.filter((row) => countSeen(row) < 2).length;
-  return { ...result, columnTotals: totalsOf(rows, cups), complete, unableToCompare };
+  const found = rows.map((row) => row.flatMap((value, column) => (value === 1 ? [column] : [])));
+  const noted = rows.map((row) => row.map((value) => (value === null ? null : 0)));
+  return cochranQOf(
+    found.map((columns) => (columns.length === 0 ? null : columns)),
+    cochranTable(noted, cups),
+    options,
+  );
+}
+
+/** The same for one attribute of a table whose cups and tasters are known already. */
+export function cochranQOf(
+  found: FoundColumns,
+  table: CochranTable,
+  options: PermutationOptions = USUAL_PERMUTATIONS,
+): CochranResult {
+  const { cups, complete, unableToCompare } = table;
+  const result = complete ? completeQ(found, table, options) : incompleteQ(found, table, options);
+  return { ...result, columnTotals: columnTotalsOf(found, cups), complete, unableToCompare };
 }

@@ -1,7 +1,7 @@
 import betainc from '@stdlib/math-base-special-betainc';
 import tQuantile from '@stdlib/stats-base-dists-t-quantile';
 import { countArrangements } from './arrangements.js';
-import { friedman } from './friedman.js';
+import { type FriedmanResult, friedman } from './friedman.js';
 import { midranks } from './midranks.js';
 import { CHI_SQUARE_ONLY } from './permutation-options.js';
 
@@ -25,13 +25,18 @@ function fUpperTail(f: number, d1: number, d2: number): number {
  * (W. J. Conover, Practical Nonparametric Statistics, 3rd ed. 1999, section 5.8).
  *
  * @param rows one row per taster, lower is better, none missing
+ * @param known Friedman's test of the same rows, when it is at hand
  * @returns null when fewer than two tasters placed them, or everyone ties everything
  */
-export function conover(rows: readonly (readonly number[])[], alpha = 0.05): ConoverResult | null {
+export function conover(
+  rows: readonly (readonly number[])[],
+  alpha = 0.05,
+  known: FriedmanResult | null = null,
+): ConoverResult | null {
   const tasters = rows.length;
   if (tasters < 2) return null;
   // Only the statistic is wanted, so no work is spent on a p-value.
-  const { statistic, df, rankSums } = friedman(rows, CHI_SQUARE_ONLY);
+  const { statistic, df, rankSums } = known ?? friedman(rows, CHI_SQUARE_ONLY);
   if (statistic === null) return null;
   const dfError = (tasters - 1) * df;
   const squares = rows.flatMap(midranks).reduce((sum, rank) => sum + rank * rank, 0);

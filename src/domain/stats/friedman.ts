@@ -39,8 +39,8 @@ export function friedman(
   // Doubled distances from the middle rank are whole numbers, so sums and comparisons are exact.
   const centred = ranks.map((row) => row.map((rank) => 2 * rank - (cups + 1)));
   const totals = columnSums(centred, cups);
-  const squares = totals.reduce((sum, total) => sum + total * total, 0);
-  const spread = centred.flat().reduce((sum, value) => sum + value * value, 0);
+  const squares = sumOfSquares(totals);
+  const spread = centred.reduce((sum, row) => sum + sumOfSquares(row), 0);
   const df = cups - 1;
   const rankSums = columnSums(ranks, cups);
   const shape = { tasters: rows.length, cups, rankSums, df };
@@ -53,12 +53,17 @@ export function friedman(
   return { ...shape, statistic, ...tail, pChiSquare, w: squares / (rows.length * spread) };
 }
 
+function sumOfSquares(values: readonly number[]): number {
+  let sum = 0;
+  for (const value of values) sum += value * value;
+  return sum;
+}
+
 function columnSums(rows: readonly (readonly number[])[], columns: number): readonly number[] {
   const sums = new Array<number>(columns).fill(0);
   for (const row of rows) {
-    row.forEach((value, column) => {
-      sums[column] = (sums[column] ?? 0) + value;
-    });
+    for (let column = 0; column < columns; column += 1)
+      sums[column] = (sums[column] ?? 0) + (row[column] ?? 0);
   }
   return sums;
 }

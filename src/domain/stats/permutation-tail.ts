@@ -71,28 +71,42 @@ function pairedTail(rows: readonly (readonly number[])[], observed: number): num
   return signTest(wins, rows.length - wins);
 }
 
+/** Whether listing arrangements costs more than `work` for certain: each telling row's own, with a single state. */
+function isTooMuch(rows: readonly (readonly number[])[], work: number): boolean {
+  let least = 0;
+  for (const row of rows) {
+    if (row.every((value) => value === row[0])) continue;
+    least += countArrangements(row);
+    if (least > work) return true;
+  }
+  return false;
+}
+
 /**
  * P(Σ column total² ≥ observed) when each row's values could stand in any order: exact when the work allows,
  * else from a seeded sample for small tables, else null. Rows are put in an order of their own first, so that
  * neither the order nor the names of tasters and cups can change the answer.
  *
- * @param rows whole numbers that add to 0 in each row, one row per taster
+ * @param rows whole numbers that add to 0 in each row, one row per taster; rows of 0 alone may be left out
+ * @param tasters of the table, rows left out included
  */
 export function permutationTail(
   rows: readonly (readonly number[])[],
   observed: number,
   options: PermutationOptions,
+  tasters = rows.length,
 ): Tail | null {
+  const isSmall = tasters <= options.smallTable;
+  // In a large table a rare attribute still leaves few telling rows, and chi-square would not do for them.
+  const work = isSmall ? options.exactWork : options.exactWork / LARGE_TABLE_SPARES;
+  if (!isSmall && (rows[0]?.length ?? 0) > 2 && isTooMuch(rows, work)) return null;
   const telling = rows
     .map((row) => [...row].sort((a, b) => a - b))
     .filter((row) => row[0] !== row.at(-1))
     .sort(compareRows);
   if (telling.length === 0) return { p: 1, method: 'exact' };
-  const isSmall = rows.length <= options.smallTable;
   const paired = pairedTail(telling, observed);
   if (paired !== null) return { p: paired, method: 'exact' };
-  // In a large table a rare attribute still leaves few telling rows, and chi-square would not do for them.
-  const work = isSmall ? options.exactWork : options.exactWork / LARGE_TABLE_SPARES;
   const exact = exactTail(telling, observed, work);
   if (exact !== null) return { p: exact, method: 'exact' };
   if (!isSmall) return null;

@@ -10,12 +10,18 @@ function add(totals: number[], column: number, score: number): void {
   totals[column] = (totals[column] ?? 0) + score;
 }
 
-/** A block of two different scores only needs places drawn for the rarer one. */
-function twoScores({ columns, scores }: Scores, rare: number, common: number, drawBelow: DrawBelow): AddTo {
+/** A block of two different scores only needs places drawn for the rarer one; the commoner stands in `base`. */
+function twoScores(
+  { columns, scores }: Scores,
+  rare: number,
+  common: number,
+  drawBelow: DrawBelow,
+  base: number[],
+): AddTo {
   const places = [...columns];
   const times = scores.filter((score) => score === rare).length;
+  for (const column of places) add(base, column, common);
   return (totals) => {
-    for (const column of places) add(totals, column, common);
     for (let drawn = 0; drawn < times; drawn += 1) {
       const other = drawn + drawBelow(places.length - drawn);
       const column = places[other] ?? 0;
@@ -26,13 +32,17 @@ function twoScores({ columns, scores }: Scores, rare: number, common: number, dr
   };
 }
 
-/** Every arrangement of the block's scores over its columns is drawn equally often. */
-export function rearranger(block: Scores, drawBelow: DrawBelow): AddTo {
+/**
+ * Every arrangement of the block's scores over its columns is drawn equally often.
+ *
+ * @param base totals that every drawing starts from: what is the same in all of this block's arrangements is added
+ */
+export function rearranger(block: Scores, drawBelow: DrawBelow, base: number[]): AddTo {
   const [one = 0, two, ...more] = [...new Set(block.scores)];
   if (two !== undefined && more.length === 0) {
     const ones = block.scores.filter((score) => score === one).length;
     const isRare = 2 * ones <= block.scores.length;
-    return isRare ? twoScores(block, one, two, drawBelow) : twoScores(block, two, one, drawBelow);
+    return isRare ? twoScores(block, one, two, drawBelow, base) : twoScores(block, two, one, drawBelow, base);
   }
   const scores = [...block.scores];
   return (totals) => {

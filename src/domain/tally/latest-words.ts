@@ -36,19 +36,22 @@ export function latestWords(notes: readonly CountedNote[]): LatestWords {
       // A note speaks of one cup for several words on end.
       if (said === null || mention.cup !== at) said = wordsOf(cups, mention.cup, taster);
       at = mention.cup;
-      if (mention.polarity === 'compared') said.compared.add(mention.attribute);
+      if (mention.polarity === 'compared') said.compared = new Set([...said.compared, mention.attribute]);
       else said.words.set(mention.attribute, standingWord(said.words.get(mention.attribute), mention));
     }
   }
   return cups;
 }
 
-type OwnWords = { readonly words: Map<string, Word>; readonly compared: Set<string> };
+/** Few compare, so those who do not share one empty set. */
+const NOTHING: ReadonlySet<string> = new Set();
+
+type OwnWords = { readonly words: Map<string, Word>; compared: ReadonlySet<string> };
 
 function wordsOf(cups: Map<string, Map<string, OwnWords>>, cup: string, taster: string): OwnWords {
   const tasters = cups.get(cup) ?? new Map<string, OwnWords>();
   if (tasters.size === 0) cups.set(cup, tasters);
-  const said = tasters.get(taster) ?? { words: new Map<string, Word>(), compared: new Set<string>() };
+  const said = tasters.get(taster) ?? { words: new Map<string, Word>(), compared: NOTHING };
   tasters.set(taster, said);
   return said;
 }

@@ -1,5 +1,4 @@
-import type { SparseRows } from '../stats/canonical-rows.js';
-import { cochranQ } from '../stats/cochran-q.js';
+import { type CochranTable, cochranQOf, cochranTable, type FoundColumns } from '../stats/cochran-q.js';
 import { holm } from '../stats/holm.js';
 import { normalCritical } from '../stats/normal.js';
 import {
@@ -57,63 +56,41 @@ function tastersOf(words: LatestWords, cups: readonly string[]): readonly string
 }
 
 /** Which cups each taster noted, and where each attribute was found: what the tests of all attributes share. */
-type FoundTable = {
-  /** one row per taster: 0 where they noted the cup, null where they did not */
-  readonly noted: SparseRows;
-  /** attribute → [taster, cup] pairs where it was found */
-  readonly found: ReadonlyMap<string, readonly (readonly [taster: number, cup: number])[]>;
-};
+type FoundTable = { readonly shape: CochranTable; readonly found: ReadonlyMap<string, FoundColumns> };
 
 function foundTable(words: LatestWords, cups: readonly string[], tasters: readonly string[]): FoundTable {
   const numberOf = new Map(tasters.map((taster, number) => [taster, number]));
-  const found = new Map<string, [number, number][]>();
+  const noted = tasters.map((taster) => cups.map((cup) => (words.get(cup)?.has(taster) ? 0 : null)));
+  const found = new Map<string, (number[] | null)[]>();
   cups.forEach((cup, column) => {
     for (const [taster, said] of words.get(cup) ?? []) {
+      const number = numberOf.get(taster) ?? 0;
       for (const [attribute, word] of said.words) {
         if (!word.present) continue;
-        const pairs = found.get(attribute) ?? [];
-        found.set(attribute, pairs);
-        pairs.push([numberOf.get(taster) ?? 0, column]);
+        const finders = found.get(attribute) ?? new Array<number[] | null>(tasters.length).fill(null);
+        if (!found.has(attribute)) found.set(attribute, finders);
+        const columns = finders[number] ?? null;
+        if (columns === null) finders[number] = [column];
+        else columns.push(column);
       }
     }
   });
-  return {
-    noted: tasters.map((taster) => cups.map((cup) => (words.get(cup)?.has(taster) ? 0 : null))),
-    found,
-  };
+  return { shape: cochranTable(noted, cups.length), found };
 }
 
-function rowsOf({ noted, found }: FoundTable, attribute: string): SparseRows {
-  // Rows of those who did not find it are shared, not copied: most rows of most attributes.
-  const rows = [...noted];
-  const own = new Map<number, (number | null)[]>();
-  for (const [taster, cup] of found.get(attribute) ?? []) {
-    const row = own.get(taster) ?? [...(noted[taster] ?? [])];
-    own.set(taster, row);
-    row[cup] = 1;
-    rows[taster] = row;
-  }
-  return rows;
-}
-
-/** Attributes that enough people mention, in all cups together, to tell cups apart at all. */
-function attributesToTest({ found }: FoundTable): readonly string[] {
+/** Attributes that enough people found, in all cups together, to tell cups apart at all. */
+function attributesToTest({ found }: FoundTable): readonly (readonly [string, FoundColumns])[] {
   return [...found]
-    .filter(([, pairs]) => new Set(pairs.map(([taster]) => taster)).size >= FEWEST_TASTERS)
-    .map(([attribute]) => attribute)
-    .sort();
+    .filter(([, finders]) => finders.filter((columns) => columns !== null).length >= FEWEST_TASTERS)
+    .sort(([a], [b]) => (a < b ? -1 : 1));
 }
 
-function countTasters(
-  words: LatestWords,
-  cups: readonly string[],
-  tasters: readonly string[],
-): ComparedTasters {
-  const counts = tasters.map((taster) => cups.filter((cup) => words.get(cup)?.has(taster)).length);
+function countTasters({ shape: { seen, cups } }: FoundTable): ComparedTasters {
+  const counts = seen.map((columns) => columns.length);
   return {
-    complete: counts.filter((count) => count === cups.length).length,
-    partial: counts.filter((count) => count > 1 && count < cups.length).length,
-    alone: counts.filter((count) => count === 1 && count < cups.length).length,
+    complete: counts.filter((count) => count === cups).length,
+    partial: counts.filter((count) => count > 1 && count < cups).length,
+    alone: counts.filter((count) => count === 1 && count < cups).length,
   };
 }
 
@@ -130,13 +107,13 @@ export function cupDifferences(
 ): CupDifferences {
   const compared = cups.filter((cup) => (words.get(cup)?.size ?? 0) > 0);
   const tasters = tastersOf(words, compared);
-  const counted = countTasters(words, compared, tasters);
+  const table = foundTable(words, compared, tasters);
+  const counted = countTasters(table);
   const byCup = new Map<string, SetApart[]>(cups.map((cup) => [cup, []]));
   if (compared.length < 2) return { compared, tasters: counted, attributes: [], byCup };
-  const table = foundTable(words, compared, tasters);
-  const tests = attributesToTest(table).map((attribute) => ({
+  const tests = attributesToTest(table).map(([attribute, finders]) => ({
     attribute,
-    result: cochranQ(rowsOf(table, attribute), options),
+    result: cochranQOf(finders, table.shape, options),
   }));
   const adjusted = holm(tests.map(({ result }) => result.p));
   const attributes = tests.map(({ attribute, result: { q, df, p, method } }, index) => ({

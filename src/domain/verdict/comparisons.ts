@@ -60,6 +60,11 @@ function applyOrder(comparisons: Comparisons, order: readonly (readonly number[]
   });
 }
 
+/** Whether a placing says "best" or "worst" alone, and so speaks of cups that it does not name. */
+export function reachesOverNoted({ best, worst }: NumberedPlacing): boolean {
+  return best !== null || worst !== null;
+}
+
 function cupsIn({ order, best, worst, likings }: NumberedPlacing): readonly number[] {
   return [...order.flat(), ...likings.map(([cup]) => cup), ...[best, worst].filter((cup) => cup !== null)];
 }
@@ -69,7 +74,8 @@ function cupsIn({ order, best, worst, likings }: NumberedPlacing): readonly numb
  * a message an order outweighs "best" and "worst", and these outweigh likings.
  *
  * @param placings in the order of writing
- * @param noted ratio cups that the taster has noted: "best" and "worst" reach over these and all placed ones
+ * @param noted ratio cups that the taster has noted: "best" and "worst" reach over these and all placed ones, so
+ * that they are needed only where one of the placings `reachesOverNoted`
  */
 export function compareAll(
   cups: number,
@@ -77,12 +83,15 @@ export function compareAll(
   noted: ReadonlySet<number>,
 ): Comparisons {
   const comparisons = { cups, better: new Int8Array(cups * cups), compared: new Uint8Array(cups * cups) };
-  const known = new Set([...noted, ...placings.flatMap(cupsIn)]);
-  const points = new Map<number, number>();
+  const known = placings.some(reachesOverNoted) ? new Set([...noted, ...placings.flatMap(cupsIn)]) : noted;
+  const points = new Array<number | null>(cups).fill(null);
   for (const { order, best, worst, likings } of placings) {
-    for (const [cup, liking] of likings) points.set(cup, liking);
+    for (const [cup, liking] of likings) points[cup] = liking;
     for (const [cup, liking] of likings) {
-      for (const [other, others] of points) compare(comparisons, cup, other, Math.sign(liking - others));
+      for (let other = 0; other < cups; other += 1) {
+        const others = points[other] ?? null;
+        if (others !== null) compare(comparisons, cup, other, Math.sign(liking - others));
+      }
     }
     if (worst !== null) for (const other of known) compare(comparisons, worst, other, -1);
     if (best !== null) for (const other of known) compare(comparisons, best, other, 1);

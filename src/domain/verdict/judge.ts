@@ -15,7 +15,7 @@ export type Evidence = {
   readonly standings: readonly Standing[];
   readonly headToHead: readonly HeadToHead[];
   /** whether majorities run in a circle anywhere among the ratios */
-  readonly circular: boolean;
+  readonly circular: () => boolean;
   /** asked for only when it matters: it can be the costly part */
   readonly p: () => number;
 };
@@ -54,7 +54,7 @@ export function judge(evidence: Evidence): Verdict {
 export function isClear(evidence: Evidence): boolean {
   const { headToHead, circular, p } = evidence;
   const toldFromAll = indistinguishable(headToHead).length === 0 && headToHead.every(beats);
-  return toldFromAll && !circular && hasLead(evidence) && p() < CLEAR_BELOW;
+  return toldFromAll && hasLead(evidence) && !circular() && p() < CLEAR_BELOW;
 }
 
 function hasLead(evidence: Evidence): boolean {

@@ -76,6 +76,11 @@ function shortestCircle(wins: Wins, start: number): readonly number[] {
   return [];
 }
 
+/** Whether majorities run in a circle anywhere. */
+export function isCircular(wins: Wins): boolean {
+  return reachability(wins.length, (a, b) => margin(wins, a, b) > 0).some((reached, cup) => reached.has(cup));
+}
+
 /**
  * Where majorities run in a circle (A over B, B over C, C over A): one circle for each group of cups that are
  * tangled so, told from the cup that stands best in `preferred` (all cup indices, best first).

@@ -1,6 +1,12 @@
 import { midranks } from '../stats/midranks.js';
 import { byWriting, type CountedNote, type Placing } from '../tally/counted.js';
-import { type Comparisons, compareAll, type NumberedPlacing, numberPlacing } from './comparisons.js';
+import {
+  type Comparisons,
+  compareAll,
+  type NumberedPlacing,
+  numberPlacing,
+  reachesOverNoted,
+} from './comparisons.js';
 
 /** One taster's midranks of the ratio cups, in the order of the cups; null where they never placed the cup. */
 export type TasterRanks = { readonly taster: string; readonly ranks: readonly (number | null)[] };
@@ -24,12 +30,17 @@ function rankPlaced({ cups, better, compared }: Comparisons): readonly (number |
   return ranks;
 }
 
+const NOTHING: ReadonlySet<number> = new Set();
+
+/** The ratio cups that each of these tasters noted. */
 function notedBy(
+  tasters: ReadonlySet<string>,
   notes: readonly CountedNote[],
   numberOf: ReadonlyMap<string, number>,
 ): ReadonlyMap<string, ReadonlySet<number>> {
   const byTaster = new Map<string, Set<number>>();
   for (const { taster, mentions } of notes) {
+    if (!tasters.has(taster)) continue;
     const noted = byTaster.get(taster) ?? new Set<number>();
     byTaster.set(taster, noted);
     for (const { cup } of mentions) {
@@ -55,7 +66,6 @@ export function tasterRanks(
   placings: readonly Placing[],
 ): readonly TasterRanks[] {
   const numberOf = new Map(cups.map((cup, number) => [cup, number]));
-  const noted = notedBy(notes, numberOf);
   const byTaster = new Map<string, NumberedPlacing[]>();
   for (const placing of [...placings].sort(byWriting)) {
     const numbered = numberPlacing(placing, numberOf);
@@ -64,10 +74,12 @@ export function tasterRanks(
     byTaster.set(placing.taster, own);
     own.push(numbered);
   }
+  const reaching = [...byTaster].filter(([, said]) => said.some(reachesOverNoted)).map(([taster]) => taster);
+  const noted = notedBy(new Set(reaching), notes, numberOf);
   return [...byTaster]
     .map(([taster, said]) => ({
       taster,
-      ranks: rankPlaced(compareAll(cups.length, said, noted.get(taster) ?? new Set())),
+      ranks: rankPlaced(compareAll(cups.length, said, noted.get(taster) ?? NOTHING)),
     }))
     .sort((a, b) => (a.taster < b.taster ? -1 : 1));
 }

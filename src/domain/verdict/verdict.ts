@@ -11,7 +11,7 @@ import type { CountedNote, Placing } from '../tally/counted.js';
 import type { DecidedBy, RatioCup } from './choose-winner.js';
 import type { HeadToHead } from './head-to-head.js';
 import { indistinguishable, judge, type Verdict } from './judge.js';
-import type { MajorityView } from './majority-view.js';
+import { type MajorityView, majorityView } from './majority-view.js';
 import { countRanks } from './rank-counts.js';
 import { completeRows, type RankTable, rankTable } from './rank-table.js';
 import type { Standing } from './standings.js';
@@ -95,7 +95,7 @@ export function decideFromRanks(input: RanksInput): WinnerDecision {
   const overall = testOverall(table, permutations);
   const counts = countRanks(table.rows, table.ids.length);
   const weighed = weigh(ratioCups, table, counts, hostChoice);
-  const { standings, choice, pairs, majorities } = weighed;
+  const { standings, choice, pairs, wins } = weighed;
   const verdict = judge(evidenceOf(weighed, () => overall.p));
   return {
     winner: choice.winner,
@@ -114,9 +114,11 @@ export function decideFromRanks(input: RanksInput): WinnerDecision {
       table.complete && table.ids.length > 1 && table.rows.length > 0
         ? leastSignificantRankDifference(table.rows.length, table.ids.length)
         : null,
-    tiedRankDifference: table.complete ? (conover(completeRows(table.rows))?.leastDifference ?? null) : null,
+    tiedRankDifference: table.complete
+      ? (conover(completeRows(table.rows), 0.05, overall.friedman)?.leastDifference ?? null)
+      : null,
     kendallW: concordance(table, overall.friedman),
-    majorities,
+    majorities: majorityView(table.ids, wins, standings, choice.winner),
     wouldChange: wouldChange(ratioCups, table, counts, weighed, verdict, permutations),
   };
 }

@@ -4,7 +4,7 @@ import { type SkillingsMackResult, skillingsMack } from '../stats/skillings-mack
 import { type Choice, chooseWinner, type RatioCup } from './choose-winner.js';
 import { type HeadToHead, headToHead } from './head-to-head.js';
 import type { Evidence } from './judge.js';
-import { type MajorityView, majorityView } from './majority-view.js';
+import { isCircular, type Wins } from './majorities.js';
 import type { RankCounts } from './rank-counts.js';
 import { completeRows, type RankTable } from './rank-table.js';
 import { type Standing, standingsOf } from './standings.js';
@@ -32,7 +32,7 @@ export type Weighed = {
   readonly standings: readonly Standing[];
   readonly choice: Choice;
   readonly pairs: readonly HeadToHead[];
-  readonly majorities: MajorityView;
+  readonly wins: Wins;
 };
 
 /** Weighs a rank table, from what its ranks add up to, without asking for any overall p-value. */
@@ -51,16 +51,10 @@ export function weigh(
   const { wins, both } = counts;
   const winner = choice.winner === null ? -1 : ids.indexOf(choice.winner);
   const pairs = winner < 0 ? [] : headToHead(ids, winner, wins, both);
-  return { standings, choice, pairs, majorities: majorityView(ids, wins, standings, choice.winner) };
+  return { standings, choice, pairs, wins };
 }
 
 /** What `judge` asks for. */
-export function evidenceOf({ standings, choice, pairs, majorities }: Weighed, p: () => number): Evidence {
-  return {
-    winner: choice.winner,
-    standings,
-    headToHead: pairs,
-    circular: majorities.circles.length > 0,
-    p,
-  };
+export function evidenceOf({ standings, choice, pairs, wins }: Weighed, p: () => number): Evidence {
+  return { winner: choice.winner, standings, headToHead: pairs, circular: () => isCircular(wins), p };
 }
