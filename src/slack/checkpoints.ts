@@ -7,7 +7,10 @@ import { createLoop, type Loop } from './loop.js';
 const ROWS = 1000;
 
 /** Makes the database's checkpoints between requests instead of during one. */
-export function createCheckpoints(house: House, open: OpenDatabase): Loop {
+export function createCheckpoints(
+  house: Pick<House, 'rowsWritten' | 'rightOfWay' | 'deps' | 'counters'>,
+  open: OpenDatabase,
+): Loop {
   checkpointByHand(open);
   let done = house.rowsWritten();
   return createLoop('checkpoints', house, async () => {
