@@ -158,7 +158,14 @@ describe('clear', () => {
   test('each taster gets a word alone, and the figures can be taken along', () => {
     expect(scene('What Noor gets')).toContain('strawberry in Nubosa Natural (5 of the 5 others)');
     const files = scene('Ines takes');
-    for (const file of ['T1-tally.csv', 'T1-notes.csv', 'T1-placings.csv', 'T1-standings.csv', 'T1-all.json'])
+    for (const file of [
+      'T1-tally.csv',
+      'T1-notes.csv',
+      'T1-placings.csv',
+      'T1-standings.csv',
+      'T1-trace.csv',
+      'T1-all.json',
+    ])
       expect(files).toContain(file);
   });
 });

@@ -37,6 +37,29 @@ test('a cell that a spreadsheet would take for a formula begins with an apostrop
   expect(data[7]?.[1]).toBe('-1.5');
 });
 
+test('a cell stays no formula where a spreadsheet cuts lines at semicolons, and takes no notice of quotes', () => {
+  const words = [
+    'lemon;=1+1',
+    'lemon; @sum(a1);+2',
+    'two\n-lines',
+    'one\r\n\t=2',
+    'low; very sweet',
+    'a-b; c=d',
+  ];
+  const csv = csvOf({ ...TABLE, rows: words.map((said) => [said, 1]) });
+  const cells = csv.slice(1).split(/[;,\t\r\n]/u);
+  expect(cells.filter((cell) => /^["\s]*[=+\-@]/u.test(cell))).toEqual([]);
+  const { data } = Papa.parse<readonly string[]>(csv.slice(1).trimEnd());
+  expect(data.slice(1).map(([said]) => said)).toEqual([
+    "lemon;'=1+1",
+    "lemon; '@sum(a1);'+2",
+    "two\n'-lines",
+    "one\r\n\t'=2",
+    'low; very sweet',
+    'a-b; c=d',
+  ]);
+});
+
 test('a CSV file begins with the mark of UTF-8 and ends every line as RFC 4180 says', () => {
   const csv = csvOf(TABLE);
   expect([...Buffer.from(csv, 'utf8').subarray(0, 3)]).toEqual([0xef, 0xbb, 0xbf]);

@@ -1,3 +1,4 @@
+import { readFileSync } from 'node:fs';
 import Papa from 'papaparse';
 import { afterEach, expect, test } from 'vitest';
 import { z } from 'zod';
@@ -29,6 +30,7 @@ test('a closed table is exported into its thread, and the figures in it are thos
     'T1-notes.csv',
     'T1-placings.csv',
     'T1-standings.csv',
+    'T1-trace.csv',
     'T1-all.json',
   ]);
   const tally = rowsOf(files, 'T1-tally.csv').filter(
@@ -84,6 +86,51 @@ test('a closed table is exported into its thread, and the figures in it are thos
   expect(json.tally).toHaveLength(rowsOf(files, 'T1-tally.csv').length);
 });
 
+test('the trace is exported with its interval, and the README says what every column holds', async () => {
+  house = await startStory();
+  const table = await openTable(house);
+  for (const who of NAMES.slice(0, 6)) {
+    await house.as(who).say('A: body. B: body. C: strawberry. E: strawberry, body', table.ts);
+    await house.as(who).say('E > D > F', table.ts);
+  }
+  await house.as('ines').tap(table, 'table.close');
+  await house.as('ines').command('/spoon tally T1 export');
+  const files = await filesIn(await house.as('teo').thread(table.ts));
+  // E is 2:1:1, so a quarter Nubosa Natural: 6 of 6 find strawberry in both, nobody in A or B. Wilson’s lower limit of
+  // 6 of 6 is 6 / (6 + z²) = 0.60966, d = 0.39034 from 1. Zou, Huang & Zhang (2009): 0.75 − d √(1 + 0.5² + 0.25²) and
+  // 0.75 + 0.25 d.
+  const trace = rowsOf(files, 'T1-trace.csv');
+  expect(trace.find((row) => row['name'] === 'strawberry')).toEqual({
+    tasting: 'T1',
+    cup: 'E',
+    holds: '2:1:1',
+    level: 'attribute',
+    name: 'strawberry',
+    status: 'lifted',
+    brought_by: 'Nubosa Natural',
+    tasters: '6',
+    noted: '6',
+    observed: '1',
+    expected: '0.25',
+    difference: '0.75',
+    difference_low: '0.3028',
+    difference_high: '0.8476',
+  });
+  expect(trace.some((row) => row['level'] === 'family')).toBe(true);
+
+  const read = z.looseObject({ columns: z.record(z.string(), z.record(z.string(), z.string())) });
+  const { columns } = read.parse(JSON.parse(files.get('T1-all.json') ?? ''));
+  expect(Object.keys(columns)).toEqual(['tally', 'notes', 'placings', 'standings', 'trace']);
+  const readme = readFileSync(new URL('../../README.md', import.meta.url), 'utf8');
+  for (const [name, held] of Object.entries(columns)) {
+    const documented = readme.split(`### \`T4-${name}.csv\``)[1]?.split('\n## ')[0]?.split('\n### ')[0] ?? '';
+    const lines = documented.split('\n').map((line) => line.split('|').map((cell) => cell.trim()));
+    for (const [column, means] of Object.entries(held)) {
+      expect(lines).toContainEqual(['', `\`${column}\``, means, '']);
+    }
+  }
+});
+
 test('no file of an export names a taster, and a number means the same person in all of them', async () => {
   house = await startStory();
   const table = await openTable(house);
@@ -134,7 +181,7 @@ test('the button under the digest exports too, for the host and not for a taster
   await house.as('teo').tap(digest, 'tally.export');
   expect((await filesIn(await house.as('teo').thread(table.ts))).size).toBe(0);
   await house.as('ines').tap(digest, 'tally.export');
-  expect((await filesIn(await house.as('teo').thread(table.ts))).size).toBe(5);
+  expect((await filesIn(await house.as('teo').thread(table.ts))).size).toBe(6);
 });
 
 async function anyCup(): Promise<Message> {

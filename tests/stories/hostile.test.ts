@@ -127,6 +127,7 @@ test('no cell of the exported files is a formula', async () => {
     'T1-placings.csv',
     'T1-standings.csv',
     'T1-tally.csv',
+    'T1-trace.csv',
   ]);
   let seen = '';
   for (const file of files) {

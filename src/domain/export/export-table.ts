@@ -6,7 +6,7 @@ export type Column = { readonly name: string; readonly means: string };
 
 /** One exported table: columns in order, and rows with a cell for each. */
 export type ExportTable = {
-  readonly name: 'tally' | 'notes' | 'placings' | 'standings';
+  readonly name: 'tally' | 'notes' | 'placings' | 'standings' | 'trace';
   readonly columns: readonly Column[];
   readonly rows: readonly (readonly Cell[])[];
 };

@@ -7,6 +7,7 @@ import { placingsExport } from './placings-table.js';
 import { standingsExport } from './standings-table.js';
 import { tallyExport } from './tally-table.js';
 import { tasterNumbers } from './taster-numbers.js';
+import { traceExport } from './trace-table.js';
 
 /** Everything a table found, as tables to take away: nobody's name is in them. */
 export function tableExport(
@@ -23,5 +24,6 @@ export function tableExport(
     notesExport(setting, notes, numbers),
     placingsExport(setting, result, numbers),
     standingsExport(setting, result),
+    traceExport(setting, result),
   ];
 }
