@@ -7,6 +7,12 @@ import type { Piece } from './piece.js';
  */
 export type Comparison = 'none' | 'compared' | 'against';
 
+const COMPARATIVES = new Set(
+  'darker lighter deeper richer sweeter brighter heavier thinner fuller cleaner smoother stronger drier'.split(
+    ' ',
+  ),
+);
+
 /**
  * "More X", "less X", "not as X as", "X-er than" and the superlatives compare. A clause that speaks of the
  * cup over time ("got more bitter", "less acidic as it cooled") or weighs two attributes of one cup against
@@ -47,11 +53,12 @@ function compareClause(pieces: readonly Piece[], start: number, end: number, fou
       against = comparesAttribute(pieces, i);
       comparing = false;
     } else if (isComparing(piece)) {
+      if (!than && isMoreOfA(pieces, i)) continue;
       comparing = !overTime && pieces[i - 1]?.cue !== 'change';
       against = false;
       if (comparing && standsBehind(pieces, i)) compareBack(pieces, start, i, found);
     } else if (piece.kind === 'attribute') {
-      const twisted = piece.twist === 'most' || (piece.twist === 'more' && than);
+      const twisted = piece.twist === 'most' || (than && (piece.twist === 'more' || isComparative(piece)));
       if (against) {
         found[i] = 'against';
         plainBefore(found, start, i);
@@ -70,6 +77,18 @@ function comparesAttribute(pieces: readonly Piece[], than: number): boolean {
 
 function isComparing({ cue }: Piece): boolean {
   return cue === 'more' || cue === 'less' || cue === 'most' || cue === 'equal';
+}
+
+/** "More of a plum than a cherry": it says what the cup is, beside no other cup. */
+function isMoreOfA(pieces: readonly Piece[], i: number): boolean {
+  const article = pieces[i + 2]?.text;
+  return pieces[i]?.text === 'more' && pieces[i + 1]?.text === 'of' && (article === 'a' || article === 'an');
+}
+
+/** "Darker roast": a phrase of the vocabulary that compares by its first word. */
+function isComparative({ text }: Piece): boolean {
+  const space = text.indexOf(' ');
+  return space > 0 && COMPARATIVES.has(text.slice(0, space));
 }
 
 /** "Brings out the fruit more": the comparing word ends its item, so it speaks of what came before. */

@@ -52,7 +52,9 @@ export const CUE_PHRASES: Readonly<Record<Cue, readonly string[]>> = {
     'absence of, none of the, nothing, missing, minus, sans, cant taste, cannot taste, couldnt taste',
     'cant find, couldnt find, cant detect, couldnt detect, cant pick up, couldnt pick up, couldnt get',
     'cant get, couldnt discern, no sign of, no hint of, no trace of, nowhere near, not any',
-    'not a hint of, not a trace of',
+    'not a hint of, not a trace of, hard to pull out, hard to find, hard to taste, hard to detect, hard to pick out',
+    'hard to pick up, hard to get, difficult to find, difficult to taste, difficult to detect, difficult to pick out',
+    'difficult to pick up, struggle to find, struggle to taste, struggled to find, struggled to taste',
   ),
   denyNot: [
     ...NOT,

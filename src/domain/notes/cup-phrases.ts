@@ -6,6 +6,8 @@ import { tokenise } from './tokenise.js';
 export type CupPhrases = {
   readonly named: PhraseTree<readonly string[]>;
   readonly bare: ReadonlyMap<string, string>;
+  /** Words of processing that one cup's name has and no other: "the natural". */
+  readonly processes: ReadonlyMap<string, string>;
 };
 
 const NOUNS = 'cup cups coffee sample glass bowl mug ratio pour'.split(' ');
@@ -22,6 +24,8 @@ const ALL = [
   'all three',
   'all four',
 ];
+/** Honey is a process too, and a flavour more often. */
+const PROCESSES = ['natural', 'washed', 'anaerobic', 'decaf'];
 const SHORTEST_NAME_WORD = 4;
 
 const laidOut = new WeakMap<NoteContext['cups'], { open?: CupPhrases; blind?: CupPhrases }>();
@@ -67,7 +71,16 @@ function layOut({ cups, blind }: NoteContext): CupPhrases {
         phrase,
         cups.map(({ label }) => label),
       );
-  return { named, bare };
+  return { named, bare, processes: blind ? new Map() : processNames(cups) };
+}
+
+function processNames(cups: NoteContext['cups']): ReadonlyMap<string, string> {
+  const processes = new Map<string, string>();
+  for (const process of PROCESSES) {
+    const [cup, ...others] = cups.filter(({ name }) => words(name ?? '').includes(process));
+    if (cup !== undefined && others.length === 0) processes.set(process, cup.label);
+  }
+  return processes;
 }
 
 function addPhrase(tree: PhraseTree<readonly string[]>, phrase: string, labels: readonly string[]): void {
@@ -109,7 +122,12 @@ function addNames(cups: NoteContext['cups'], add: (phrase: string, label: string
     if (name === undefined) continue;
     add(name, label);
     const first = words(name)[0] ?? '';
-    if (firstWords.get(first) === 1 && first.length >= SHORTEST_NAME_WORD && /^[a-z]+$/.test(first))
+    if (
+      firstWords.get(first) === 1 &&
+      !PROCESSES.includes(first) &&
+      first.length >= SHORTEST_NAME_WORD &&
+      /^[a-z]+$/.test(first)
+    )
       add(first, label);
   }
   const blends = cups.filter(({ kind }) => kind === 'blend');

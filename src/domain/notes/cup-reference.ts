@@ -47,7 +47,7 @@ export function findCupReferences(
   tokens: readonly Token[],
   phrases: CupPhrases,
 ): (index: number) => CupReference | null {
-  const headed = hasPlainHead(tokens, phrases);
+  const heads = findPlainHeads(tokens, phrases);
   return (index) => {
     const token = tokens[index];
     if (token === undefined) return null;
@@ -56,20 +56,29 @@ export function findCupReferences(
     }
     const found = longestExact(phrases.named, index, (i) => tokens[i]?.text ?? null);
     if (found !== null) return { labels: found.value, length: found.length };
+    const process = phrases.processes.get(token.text);
+    if (process !== undefined && isSubject(tokens, index)) return { labels: [process], length: 1 };
     const label = phrases.bare.get(token.text);
     if (label === undefined || token.kind !== 'word') return null;
-    if (DOUBTFUL.has(token.text) && !isSurelyCup(tokens, index, phrases, headed)) return null;
+    if (DOUBTFUL.has(token.text) && !isSurelyCup(tokens, index, phrases, heads)) return null;
     return { labels: [label], length: 1 };
   };
 }
 
-function isSurelyCup(tokens: readonly Token[], i: number, phrases: CupPhrases, headed: boolean): boolean {
+function isSurelyCup(
+  tokens: readonly Token[],
+  i: number,
+  phrases: CupPhrases,
+  { headed, scored }: PlainHeads,
+): boolean {
   const before = tokens[i - 1];
   const after = tokens[i + 1];
   const starts = isStart(before);
   const ends = after === undefined || after.kind === 'break' || (after.kind === 'mark' && after.text !== '"');
   if (starts && (after === undefined || after.kind === 'break' || HEAD_MARKS.has(after.text))) return true;
   if (starts && SAYING.has(after?.text ?? '')) return true;
+  if (scored && after?.kind === 'number' && (starts || before?.text === ',' || before?.text === '/'))
+    return true;
   if (after?.text === 's' && after.joined) return true;
   if (
     before !== undefined &&
@@ -92,6 +101,15 @@ function isSurelyCup(tokens: readonly Token[], i: number, phrases: CupPhrases, h
   return headed && isStart(before) && after?.kind === 'word' && !ARTICLE_PHRASES.has(after.text);
 }
 
+/** "The natural tastes …", "natural: …": never "the natural sweetness". */
+function isSubject(tokens: readonly Token[], i: number): boolean {
+  const before = tokens[i - 1];
+  const after = tokens[i + 1];
+  if (before?.text !== 'the' && !isStart(before)) return false;
+  if (after === undefined || after.kind === 'break') return before?.text === 'the';
+  return SAYING.has(after.text) || (after.kind === 'mark' && (before?.text === 'the' || after.text === ':'));
+}
+
 /** The other side of "A and B", "A > B", "A/B" is a label as well. */
 function isTied(tokens: readonly Token[], i: number, step: 1 | -1, phrases: CupPhrases): boolean {
   const tie = tokens[i + step];
@@ -107,9 +125,16 @@ function isStart(before: Token | undefined): boolean {
   return before.kind === 'mark' && '.;!?([*_#|\u2022\u2014-'.includes(before.text);
 }
 
-/** Whether some label that is no word of its own is followed by words, as in "A lemon B chocolate". */
-function hasPlainHead(tokens: readonly Token[], { bare }: CupPhrases): boolean {
-  return tokens.some(
-    ({ text }, i) => bare.has(text) && !DOUBTFUL.has(text) && tokens[i + 1]?.kind === 'word',
-  );
+type PlainHeads = { readonly headed: boolean; readonly scored: boolean };
+
+/** Whether some label that is no word of its own is followed by words ("A lemon B chocolate") or a score. */
+function findPlainHeads(tokens: readonly Token[], { bare }: CupPhrases): PlainHeads {
+  let headed = false;
+  let scored = false;
+  for (const [i, { text }] of tokens.entries()) {
+    if (!bare.has(text) || DOUBTFUL.has(text)) continue;
+    if (tokens[i + 1]?.kind === 'word') headed = true;
+    if (tokens[i + 1]?.kind === 'number') scored = true;
+  }
+  return { headed, scored };
 }

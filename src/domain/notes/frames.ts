@@ -122,9 +122,18 @@ function mute(read: Piece[], i: number): void {
   if (piece !== undefined) read[i] = { ...piece, kind: 'cue', entry: null, cue: 'transparent' };
 }
 
-/** "Body" by itself, denied or compared; not "nice body", "mouthfeel of cream" or "the texture". */
+/** "Body 2/5", "body: 4 out of 5". */
+function isScored(pieces: readonly Piece[], i: number): boolean {
+  const next = pieces[i + 1];
+  const at = next?.kind === 'mark' || next?.cue === 'link' ? i + 2 : i + 1;
+  const outOf = pieces[at + 1]?.text;
+  return pieces[at]?.kind === 'number' && (outOf === '/' || outOf === 'out');
+}
+
+/** "Body" by itself, scored, denied or compared; not "nice body", "mouthfeel of cream" or "the texture". */
 function isBareBody(pieces: readonly Piece[], i: number): boolean {
   if (pieces[i]?.text !== 'body') return false;
+  if (isScored(pieces, i)) return true;
   const before = pieces[i - 1];
   if (before === undefined || endsItem(before)) {
     const after = pieces[i + 1];

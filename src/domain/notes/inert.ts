@@ -19,6 +19,8 @@ const ADDING = new Set(
 const PASSED_OVER = new Set('no some oat or any and of a / heavy little bit splash'.split(' '));
 const STRENGTH = new Set('strong intense weak mild subtle faint light heavy'.split(' '));
 const ROAST_SHADES = new Set('light lighter medium med natural tasting the this that a of blonde'.split(' '));
+/** "I am more of a black tea drinker": what somebody likes, not what the cup is. */
+const PEOPLE = new Set('drinker drinkers person people lover lovers fan fans guy girl'.split(' '));
 const WATCHED = new Set([...ADDITIVES, ...STRENGTH, 'roast', 'roasts', 'water']);
 const NONE_INERT: readonly boolean[] = [];
 const BACK = 4;
@@ -29,12 +31,17 @@ const BACK = 4;
  * not strong enough"), plain water that was poured.
  */
 export function findInert(pieces: readonly Piece[]): readonly boolean[] {
-  if (!pieces.some(isWatched)) return NONE_INERT;
+  if (!pieces.some((piece, i) => isWatched(piece) || PEOPLE.has(pieces[i + 1]?.text ?? '')))
+    return NONE_INERT;
   const inert = new Array<boolean>(pieces.length).fill(false);
   for (let i = 0; i < pieces.length; i += 1) {
     const piece = pieces[i];
     if (piece === undefined) continue;
     if (piece.entry === null) continue;
+    if (PEOPLE.has(pieces[i + 1]?.text ?? '')) {
+      inert[i] = true;
+      continue;
+    }
     if (ADDITIVES.has(piece.text)) inert[i] = isAdded(pieces, i, inert);
     else if (piece.text === 'roast' || piece.text === 'roasts') inert[i] = isTheRoast(pieces, i);
     else if (piece.text === 'water') inert[i] = !isWateryTaste(pieces, i);

@@ -31,6 +31,8 @@ const HEDONIC_PHRASES: readonly (readonly [string, number])[] = [
   ['hated it', 2],
   ['hated this', 2],
 ];
+/** Marks and words of a list of scores. */
+const LISTED = new Set([',', '.', ';', ':', '-', '=', 'and', '&']);
 const LONGEST_SCALE = 9;
 const REACH = 4;
 
@@ -48,7 +50,7 @@ export function readLiking(
   const set = (at: number, value: number): void => {
     for (const label of cups[at] ?? []) liking.set(label, value);
   };
-  const scored = pieces.some(({ text }) => SCORE_WORDS.has(text));
+  const scored = pieces.some(({ text }) => SCORE_WORDS.has(text)) || isScoreList(pieces);
   const rated = new Set(ratings.flatMap(({ from, to }) => range(from, to)));
   for (const { value, of, from, to } of ratings) {
     if (isOfCup(pieces, from, to)) set(from, stretch(value, of));
@@ -61,6 +63,23 @@ export function readLiking(
   }
   for (const [at, value] of findHedonic(pieces)) set(at, value);
   return Object.fromEntries(liking);
+}
+
+/**
+ * "D 7, E 8, F 5": nothing but cups, each with a number, and not the numbers from one up, which may as well
+ * be places.
+ */
+function isScoreList(pieces: readonly Piece[]): boolean {
+  const values: number[] = [];
+  for (const [i, piece] of pieces.entries()) {
+    if (piece.kind === 'number') {
+      if (!LISTED.has(pieces[i - 1]?.text ?? '') && pieces[i - 1]?.kind !== 'cup') return false;
+      values.push(Number(piece.text));
+    } else if (piece.kind !== 'cup' && piece.kind !== 'break' && !LISTED.has(piece.text)) return false;
+  }
+  const cups = pieces.filter(({ kind }) => kind === 'cup').length;
+  const places = [...values].sort((a, b) => a - b).every((value, i) => value === i + 1);
+  return values.length >= 2 && values.length === cups && !places;
 }
 
 function range(from: number, to: number): readonly number[] {

@@ -36,14 +36,18 @@ export function settleModifiers(
     else if (flavour !== null && STRONG.has(piece.text)) settled[i] = turn(piece, 'strong');
     else if (flavour !== null && settled[i + 1] === flavour)
       settled[i] = besideFlavour(piece, flavour, attributes);
-    else if (JUICES.has(piece.text) && settled[i - 1]?.entry?.family === 'fruity')
-      settled[i] = turn(piece, 'transparent');
+    else if (JUICES.has(piece.text) && isFruit(settled[i - 1])) settled[i] = turn(piece, 'transparent');
     else if (piece.text === 'cleaner' && settled[i - 1]?.entry?.kind === 'aroma-flavour')
       settled[i] = turn(piece, 'transparent');
     else if (SLIGHT.has(piece.text) && isSaidOf(settled, i)) settled[i] = turn(piece, 'afterSlight');
     else if (STRONG.has(piece.text) && isSaidOf(settled, i)) settled[i] = turn(piece, 'afterStrong');
   }
   return settled;
+}
+
+/** "Plum", "candied fruit". */
+function isFruit(piece: Piece | undefined): boolean {
+  return piece?.entry != null && (piece.entry.family === 'fruity' || piece.text.endsWith('fruit'));
 }
 
 function hasTwoJobs({ entry, text }: Piece): boolean {

@@ -1,6 +1,7 @@
 import { readFavourites } from './favourite.js';
 import type { PlacingItem } from './placing-items.js';
 import { readNumbered, readRanked } from './placing-lists.js';
+import { readPlaced } from './placing-pairs.js';
 import type { PlacingWord } from './placing-words.js';
 
 /** The order a note gives, best group first, and the cups it puts below all others. */
@@ -29,10 +30,13 @@ const REACH = 5;
  * and favourites. What comes last in the note is its latest word.
  */
 export function readPlacing(items: readonly PlacingItem[], homeCup: string | null): Placing {
-  const { best, second, worst } = readFavourites(items, homeCup);
+  const { best, second, worst: called } = readFavourites(items, homeCup);
+  const placed = readPlaced(items);
+  const worst = called.length > 0 ? called : placed.last;
   const listed = readNumbered(items) ?? readRanked(items) ?? readChain(items);
   if (listed !== null) return { order: listed, worst };
-  if (best.length === 0) return { order: null, worst };
+  if (placed.order.length > 1 || best.length === 0)
+    return { order: placed.order.length > 0 ? placed.order : null, worst };
   const rest = second.filter((cup) => !best.includes(cup));
   return { order: rest.length === 0 ? [best] : [best, rest], worst };
 }

@@ -4,7 +4,7 @@ import type { VocabularyEntry } from './vocabulary-file.js';
 import type { Twist, WordForm } from './word-forms.js';
 
 /** Where a word's form leads in the tree of phrases. */
-export type PhraseStart = { readonly node: PhraseTree<VocabularyEntry>; readonly twist: Twist | null };
+type PhraseStart = { readonly node: PhraseTree<VocabularyEntry>; readonly twist: Twist | null };
 
 /**
  * What a word can do in a note: the words it may stand for (itself first, none for a word of no phrase), the

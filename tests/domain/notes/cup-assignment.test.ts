@@ -115,3 +115,30 @@ describe('whose cup a word belongs to', () => {
     ]);
   });
 });
+
+describe('a process as a name', () => {
+  const named = [
+    { label: 'A', name: 'Chirinos washed' },
+    { label: 'B', name: 'Nubosa natural-process' },
+  ];
+  const read = (text: string, blind = false) =>
+    readNote(text, { cups: named, homeCup: null, blind }, SHIPPED_VOCABULARY).mentions.map(
+      ({ cup, attribute }) => [cup, attribute],
+    );
+
+  test('"the natural" is the one cup whose name says natural', () => {
+    expect(read('A tastes like lemon. The natural tastes like strawberry')).toEqual([
+      ['A', 'lemon'],
+      ['B', 'strawberry'],
+    ]);
+    expect(read('washed: lemon\nnatural: strawberry')).toEqual([
+      ['A', 'lemon'],
+      ['B', 'strawberry'],
+    ]);
+  });
+
+  test('a natural sweetness names no cup, nor does a process on a blind table', () => {
+    expect(read('A: the natural sweetness of plum').map(([cup]) => cup)).not.toContain('B');
+    expect(read('The natural tastes like strawberry', true)).toEqual([[null, 'strawberry']]);
+  });
+});

@@ -1,0 +1,62 @@
+import { describe, expect, test } from 'vitest';
+import { readNote } from '../../../src/domain/notes/read-note.js';
+import { SHIPPED_VOCABULARY } from '../../../src/domain/notes/vocabulary.js';
+
+const CUPS = ['A', 'B', 'C', 'D', 'E', 'F'].map((label) => ({ label }));
+const read = (text: string) =>
+  readNote(text, { cups: CUPS, homeCup: null, blind: false }, SHIPPED_VOCABULARY);
+
+describe('places behind the cups', () => {
+  test.each([
+    'E best, D second, F third',
+    'E first, D second, F third',
+    'E 1st, D 2nd, F 3rd',
+    'E was my favourite, D in second place and F third.',
+    'F third, D second, E first',
+  ])('"%s" is one order of three', (text) => {
+    expect(read(text)).toMatchObject({ order: [['E'], ['D'], ['F']], worst: [] });
+  });
+
+  test.each([
+    ['E was my favourite, F least', [['E']]],
+    ['liked E most and F least', [['E']]],
+    ['E best, D second, F last', [['E'], ['D']]],
+    ['E was best, F was last', [['E']]],
+  ])('"%s" puts F below all others', (text, order) => {
+    expect(read(text)).toMatchObject({ order, worst: ['F'] });
+  });
+
+  test.each([
+    'I tried E first, D second',
+    'E second, D third',
+    'E first sip sour, D second sip sweet',
+    'E first, D first',
+    'D third',
+    'poured E first, D second and F last',
+  ])('"%s" orders nothing', (text) => {
+    expect(read(text)).toMatchObject({ order: null, worst: [] });
+  });
+
+  test('"at least" puts nothing last', () => {
+    expect(read('E was best, at least D has fruit').worst).toEqual([]);
+    expect(read('E was my favourite, F least acidic').worst).toEqual([]);
+  });
+});
+
+describe('scores behind the cups', () => {
+  test.each([
+    ['D 7, E 8, F 5', { D: 7, E: 8, F: 5 }],
+    ['D: 7\nE: 8', { D: 7, E: 8 }],
+    ['A 1/9, B 5/9', { A: 1, B: 5 }],
+    ['B 5/9, A 1/9', { A: 1, B: 5 }],
+  ])('"%s" is read as liking', (text, liking) => {
+    expect(read(text).liking).toEqual(liking);
+  });
+
+  test.each(['D 1, E 2, F 3', 'D 50, E 30, F 20', 'D 7', 'D 2 cups, E 3 cups', 'a 7/10 for me'])(
+    '"%s" says nothing of liking',
+    (text) => {
+      expect(read(text).liking).toEqual({});
+    },
+  );
+});
