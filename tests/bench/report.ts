@@ -1,5 +1,6 @@
 import { type Figure, times } from './figures.js';
 import type { Results } from './measure.js';
+import { growthLine, tableLines } from './table-report.js';
 
 /** The results as plain tables, each figure as its median and, in brackets, how far its rounds lay apart. */
 export function asTable(results: Results): string {
@@ -22,14 +23,11 @@ export function asTable(results: Results): string {
           .join(', '),
       ]),
     ),
-    ...section('Tally, trace, verdict beside one pass in SQL (ms of processor time)', [
-      ...(results.tables.length > 0 ? [['tasters', 'mentions', 'tally', 'trace', 'verdict', 'floor']] : []),
-      ...results.tables.map((row) => [
-        String(row.tasters),
-        String(row.mentions),
-        ...[row.tallyMs, row.traceMs, row.decideMs, row.floorMs].map((ms) => ms.toFixed(1)),
-      ]),
-    ]),
+    ...section(
+      'Twelve cups from stored notes to the digest, beside one pass in SQL (ms of processor time)',
+      tableLines(results.tables),
+    ),
+    ...growthLine(results.tables),
   ].join('\n');
 }
 

@@ -1,125 +1,112 @@
+import { execFileSync } from 'node:child_process';
 import { fileURLToPath } from 'node:url';
 import Database from 'better-sqlite3';
-import { seededRandom } from '../../src/domain/stats/seeded-random.js';
-import type { AttributeTree, CountedNote, Placing } from '../../src/domain/tally/counted.js';
+import { SHIPPED_VOCABULARY } from '../../src/domain/notes/vocabulary.js';
+import type { ReadNote } from '../../src/domain/record/note.js';
+import { ratioCups } from '../../src/domain/record/table-setting.js';
+import { attributeTree, countedNotes, placingsIn } from '../../src/domain/tally/table-words.js';
 import { tallyTable } from '../../src/domain/tally/tally.js';
-import { traceSentences } from '../../src/domain/trace/sentences.js';
 import { traceBlend } from '../../src/domain/trace/trace.js';
 import { decideWinner } from '../../src/domain/verdict/verdict.js';
+import { largeNotes } from '../notices/large-table.js';
+import { type Figure, figure } from './figures.js';
+import { digestOf, processorMs, resultOf, VIEW } from './large-table-work.js';
 
-const CUPS = 12;
-const COMPONENTS = 3;
-const ATTRIBUTES = 60;
-const MENTIONS_PER_NOTE = 5;
-const ROUNDS = 7;
+const ROUNDS = 9;
+const FRESH_PROCESSES = 5;
+/** Each reading takes as many repeats as make up this many tasters, so that reading the clock does not show. */
+const TASTERS_A_READING = 1000;
 
-const TREE: AttributeTree = {
-  familyOf: (attribute) => `family-${Number(attribute.slice(1)) % 9}`,
-  ancestorsOf: (attribute) => [
-    `subfamily-${Number(attribute.slice(1)) % 20}`,
-    `family-${Number(attribute.slice(1)) % 9}`,
-  ],
-};
-
-/** Processor time of one size of table, in milliseconds, the median of several rounds. */
+/** Processor time of one size of table of twelve cups, in milliseconds. */
 export type TableTiming = {
   readonly tasters: number;
+  readonly notes: number;
   readonly mentions: number;
-  readonly tallyMs: number;
-  readonly traceMs: number;
-  readonly decideMs: number;
+  readonly tally: Figure;
+  readonly trace: Figure;
+  readonly verdict: Figure;
+  readonly digest: Figure;
+  /** from stored notes to the digest's payload, all of it */
+  readonly whole: Figure;
+  /** the same as the first work of a fresh process */
+  readonly first: Figure;
   /** the same mentions counted by one pass over the rows in plain SQL */
-  readonly floorMs: number;
+  readonly floor: Figure;
 };
 
-function cupId(cup: number): string {
-  return `cup-${cup}`;
-}
+type Work = readonly (readonly [part: 'tally' | 'trace' | 'verdict' | 'digest' | 'whole', () => unknown])[];
 
-/** Notes on every cup (one in twelve skipped) and likings of the blends by every taster. */
-function table(tasters: number): { notes: readonly CountedNote[]; placings: readonly Placing[] } {
-  const draw = seededRandom(tasters);
-  const who = Array.from({ length: tasters }, (_, taster) => `taster-${taster}`);
-  const notes = who.flatMap((taster) =>
-    Array.from({ length: CUPS }, (_, cup) => ({
-      taster,
-      at: draw(100_000),
-      id: `${taster}-${cup}`,
-      mentions: Array.from({ length: draw(12) === 0 ? 0 : MENTIONS_PER_NOTE }, () => ({
-        cup: cupId(cup),
-        attribute: `a${(draw(ATTRIBUTES / 2) + cup * 3) % ATTRIBUTES}`,
-        polarity: draw(10) === 0 ? ('denied' as const) : ('present' as const),
-        intensity: draw(3) === 0 ? draw(5) + 1 : null,
-        doubt: draw(10) === 0,
-      })),
-    })),
-  );
-  const placings = who.map((taster) => {
-    const rated = Array.from(
-      { length: CUPS - COMPONENTS },
-      (_, cup) => [cupId(cup + COMPONENTS), draw(8) + 1] as const,
-    );
-    return { taster, at: draw(100_000), id: `p-${taster}`, order: null, liking: Object.fromEntries(rated) };
-  });
-  return { notes, placings };
-}
-
-/** Median processor time of a piece of work. */
-function processorMs(work: () => unknown): number {
-  work();
-  const times = Array.from({ length: ROUNDS }, () => {
-    const start = process.cpuUsage();
-    work();
-    const { user, system } = process.cpuUsage(start);
-    return (user + system) / 1000;
-  }).sort((a, b) => a - b);
-  return times[Math.floor(ROUNDS / 2)] ?? 0;
+function workOn(notes: readonly ReadNote[]): Work {
+  const cups = VIEW.cups.map(({ id }) => String(id));
+  const ratios = ratioCups(VIEW.cups).map(({ id }) => ({ id: String(id), costPerKgCents: 1200 + id }));
+  const components = cups.slice(0, 3).map((cup, index) => ({ cup, parts: 3 - index }));
+  const tree = attributeTree(SHIPPED_VOCABULARY);
+  const counted = countedNotes(notes);
+  const placings = placingsIn(notes);
+  const result = resultOf(notes);
+  return [
+    ['tally', () => tallyTable({ cups, notes: counted, tree })],
+    ['trace', () => traceBlend({ blend: cups[3] ?? '', components, tally: result.tally })],
+    ['verdict', () => decideWinner({ ratioCups: ratios, notes: counted, placings })],
+    ['digest', () => digestOf(result)],
+    ['whole', () => digestOf(resultOf(notes))],
+  ];
 }
 
 /** The mentions in a table of their own, counted per cup and attribute in one statement. */
-function floorOf(notes: readonly CountedNote[]): number {
-  const db = new Database(':memory:');
+function floorOn(db: Database.Database, notes: readonly ReadNote[]): () => unknown {
   db.exec(
-    'create table mention (cup text, attribute text, taster text, polarity text, intensity real, at integer) strict',
+    'create table mention (cup integer, attribute text, taster text, polarity text, intensity real, at text) strict',
   );
   const insert = db.prepare('insert into mention values (?, ?, ?, ?, ?, ?)');
   db.transaction(() => {
-    for (const note of notes) {
-      for (const { cup, attribute, polarity, intensity } of note.mentions) {
-        insert.run(cup, attribute, note.taster, polarity, intensity, note.at);
-      }
+    for (const { person, ts, reading } of notes) {
+      for (const { cupId, attribute, polarity, intensity } of reading.mentions)
+        insert.run(cupId, attribute, person, polarity, intensity, ts);
     }
   })();
   const count = db.prepare(
     'select cup, attribute, count(distinct taster), avg(intensity), max(at) from mention group by cup, attribute, polarity',
   );
-  const ms = processorMs(() => count.all());
-  db.close();
-  return ms;
+  return () => count.all();
 }
 
-/** Times tally, trace and verdict of 12 cups beside the floor, for each number of tasters. */
+function firstMs(tasters: number): number {
+  const script = fileURLToPath(new URL('first-table.js', import.meta.url));
+  return Number(execFileSync(process.execPath, [script, String(tasters)], { encoding: 'utf8' }));
+}
+
+/** Times tally, trace, verdict and digest of 12 cups beside the floor; sizes and parts take turns, round by round. */
 export function benchTables(sizes: readonly number[]): readonly TableTiming[] {
-  const cups = Array.from({ length: CUPS }, (_, cup) => cupId(cup));
-  const components = cups.slice(0, COMPONENTS).map((cup, index) => ({ cup, parts: COMPONENTS - index }));
-  const ratioCups = cups.slice(COMPONENTS).map((id, index) => ({ id, costPerKgCents: 1200 + index }));
-  const names = { nameOfCup: (cup: string) => cup, wordOf: (attribute: string) => attribute };
-  return sizes.map((tasters) => {
-    const { notes, placings } = table(tasters);
-    const tally = tallyTable({ cups, notes, tree: TREE });
+  const tables = sizes.map((tasters) => {
+    const notes = largeNotes(tasters);
+    const db = new Database(':memory:');
+    const parts = [...workOn(notes), ['floor', floorOn(db, notes)] as const];
+    return { tasters, notes, db, parts, times: new Map(parts.map(([part]) => [part, [] as number[]])) };
+  });
+  for (let round = 0; round <= ROUNDS; round += 1) {
+    for (const { tasters, parts, times } of tables) {
+      for (const [part, work] of parts) {
+        const ms = processorMs(work, Math.ceil(TASTERS_A_READING / tasters));
+        // The first round warms up.
+        if (round > 0) times.get(part)?.push(ms);
+      }
+    }
+  }
+  return tables.map(({ tasters, notes, db, times }) => {
+    db.close();
+    const of = (part: Work[number][0] | 'floor') => figure(times.get(part) ?? []);
     return {
       tasters,
-      mentions: notes.reduce((sum, { mentions }) => sum + mentions.length, 0),
-      tallyMs: processorMs(() => tallyTable({ cups, notes, tree: TREE })),
-      traceMs: processorMs(() =>
-        traceSentences(traceBlend({ blend: cupId(COMPONENTS), components, tally }), names),
-      ),
-      decideMs: processorMs(() => decideWinner({ ratioCups, notes, placings })),
-      floorMs: floorOf(notes),
+      notes: notes.length,
+      mentions: notes.reduce((sum, { reading }) => sum + reading.mentions.length, 0),
+      tally: of('tally'),
+      trace: of('trace'),
+      verdict: of('verdict'),
+      digest: of('digest'),
+      whole: of('whole'),
+      first: figure(Array.from({ length: FRESH_PROCESSES }, () => firstMs(tasters))),
+      floor: of('floor'),
     };
   });
-}
-
-if (process.argv[1] === fileURLToPath(import.meta.url)) {
-  console.table(benchTables([50, 100, 200, 500, 1000]));
 }

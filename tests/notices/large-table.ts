@@ -1,9 +1,9 @@
 import { DEFAULT_HOUSE } from '../../src/domain/house/house-facts.js';
 import { SHIPPED_VOCABULARY } from '../../src/domain/notes/vocabulary.js';
 import type { Coffee } from '../../src/domain/record/coffee.js';
-import type { ReadNote } from '../../src/domain/record/note.js';
+import type { NotedMention, NoteReading, ReadNote } from '../../src/domain/record/note.js';
 import type { Cup } from '../../src/domain/record/tasting.js';
-import { seededRandom } from '../../src/domain/stats/seeded-random.js';
+import { type DrawBelow, seededRandom } from '../../src/domain/stats/seeded-random.js';
 import type { TableView } from '../../src/notices/table-view.js';
 
 const RATIOS = [
@@ -111,44 +111,61 @@ export function largeView(): TableView {
   };
 }
 
-/** Five attributes of every cup (one cup in twelve skipped) and a liking of every ratio, by each taster. */
+/**
+ * A note on every cup (five words each, one cup in twelve skipped) and, in a note of its own, a liking of every ratio,
+ * by each taster: the ratio E is liked three points more.
+ */
 export function largeNotes(tasters: number): readonly ReadNote[] {
   const draw = seededRandom(tasters);
-  return Array.from({ length: tasters }, (_, taster) => ({
-    id: taster + 1,
+  return Array.from({ length: tasters }, (_, taster) => taster).flatMap((taster) => {
+    const noted = CUP_IDS.filter(() => draw(12) !== 0);
+    const words = noted.map((cupId) => ({ ...NOTHING_SAID, mentions: fiveWords(cupId, draw) }));
+    const liking = new Map(
+      CUP_IDS.slice(3).map((cupId) => [cupId, Math.min(9, 1 + draw(6) + (cupId === E ? 3 : 0))]),
+    );
+    return [...words, { ...NOTHING_SAID, liking }].map((reading, place) => readNote(taster, place, reading));
+  });
+}
+
+const CUP_IDS = Array.from({ length: 12 }, (_, index) => index + 1);
+const E = 5;
+
+const NOTHING_SAID: NoteReading = {
+  mentions: [],
+  order: null,
+  liking: new Map(),
+  worst: [],
+  needsCup: false,
+  unplaced: [],
+};
+
+function fiveWords(cupId: number, draw: DrawBelow): readonly NotedMention[] {
+  return Array.from({ length: 5 }, () => ({
+    cupId,
+    attribute: ATTRIBUTES[(draw(30) + cupId * 3) % ATTRIBUTES.length] ?? '',
+    polarity: draw(10) === 0 ? 'denied' : 'present',
+    degree: 'plain',
+    intensity: draw(3) === 0 ? draw(16) : null,
+    doubt: draw(10) === 0,
+    span: [0, 2],
+  }));
+}
+
+function readNote(taster: number, place: number, reading: NoteReading): ReadNote {
+  const second = 1_800_000_000 + taster * 20 + place;
+  return {
+    id: taster * 20 + place + 1,
     tastingId: 1,
-    source: 'thread' as const,
+    source: 'thread',
     channel: 'C1',
-    ts: `${1_800_000_000 + taster}.000100`,
+    ts: `${second}.000100`,
     threadTs: '1799999999.000100',
     person: `U${taster + 10}`,
-    homeCupId: null,
+    homeCupId: reading.mentions[0]?.cupId ?? null,
     chosenCupId: null,
     text: 'as read',
     late: false,
-    receivedAt: new Date(1_800_000_000_000 + taster * 1000),
-    reading: {
-      mentions: Array.from({ length: 12 }, (__, index) => index + 1).flatMap((cupId) =>
-        Array.from({ length: draw(12) === 0 ? 0 : 5 }, () => ({
-          cupId,
-          attribute: ATTRIBUTES[(draw(30) + cupId * 3) % ATTRIBUTES.length] ?? '',
-          polarity: draw(10) === 0 ? ('denied' as const) : ('present' as const),
-          degree: 'plain' as const,
-          intensity: null,
-          doubt: false,
-          span: [0, 2] as const,
-        })),
-      ),
-      order: null,
-      liking: new Map(
-        Array.from({ length: 9 }, (__, index) => [
-          index + 4,
-          Math.min(9, 1 + draw(6) + (index === 1 ? 3 : 0)),
-        ]),
-      ),
-      worst: [],
-      needsCup: false,
-      unplaced: [],
-    },
-  }));
+    receivedAt: new Date(second * 1000),
+    reading,
+  };
 }
