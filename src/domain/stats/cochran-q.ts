@@ -159,7 +159,8 @@ function incompleteQ(found: FoundColumns, table: CochranTable, options: Permutat
 
 /**
  * Cochran's Q for one attribute over tasters (rows: 1 found, 0 not found, null did not note the cup) and cups
- * (W. G. Cochran, 1950, Biometrika 37:256–266).
+ * (W. G. Cochran, 1950, Biometrika 37:256–266): (k − 1) (k Σ C_j² − N²) / (k N − Σ L_i²) for k cups, C_j tasters who
+ * found it in cup j, L_i cups in which taster i found it, and N all findings.
  *
  * When a taster skipped a cup the statistic is the generalised Mantel–Haenszel one stratified by taster
  * (J. R. Landis, E. R. Heyman & G. G. Koch, 1978, International Statistical Review 46:237–254), which is

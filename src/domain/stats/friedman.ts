@@ -21,7 +21,9 @@ export type FriedmanResult = {
 
 /**
  * Friedman rank test with tie correction. Each row is ranked by itself, the smallest value first, with
- * midranks for ties (M. Friedman, 1937, JASA 32:675–701; tie correction and W: M. G. Kendall, Rank Correlation
+ * midranks for ties: (k − 1) Σ (R_j − n (k + 1) / 2)² / (A − n k (k + 1)² / 4) for n tasters, k cups, rank sums R_j
+ * and A the sum of all squared ranks, which without ties is 12 / (n k (k + 1)) Σ R_j² − 3 n (k + 1); W is it divided
+ * by n (k − 1) (M. Friedman, 1937, JASA 32:675–701; tie correction and W: M. G. Kendall, Rank Correlation
  * Methods, 1948). The p-value is exact or from a seeded permutation sample for small tables, else chi-square.
  *
  * @param rows one row per taster, one value per cup, none missing

@@ -1,6 +1,6 @@
 /**
- * Holm's step-down adjustment (S. Holm, 1979, Scandinavian Journal of Statistics 6:65–70): adjusted p-values
- * in the order given, each at most 1 and never below one that was smaller before.
+ * Holm's step-down adjustment (S. Holm, 1979, Scandinavian Journal of Statistics 6:65–70): the i-th smallest of m
+ * p-values times m − i + 1; adjusted p-values in the order given, each at most 1 and never below one that was smaller before.
  */
 export function holm(pValues: readonly number[]): readonly number[] {
   const ascending = pValues.map((p, index) => ({ p, index })).sort((a, b) => a.p - b.p);

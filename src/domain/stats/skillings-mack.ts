@@ -67,7 +67,8 @@ export function weightedSums(
 
 /**
  * Skillings–Mack test (J. H. Skillings & G. A. Mack, 1981, Technometrics 23:171–177): Friedman's test for blocks
- * with missing values, and equal to it when none is missing and none tied. Ties get midranks; the published
+ * with missing values, and equal to it when none is missing and none tied. A' Σ⁻ A for the weighted rank sums A and
+ * their covariance Σ, −λ_jk for two cups that λ_jk tasters placed both, Σ_k λ_jk on the diagonal. Ties get midranks; the published
  * variance does not correct for them, so the chi-square figure is cautious with ties and the permutation
  * p-value, which keeps each taster's ties, is not affected.
  *

@@ -4,7 +4,8 @@ import { normalCritical } from './normal.js';
 export type Interval = readonly [low: number, high: number];
 
 /**
- * Wilson score interval for a share, without continuity correction: it stays inside 0..1 and behaves for the
+ * Wilson score interval for a share, without continuity correction, (p + z²/2n ± z √(p (1 − p) / n + z²/4n²)) / (1 + z²/n)
+ * with p the share of n tasters and z the normal quantile: it stays inside 0..1 and behaves for the
  * six to twelve people of a table (E. B. Wilson, 1927, JASA 22:209–212).
  *
  * @param successes whole count, 0..trials
