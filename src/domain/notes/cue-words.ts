@@ -39,7 +39,7 @@ function list(...lines: readonly string[]): readonly string[] {
 }
 
 const NOT = list('not, isnt, wasnt, arent, werent, doesnt, didnt, dont, aint, never');
-const EXCESS = list('too, overly, very, super, that, so, extremely, terribly, much, a lot of');
+const EXCESS = list('too, overly, very, super, that, so, extremely, terribly, highly, much, a lot of');
 const HEDGED = NOT.flatMap((not) =>
   EXCESS.flatMap((excess) => [`${not} ${excess}`, `${not} taste ${excess}`]),
 );
@@ -98,7 +98,7 @@ export const CUE_PHRASES: Readonly<Record<Cue, readonly string[]>> = {
     'maybe, perhaps, possibly, probably, i think, i guess, kind of, kinda, sort of, sorta, almost',
     'might be, could be, may be, something like, seems like, not sure if, not sure, im not sure',
     'i believe, cant tell if, cant decide if, dont know if, is it, guessing, nearly, borderline',
-    'bordering on, verging on, perchance, or is it, i want to say, quasi',
+    'unsure, unsure of, unsure about, bordering on, verging on, perchance, or is it, i want to say, quasi',
   ),
   more: list('more, much more, way more, a bit more, a little more, slightly more, far more, even more'),
   less: list(
@@ -129,6 +129,7 @@ export const CUE_PHRASES: Readonly<Record<Cue, readonly string[]>> = {
     'as time went on, as time goes on, as it went on, with time, as it sat, upon sitting, the cooler it got, it got the more',
     'as it cooled, as it cools, when cooled, when cool, when cold, when hot, as cooled, on cooling',
     'as the coffee cooled, as the coffee cools, as it warmed, cooled, cools, cooling, at first',
+    'when warm, while warm, when warmer, still warm, when it was warm, when it was hot, when it was cold, when it cooled',
     'initially, over time, once cooled, hot, while hot, at the start, to start, later on',
   ),
   change: list(
@@ -136,7 +137,8 @@ export const CUE_PHRASES: Readonly<Record<Cue, readonly string[]>> = {
     'increase, turned, turns, decreased, decrease, decreases',
   ),
   inert: list(
-    'my jam, overwhelming thought',
+    'my jam, overwhelming thought, soft palate, soft pallet, coffee jelly, sweetened coffee, sweetened coffees',
+    'sweetener, sweeteners, sweetner, sweetners, light brown, dark brown, golden brown',
     'dont be salty, these beans, the beans, coffee beans, of beans, coffee bean, expiration date, sell by date, use by date, dry process',
     'dry processed, that rose, rose as it, leaves my, leaves a, leaves the, leaves you, leaves an, order more, the order form, cleaner than me',
     'coffee date, up to date, release date',

@@ -3,6 +3,7 @@ import type { Piece } from './piece.js';
 import type { Degree } from './reading.js';
 
 const REACH = 3;
+const PRAISE = new Set('pleasant nice lovely good great pleasing beautiful'.split(' '));
 /** Words of level: behind a verb they are said of the attribute before it. */
 export const LEVELS: ReadonlyMap<string, Degree> = new Map<string, Degree>([
   ['high', 'strong'],
@@ -33,7 +34,8 @@ export function findDegrees(pieces: readonly Piece[]): readonly Degree[] {
     } else if (piece.cue === 'strong') {
       if (!followsSlight(pieces, i)) pending = 'strong';
       waited = 0;
-    } else if (piece.kind === 'attribute') {
+    } else if (pending !== 'plain' && isPraised(pieces, i)) pending = 'plain';
+    else if (piece.kind === 'attribute') {
       if (piece.twist === 'slight') degrees[i] = 'slight';
       else degrees[i] = pending;
       waited = 0;
@@ -48,6 +50,14 @@ export function findDegrees(pieces: readonly Piece[]): readonly Degree[] {
     }
   }
   return degrees;
+}
+
+/** "Very nice lemon" is very nice, and lemon; "lots of nice lemon" is lots of lemon. */
+function isPraised(pieces: readonly Piece[], i: number): boolean {
+  const piece = pieces[i];
+  const before = pieces[i - 1];
+  if (piece?.cue === 'liking') return true;
+  return before?.cue === 'strong' && !before.text.endsWith('of') && PRAISE.has(piece?.text ?? '');
 }
 
 function followsSlight(pieces: readonly Piece[], i: number): boolean {

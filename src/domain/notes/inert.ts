@@ -14,14 +14,22 @@ const ADDITIVES = new Set([
   'ice cream',
 ]);
 const ADDING = new Set(
-  'add added adding to the in had put with w without after needs need my your wanted'.split(' '),
+  'add added adding to the in had put with w without after needs need my your wanted wanting craving craved'.split(
+    ' ',
+  ),
 );
 const PASSED_OVER = new Set('no some oat or any and of a / heavy little bit splash'.split(' '));
-const STRENGTH = new Set('strong intense weak mild subtle faint light heavy'.split(' '));
+const STRENGTH = new Set(
+  'strong intense weak mild subtle faint light heavy bold bolder robust powerful'.split(' '),
+);
 const ROAST_SHADES = new Set('light lighter medium med natural tasting the this that a of blonde'.split(' '));
 /** "I am more of a black tea drinker": what somebody likes, not what the cup is. */
 const PEOPLE = new Set('drinker drinkers person people lover lovers fan fans guy girl'.split(' '));
-const WATCHED = new Set([...ADDITIVES, ...STRENGTH, 'roast', 'roasts', 'water']);
+const WATCHED = new Set([...ADDITIVES, ...STRENGTH, 'roast', 'roasts', 'water', 'rose']);
+/** What rises as a cup cools: "acidity rose" names no flower. */
+const RISING = new Set(
+  'acidity acid bitterness sweetness sourness intensity body temperature temp'.split(' '),
+);
 const NONE_INERT: readonly boolean[] = [];
 const BACK = 4;
 
@@ -44,6 +52,7 @@ export function findInert(pieces: readonly Piece[]): readonly boolean[] {
     }
     if (ADDITIVES.has(piece.text)) inert[i] = isAdded(pieces, i, inert);
     else if (piece.text === 'roast' || piece.text === 'roasts') inert[i] = isTheRoast(pieces, i);
+    else if (piece.text === 'rose') inert[i] = RISING.has(pieces[i - 1]?.text ?? '');
     else if (piece.text === 'water') inert[i] = !isWateryTaste(pieces, i);
     else if (STRENGTH.has(piece.text)) inert[i] = isStrengthOfOther(pieces, i);
   }
