@@ -28,6 +28,16 @@ export function briefLines(setting: TableSetting, brief: TableBrief): readonly s
   return lines;
 }
 
+/** How well each ratio meets the brief, best first: "E 83 %: chocolate 5 of 6 …"; one nobody noted says so. */
+export function briefByRatio(setting: TableSetting, brief: TableBrief): readonly string[] {
+  if (brief.lines.length === 0) return [];
+  return brief.view.ratios.map((ratio) => {
+    const name = mrkdwn(shortName(setting, ratio.id));
+    if (ratio.met === null) return `• ${name}: nobody noted it`;
+    return `• ${name} ${Math.round(100 * ratio.met)} %: ${wishWords(ratio, brief)}`;
+  });
+}
+
 /** "chocolate 5 of 7, heavy body 4 of 7, no sourness 7 of 7", in the host's own words. */
 function wishWords({ lines }: TableBrief['view']['ratios'][number], { inOwnWords }: TableBrief): string {
   return lines

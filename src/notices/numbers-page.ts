@@ -7,6 +7,7 @@ import { tastingName } from '../domain/record/tasting.js';
 import type { WinnerDecision } from '../domain/verdict/verdict.js';
 import { agreementSentence } from './agreement-words.js';
 import { context, header, section, sections } from './blocks.js';
+import { briefByRatio } from './brief.js';
 import { formatP } from './chance-words.js';
 import { mrkdwn } from './escape.js';
 import { form } from './form.js';
@@ -14,7 +15,10 @@ import { shortName } from './verdict-words.js';
 
 const MOST_WORDS = 8;
 
-/** The numbers behind a digest, for whoever wants to check them: the tests by name, and how far tasters agree. */
+/**
+ * The numbers behind a digest, for whoever wants to check them: the tests by name, how far tasters agree, and how each
+ * ratio meets the host's brief.
+ */
 export function numbersPage(
   setting: TableSetting,
   result: TableResult,
@@ -46,8 +50,23 @@ export function numbersPage(
           ),
         ]
       : []),
+    ...briefBlocks(setting, result),
   ];
   return form('digest.numbers', `Numbers of ${tastingName(setting.tasting)}`, null, blocks);
+}
+
+/** The host's brief, ratio by ratio: the digest names the nearest alone. */
+function briefBlocks(setting: TableSetting, { brief }: TableResult): readonly KnownBlock[] {
+  const lines = brief === null ? [] : briefByRatio(setting, brief);
+  if (brief === null || lines.length === 0) return [];
+  return [
+    header('Beside the brief'),
+    section(`“${mrkdwn(brief.words)}”`),
+    ...sections(lines),
+    context(
+      'Of those who noted a ratio, how many it gives each wish; the percentage is the mean, every wish weighing the same. No part of the verdict.',
+    ),
+  ];
 }
 
 function overallLine({ friedman, skillingsMack, p, placed }: WinnerDecision): string {

@@ -26,6 +26,12 @@ test('the brief stands beside liking in the decision and the digest, and changes
   const digest = wordsOf(await card(house, 'Digest T1'));
   expect(digest).toContain(nearest);
   expect(digest).toContain('Clear: E (2:1:1) wins');
+  // The numbers behind it hold every ratio: F (3/3 + 2/3 + 2/3) / 3 = 78 %, E (0 + 1/2 + 2/2) / 3 = 50 %.
+  await house.as('teo').tap(await card(house, 'Digest T1'), 'digest.numbers');
+  const numbers = formWords(await house.as('teo').form());
+  expect(numbers).toContain('• F 78 %: chocolate 3 of 3, heavy body 2 of 3, no sourness 2 of 3');
+  expect(numbers).toContain('• E 50 %: chocolate 0 of 2, heavy body 1 of 2, no sourness 2 of 2');
+  expect(numbers).toContain('• D: nobody noted it');
 });
 
 test('words of a brief that are not understood are said, and a brief of nothing else asks for others', async () => {
@@ -55,6 +61,8 @@ test('without a brief nothing is said of one', async () => {
   await house.as('noor').say('E > D > F', table.ts);
   await house.as('ines').command('/spoon digest T1 12 kg');
   expect(wordsOf(await card(house, 'Digest T1'))).not.toContain('brief');
+  await house.as('teo').tap(await card(house, 'Digest T1'), 'digest.numbers');
+  expect(formWords(await house.as('teo').form())).not.toContain('brief');
 });
 
 function formWords(view: unknown): string {
