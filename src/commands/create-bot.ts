@@ -71,7 +71,7 @@ export function createBot(): Bot {
 
   async function typed(deps: Deps, said: Typed): Promise<Answer> {
     const word = firstWord(said.words);
-    if (word === '') return { message: nextMessage(await nextFor(deps.db, said.who)) };
+    if (word === '') return { message: nextMessage(await nextFor(deps.db, said.who, said.channel)) };
     const verb = verbs.get(word);
     if (!verb) throw unknownWord(word, said, [...verbs.keys()]);
     return verb.run(deps, { ...said, words: afterFirstWord(said.words) });
@@ -139,7 +139,7 @@ async function noticesOf(deps: Deps, workspace: string, subject: string): Promis
           kind: 'home',
           key: `home:${id}`,
           person: id ?? '',
-          view: homeView(await nextFor(deps.db, { workspace, person: id ?? '' })),
+          view: homeView(await nextFor(deps.db, { workspace, person: id ?? '' }, null)),
         },
       ];
     case 'channel': {

@@ -37,7 +37,7 @@ export const digest: Feature = {
   },
   taps: new Map([
     ['digest.form', (deps, tap) => openDecideForm(deps, tap.who, readValue(Value, tap.value).tasting)],
-    ['digest.numbers', (deps, tap) => showNumbers(deps, tap.who, readValue(Value, tap.value).tasting)],
+    ['digest.numbers', (deps, tap) => showNumbers(deps, tap, readValue(Value, tap.value).tasting)],
     [
       'digest.again',
       async (deps, tap) => {

@@ -5,6 +5,8 @@ import { coffeesById } from '../store/coffees.js';
 import type { DbOrTransaction } from '../store/db.js';
 import { findRecipeVersion } from '../store/recipes.js';
 import { findTasting, listCups } from '../store/tastings.js';
+import { requireAtTable } from './standing.js';
+import type { Who } from './who.js';
 
 /** The table of a tasting: its recipe as it was booked, its cups and their coffees. */
 export async function loadTable(
@@ -36,4 +38,17 @@ export async function requireTable(
       'Type `/spoon` to see what is next.',
     );
   return loadTable(db, workspace, tasting);
+}
+
+/** The table with this id, for somebody who asks in this channel: in its own, or as one of its people. */
+export async function requireTableAt(
+  db: DbOrTransaction,
+  who: Who,
+  channel: string | null,
+  tastingId: number,
+  action: 'look at table' | 'taste' = 'look at table',
+): Promise<TableSetting> {
+  const setting = await requireTable(db, who.workspace, tastingId);
+  await requireAtTable(db, who, channel, setting.tasting, action);
+  return setting;
 }

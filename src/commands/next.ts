@@ -1,3 +1,4 @@
+import { may } from '../domain/record/permission.js';
 import { type Tasting, tastingName } from '../domain/record/tasting.js';
 import { formatWhen } from '../domain/when/format-when.js';
 import type { NextStep } from '../notices/next.js';
@@ -9,10 +10,15 @@ import { listWithoutCup } from '../store/notes.js';
 import { listRecipes } from '../store/recipes.js';
 import { listTastings } from '../store/tastings.js';
 import { LIVE_ASKS } from './ask-settle.js';
+import { standingAt } from './standing.js';
 import type { Who } from './who.js';
 
-/** What is next for this person, the most pressing first. */
-export async function nextFor(db: DbOrTransaction, who: Who): Promise<readonly NextStep[]> {
+/** What is next for this person, the most pressing first; `channel` is where they ask, when that is known. */
+export async function nextFor(
+  db: DbOrTransaction,
+  who: Who,
+  channel: string | null,
+): Promise<readonly NextStep[]> {
   const { workspace, person } = who;
   const house = await loadHouse(db, workspace);
   const tastings = await listTastings(db, workspace, ['booked', 'ready', 'open', 'closed']);
@@ -27,10 +33,9 @@ export async function nextFor(db: DbOrTransaction, who: Who): Promise<readonly N
   }
   steps.push(...(await askSteps(db, who)));
   for (const tasting of tastings) {
-    const hosting = tasting.host === person;
-    steps.push(
-      ...(hosting ? hostSteps(tasting, house.timeZone) : guestSteps(tasting, person, house.timeZone)),
-    );
+    if (tasting.host === person) steps.push(...hostSteps(tasting, house.timeZone));
+    else if (may('taste', await standingAt(db, who, channel, tasting)))
+      steps.push(...guestSteps(tasting, person, house.timeZone));
   }
   if (steps.length === 0) steps.push(...(await firstSteps(db, workspace)));
   return steps;

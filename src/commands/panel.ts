@@ -11,13 +11,17 @@ import { numbersPage } from '../notices/numbers-page.js';
 import { besideNotices } from '../notices/panel.js';
 import type { Answer } from './answer.js';
 import type { Deps } from './deps.js';
+import type { Tap } from './intake.js';
 import { loadResult } from './load-result.js';
-import { requireTable } from './load-table.js';
-import type { Who } from './who.js';
+import { requireTableAt } from './load-table.js';
 
-/** The numbers behind a digest, for anyone who taps for them once the table is closed. */
-export async function showNumbers(deps: Deps, who: Who, tastingId: number): Promise<Answer> {
-  const setting = await requireTable(deps.db, who.workspace, tastingId);
+/** The numbers behind a digest, for anyone at the table who taps for them once it is closed. */
+export async function showNumbers(
+  deps: Deps,
+  { who, channel }: Pick<Tap, 'who' | 'channel'>,
+  tastingId: number,
+): Promise<Answer> {
+  const setting = await requireTableAt(deps.db, who, channel, tastingId);
   const { tasting } = setting;
   if (tasting.state !== 'closed' && tasting.state !== 'decided')
     throw new KindRefusal(

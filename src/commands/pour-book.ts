@@ -6,7 +6,7 @@ import type { Answer } from './answer.js';
 import { openBookForm } from './book-open.js';
 import type { Deps } from './deps.js';
 import type { Tap } from './intake.js';
-import { requireTable } from './load-table.js';
+import { requireTableAt } from './load-table.js';
 import { Id, readValue } from './values.js';
 
 const Value = z.object({ tasting: Id });
@@ -14,7 +14,8 @@ const Value = z.object({ tasting: Id });
 /** A poured winner is a preview: opens the booking form with its ratio, to be weighed and cupped. */
 export async function bookPoured(deps: Deps, tap: Tap): Promise<Answer> {
   const { who } = tap;
-  const setting = await requireTable(deps.db, who.workspace, readValue(Value, tap.value).tasting);
+  const id = readValue(Value, tap.value).tasting;
+  const setting = await requireTableAt(deps.db, who, tap.channel, id);
   const { tasting, recipe } = setting;
   const winner = tasting.winnerCupId === null ? undefined : cupById(setting, tasting.winnerCupId);
   if (winner?.kind !== 'pour')

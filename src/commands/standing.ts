@@ -1,20 +1,27 @@
 import type { HouseFacts } from '../domain/house/house-facts.js';
 import { type Action, may, type Standing, whoMay } from '../domain/record/permission.js';
-import type { Tasting } from '../domain/record/tasting.js';
+import { type Tasting, tastingName } from '../domain/record/tasting.js';
 import { KindRefusal } from '../errors.js';
 import type { DbOrTransaction } from '../store/db.js';
 import { loadHouse } from '../store/house.js';
+import { isOfTable } from '../store/table-people.js';
 import type { Who } from './who.js';
 
 /** What a person is to a tasting, to an ask's roaster or to a note. */
 export function standingOf(
   person: string,
   facts: Pick<HouseFacts, 'stewards'>,
-  of: { readonly tasting?: Pick<Tasting, 'host'>; readonly roaster?: string; readonly writer?: string },
+  of: {
+    readonly tasting?: Pick<Tasting, 'host'>;
+    readonly present?: boolean;
+    readonly roaster?: string;
+    readonly writer?: string;
+  },
 ): Standing {
   return {
     host: of.tasting?.host === person,
     steward: facts.stewards.includes(person),
+    present: of.present ?? false,
     roaster: of.roaster === person,
     writer: of.writer === person,
     unkept: facts.stewards.length === 0,
@@ -31,6 +38,37 @@ export function requireMay(action: Action, who: Standing, tasting?: Pick<Tasting
     ? 'The house has named no steward yet: `/spoon house steward @name` does.'
     : 'Type `/spoon` to see what is next for you.';
   throw new KindRefusal('not allowed', `That is for ${whoMay(action)}.${host}`, instead);
+}
+
+/** What a person is to a table, asking in this channel; null where no channel is known, as in the home tab. */
+export async function standingAt(
+  db: DbOrTransaction,
+  who: Who,
+  channel: string | null,
+  tasting: Tasting,
+): Promise<Standing> {
+  const present = channel === tasting.channel || (await isOfTable(db, tasting, who.person));
+  return standingOf(who.person, await loadHouse(db, who.workspace), { tasting, present });
+}
+
+/**
+ * A table's channel may be private, and its number is easily guessed: elsewhere it answers its own people only.
+ *
+ * @throws {KindRefusal} that says where to ask
+ */
+export async function requireAtTable(
+  db: DbOrTransaction,
+  who: Who,
+  channel: string | null,
+  tasting: Tasting,
+  action: 'look at table' | 'taste' = 'look at table',
+): Promise<void> {
+  if (may(action, await standingAt(db, who, channel, tasting))) return;
+  throw new KindRefusal(
+    'not allowed',
+    `${tastingName(tasting)} is for ${whoMay(action)}.`,
+    `Ask in <#${tasting.channel}>, where the table is.`,
+  );
 }
 
 /** Lets a person through to what concerns no single table: the shelf, the blends, the words. */

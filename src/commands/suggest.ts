@@ -8,7 +8,7 @@ import { openBookForm } from './book-open.js';
 import type { Deps } from './deps.js';
 import type { Tap } from './intake.js';
 import { loadResult } from './load-result.js';
-import { requireTable } from './load-table.js';
+import { requireTableAt } from './load-table.js';
 import { Id, readValue } from './values.js';
 import type { Who } from './who.js';
 
@@ -23,7 +23,7 @@ export async function suggestPour(deps: Deps, who: Who, setting: TableSetting): 
 /** The booking form for the suggested ratio, with the blend, people and brief of the table that suggests it. */
 export async function bookSuggested(deps: Deps, tap: Tap): Promise<Answer> {
   const { tasting: id, ratio } = readValue(Value, tap.value);
-  const { tasting, recipe } = await requireTable(deps.db, tap.who.workspace, id);
+  const { tasting, recipe } = await requireTableAt(deps.db, tap.who, tap.channel, id);
   return openBookForm(
     deps,
     { who: tap.who, channel: tasting.channel },

@@ -6,8 +6,9 @@ import { tastingName } from '../domain/record/tasting.js';
 import { KindRefusal } from '../errors.js';
 import type { DbOrTransaction } from '../store/db.js';
 import { loadHouse } from '../store/house.js';
-import { requireTable } from './load-table.js';
+import { requireTableAt } from './load-table.js';
 import { measuredLosses } from './table-losses.js';
+import type { Who } from './who.js';
 
 /** Where the digest named no batch: what a small roastery blends at a time (common practice, no source). */
 const USUAL_BATCH_MG = 10_000_000;
@@ -21,13 +22,15 @@ export type Decided = {
   readonly blend: string;
 };
 
-/** @throws {KindRefusal} when the tasting is gone or has no winner yet */
+/** @throws {KindRefusal} when the tasting is gone, has no winner yet, or is not for somebody who asks here */
 export async function requireDecided(
   db: DbOrTransaction,
-  workspace: string,
+  who: Who,
+  channel: string | null,
   tastingId: number,
 ): Promise<Decided> {
-  const setting = await requireTable(db, workspace, tastingId);
+  const { workspace } = who;
+  const setting = await requireTableAt(db, who, channel, tastingId);
   const { tasting, recipe, coffees } = setting;
   const winner = tasting.winnerCupId === null ? undefined : cupById(setting, tasting.winnerCupId);
   if (tasting.state !== 'decided' || !winner)

@@ -9,26 +9,27 @@ import { written } from './form-values.js';
 import type { Submission, Tap } from './intake.js';
 import { noteOf, requireDecided } from './table-decided.js';
 import { Id, readValue } from './values.js';
-import type { Who } from './who.js';
 
 const Value = z.object({ tasting: Id });
+/** A submission does not say where its form was opened, so the form does. */
+const State = Value.extend({ channel: z.string().nullish() });
 
 export async function marginTap(deps: Deps, tap: Tap): Promise<Answer> {
-  const value = readValue(Value, tap.value);
-  const { bag, priceCents } = await bagOf(deps, tap.who, value.tasting);
-  return { form: marginForm(bag, priceCents, value) };
+  const { tasting } = readValue(Value, tap.value);
+  const { bag, priceCents } = await bagOf(deps, tap, tasting);
+  return { form: marginForm(bag, priceCents, { tasting, channel: tap.channel }) };
 }
 
 export async function marginSubmitted(deps: Deps, { who, form }: Submission): Promise<SubmitAnswer> {
-  const { tasting } = readValue(Value, form.privateMetadata);
+  const { tasting, channel } = readValue(State, form.privateMetadata);
   const cents = parseMoney(written(form, 'price'));
   if (cents === null || cents <= 0) return { errors: { price: 'Give a price like 9.50.' } };
-  const { bag } = await bagOf(deps, who, tasting);
+  const { bag } = await bagOf(deps, { who, channel: channel ?? null }, tasting);
   return { message: marginMessage(bag, cents) };
 }
 
-async function bagOf(deps: Deps, { workspace }: Who, tastingId: number) {
-  const decided = await requireDecided(deps.db, workspace, tastingId);
+async function bagOf(deps: Deps, { who, channel }: Pick<Tap, 'who' | 'channel'>, tastingId: number) {
+  const decided = await requireDecided(deps.db, who, channel, tastingId);
   const { cost } = noteOf(decided);
   if (!cost.ok)
     throw new KindRefusal(

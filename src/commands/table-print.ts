@@ -11,22 +11,26 @@ import type { Answer } from './answer.js';
 import type { Deps } from './deps.js';
 import type { Tap } from './intake.js';
 import { loadSheet } from './load-sheet.js';
-import { requireTable } from './load-table.js';
+import { requireTableAt } from './load-table.js';
 import { Id, readValue } from './values.js';
-import type { Who } from './who.js';
 
 const PrintValue = z.object({ tasting: Id, again: z.boolean().default(false) });
 
 export async function printTap(deps: Deps, tap: Tap): Promise<Answer> {
   const { tasting, again } = readValue(PrintValue, tap.value);
-  return printSheet(deps, tap.who, tasting, again);
+  return printSheet(deps, tap, tasting, again);
 }
 
 /** Has the sheet shared as a PDF: once for each content, and again only when asked for a second time. */
-export async function printSheet(deps: Deps, who: Who, tastingId: number, again = false): Promise<Answer> {
+export async function printSheet(
+  deps: Deps,
+  { who, channel }: Pick<Tap, 'who' | 'channel'>,
+  tastingId: number,
+  again = false,
+): Promise<Answer> {
   const now = deps.clock.now();
   return inTransaction(deps.db, async (trx) => {
-    const setting = await requireTable(trx, who.workspace, tastingId);
+    const setting = await requireTableAt(trx, who, channel, tastingId);
     const { tasting } = setting;
     const { open, sheet, units } = await loadSheet(trx, who, setting);
     if (!open)

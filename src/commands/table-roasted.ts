@@ -31,12 +31,14 @@ import type { Who } from './who.js';
 /** The winning ratio of a tasting, or a recipe as it stands. */
 const Value = z.object({ recipe: Id, tasting: Id.optional() });
 type Value = z.output<typeof Value>;
+/** A submission does not say where its form was opened, so the form does. */
+const State = Value.extend({ channel: z.string().nullish() });
 
 /** The groups that are roasted together, and the form for what came out of one. */
 export async function roastedTap(deps: Deps, tap: Tap): Promise<Answer> {
   const value = readValue(Value, tap.value);
   await requireAllowed(deps.db, tap.who, 'change shelf');
-  const { groups, blend } = await joinedGreen(deps.db, tap.who, value);
+  const { groups, blend } = await joinedGreen(deps.db, tap, value);
   const house = await loadHouse(deps.db, tap.who.workspace);
   if (groups.length === 0)
     throw new KindRefusal(
@@ -50,17 +52,20 @@ export async function roastedTap(deps: Deps, tap: Tap): Promise<Answer> {
     greenMg: group.loadMg,
   }));
   const today = localDay(deps.clock.now(), house.timeZone);
-  return { form: groupRoastedForm(shown, blend, today, house.unitSystem, value) };
+  return {
+    form: groupRoastedForm(shown, blend, today, house.unitSystem, { ...value, channel: tap.channel }),
+  };
 }
 
 /** Keeps what came out: the group's own measured loss is reckoned with from now on. */
 export async function roastedSubmitted(deps: Deps, { who, form }: Submission): Promise<SubmitAnswer> {
-  const value = readValue(Value, form.privateMetadata);
+  const value = readValue(State, form.privateMetadata);
+  const channel = value.channel ?? null;
   const now = deps.clock.now();
   return inTransaction(deps.db, async (trx) => {
     await requireAllowed(trx, who, 'change shelf');
     const house = await loadHouse(trx, who.workspace);
-    const { groups } = await joinedGreen(trx, who, value);
+    const { groups } = await joinedGreen(trx, { who, channel }, value);
     const group = groups.find((one) => one.group === chosen(form, 'group')[0]);
     if (!group) throw new KindRefusal('not found', 'That blend has changed.', 'Open its recipe again.');
     const read = readRoast(form, localDay(now, house.timeZone), house.unitSystem);
@@ -78,12 +83,13 @@ export async function roastedSubmitted(deps: Deps, { who, form }: Submission): P
 
 async function joinedGreen(
   db: DbOrTransaction,
-  { workspace }: Who,
+  { who, channel }: Pick<Tap, 'who' | 'channel'>,
   value: Value,
 ): Promise<{ readonly groups: readonly RoastGroupNote[]; readonly blend: string }> {
+  const { workspace } = who;
   const together = (groups: readonly RoastGroupNote[]) => groups.filter((group) => group.coffees.length > 1);
   if (value.tasting !== undefined) {
-    const decided = await requireDecided(db, workspace, value.tasting);
+    const decided = await requireDecided(db, who, channel, value.tasting);
     return { groups: together(noteOf(decided).groups), blend: decided.blend };
   }
   const recipe = await requireRecipe(db, workspace, value.recipe);

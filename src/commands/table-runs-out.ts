@@ -19,7 +19,8 @@ export async function runsOutTap(deps: Deps, tap: Tap): Promise<Answer> {
   const { workspace } = tap.who;
   const { plan, house, blend } = await requireDecided(
     deps.db,
-    workspace,
+    tap.who,
+    tap.channel,
     readValue(Value, tap.value).tasting,
   );
   const profiles = await coffeeProfiles(deps.db, workspace);

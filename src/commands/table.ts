@@ -11,7 +11,7 @@ import type { Deps } from './deps.js';
 import type { Feature } from './feature.js';
 import type { Tap, Typed } from './intake.js';
 import { loadSheet } from './load-sheet.js';
-import { loadTable, requireTable } from './load-table.js';
+import { loadTable, requireTable, requireTableAt } from './load-table.js';
 import { readinessOf } from './plan-roasts-ready.js';
 import { changeTable } from './table-change.js';
 import { marginSubmitted, marginTap } from './table-margin.js';
@@ -33,7 +33,7 @@ export const table: Feature = {
     run: typedTable,
   },
   taps: new Map([
-    ['table.sheet', (deps, tap) => showSheet(deps, tap.who, readValue(Value, tap.value).tasting)],
+    ['table.sheet', (deps, tap) => showSheet(deps, tap, readValue(Value, tap.value).tasting)],
     ['table.more', showPage],
     ['table.print', printTap],
     ['table.sign', signTap],
@@ -56,9 +56,9 @@ async function typedTable(deps: Deps, typed: Typed): Promise<Answer> {
   switch (rest.toLowerCase()) {
     case '':
     case 'sheet':
-      return showSheet(deps, typed.who, tasting.id);
+      return showSheet(deps, typed, tasting.id);
     case 'print':
-      return printSheet(deps, typed.who, tasting.id);
+      return printSheet(deps, typed, tasting.id);
     case 'open':
       return openTable(deps, typed.who, tasting.id);
     case 'close':
@@ -74,17 +74,19 @@ async function typedTable(deps: Deps, typed: Typed): Promise<Answer> {
   }
 }
 
-async function showSheet(deps: Deps, who: Who, tastingId: number): Promise<Answer> {
-  return {
-    message: tableSheetMessage(
-      await loadSheet(deps.db, who, await requireTable(deps.db, who.workspace, tastingId)),
-    ),
-  };
+async function showSheet(
+  deps: Deps,
+  { who, channel }: Pick<Tap, 'who' | 'channel'>,
+  tastingId: number,
+): Promise<Answer> {
+  const setting = await requireTableAt(deps.db, who, channel, tastingId);
+  return { message: tableSheetMessage(await loadSheet(deps.db, who, setting)) };
 }
 
 async function showPage(deps: Deps, tap: Tap): Promise<Answer> {
   const { tasting, page } = readValue(PageValue, tap.value);
-  const view = await loadSheet(deps.db, tap.who, await requireTable(deps.db, tap.who.workspace, tasting));
+  const setting = await requireTableAt(deps.db, tap.who, tap.channel, tasting);
+  const view = await loadSheet(deps.db, tap.who, setting);
   return { form: sheetPageView(view, page) };
 }
 

@@ -21,10 +21,12 @@ export type NoteFormStart = {
   readonly hidden: boolean;
   readonly cupId: number | null;
   readonly own: readonly OwnNote[];
+  /** Where it is opened; travels with the form, as its submission does not say. */
+  readonly channel: string | null;
 };
 
 /** One's own notes with what was understood, room for a new one, and the placing. */
-export function noteForm({ setting, hidden, cupId, own }: NoteFormStart): ModalView {
+export function noteForm({ setting, hidden, cupId, own, channel }: NoteFormStart): ModalView {
   const { tasting, cups } = setting;
   const name = (cup: (typeof cups)[number]): Choice => ({
     label: `Cup ${cupName(cup)}`,
@@ -62,7 +64,10 @@ export function noteForm({ setting, hidden, cupId, own }: NoteFormStart): ModalV
     ),
     ...buttons(button('My data', 'privacy.mine', {})),
   ];
-  return form(NOTE_FORM, `Notes · ${tastingName(tasting)}`, 'Keep it', blocks, { tasting: tasting.id });
+  return form(NOTE_FORM, `Notes · ${tastingName(tasting)}`, 'Keep it', blocks, {
+    tasting: tasting.id,
+    channel,
+  });
 }
 
 function ownBlocks(own: readonly OwnNote[]): readonly KnownBlock[] {

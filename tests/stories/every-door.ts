@@ -33,7 +33,7 @@ export const DOORS: readonly Door[] = [
 ];
 
 /** A value that has every id any button or form reads, each the same number. */
-export function everyId(id: number): string {
+export function everyId(id: number, channel = 'C0OTHER'): string {
   const ids = ['tasting', 'cup', 'note', 'ask', 'coffee', 'recipe', 'other', 'lot', 'version', 'id'];
   return JSON.stringify({
     ...Object.fromEntries(ids.map((name) => [name, id])),
@@ -44,7 +44,7 @@ export function everyId(id: number): string {
     from: 0,
     rows: 3,
     fact: 'noticeDays',
-    channel: 'C0OTHER',
+    channel,
   });
 }
 
@@ -81,13 +81,20 @@ export async function goThrough(
   { how, name }: Door,
   value: string,
   fields: Fields,
+  channel: string | null = 'C0OTHER',
 ): Promise<Answer | KindRefusal> {
   const bot = createBot();
   const form = { id: 'V1', callback: name, privateMetadata: value, values: fields };
-  const place = { channel: 'C0OTHER', messageTs: '1.000001', threadTs: null };
+  const place = { channel, messageTs: '1.000001', threadTs: null };
   try {
     if (how === 'type')
-      return await bot.typed(deps, { who, channel: 'C0OTHER', threadTs: null, words: name, by: 'slash' });
+      return await bot.typed(deps, {
+        who,
+        channel: channel ?? 'D0OTHER',
+        threadTs: null,
+        words: name,
+        by: 'slash',
+      });
     if (how === 'submit') return await bot.submitted(deps, { who, form });
     const inForm = name === 'recipe.row' ? form : null;
     return await bot.tapped(deps, { who, action: name, value, selected: [], ...place, form: inForm });

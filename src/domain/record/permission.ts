@@ -1,6 +1,6 @@
 /*
- * Who may do what: the one table. Anyone in the channel books and tastes; what ends or changes a table is
- * the host's or a steward's; a roast ask is answered by its roaster; a note is its writer's alone; the house
+ * Who may do what: the one table. Anyone books; whoever is in a table's channel, or is one of its people, sees
+ * and tastes it; what ends or changes a table is the host's or a steward's; a roast ask is answered by its roaster; a note is its writer's alone; the house
  * is kept by its stewards, and by anyone until there is one.
  */
 
@@ -12,6 +12,8 @@ export type Standing = {
   readonly steward: boolean;
   /** The roaster of the ask, or the house's. */
   readonly roaster: boolean;
+  /** In the table's channel, or one of its people: invited, has written there, roasts for it. */
+  readonly present: boolean;
   /** Wrote the note. */
   readonly writer: boolean;
   /** Nobody keeps the house yet: it has named no steward. */
@@ -25,6 +27,10 @@ type Rule = {
 };
 
 const ANYONE: Rule = { whom: 'anyone', may: () => true };
+const PRESENT: Rule = {
+  whom: 'whoever is in its channel, and its own people',
+  may: (who) => who.present || who.host || who.steward,
+};
 const HOST: Rule = { whom: 'the host', may: (who) => who.host };
 const HOST_OR_STEWARD: Rule = {
   whom: 'the host and the stewards',
@@ -44,7 +50,9 @@ const KEEPER: Rule = { whom: 'a steward', may: (who) => who.steward || who.unkep
 const WRITER: Rule = { whom: 'whoever wrote the note', may: (who) => who.writer };
 
 const TABLE = {
-  taste: ANYONE,
+  taste: PRESENT,
+  'look at table': PRESENT,
+  'see own data': ANYONE,
   book: ANYONE,
   look: ANYONE,
   'ask for roast': ANYONE,

@@ -1,15 +1,23 @@
 import { expect, test } from 'vitest';
 import { ACTIONS, type Action, may, type Standing, whoMay } from '../../../src/domain/record/permission.js';
 
-const NOBODY: Standing = { host: false, steward: false, roaster: false, writer: false, unkept: false };
+const NOBODY: Standing = {
+  host: false,
+  steward: false,
+  present: false,
+  roaster: false,
+  writer: false,
+  unkept: false,
+};
 
-/** An invited taster is anyone: everybody in the channel tastes. */
+/** An invited taster, like anybody in the table's channel, is somebody at the table. */
 const PEOPLE = {
   anyone: NOBODY,
   host: { ...NOBODY, host: true },
   steward: { ...NOBODY, steward: true },
   roaster: { ...NOBODY, roaster: true },
   writer: { ...NOBODY, writer: true },
+  'somebody at the table': { ...NOBODY, present: true },
   'steward and host': { ...NOBODY, steward: true, host: true },
   'steward and roaster': { ...NOBODY, steward: true, roaster: true },
   'host and roaster': { ...NOBODY, host: true, roaster: true },
@@ -29,6 +37,7 @@ const HOSTS: readonly Person[] = [
 ];
 const STEWARDS: readonly Person[] = ['steward', 'steward and host', 'steward and roaster'];
 const HOSTS_AND_STEWARDS = [...HOSTS, ...STEWARDS];
+const AT_THE_TABLE = [...HOSTS_AND_STEWARDS, 'somebody at the table'];
 const ROASTERS_AND_STEWARDS: readonly Person[] = [
   'roaster',
   'host and roaster',
@@ -39,7 +48,9 @@ const KEEPERS = [...STEWARDS, ...EVERYBODY.filter((person) => person.includes('n
 
 /** Written from the rules of the house, not from the code: who is let through for each action. */
 const LET_THROUGH: Readonly<Record<Action, readonly string[]>> = {
-  taste: EVERYBODY,
+  taste: AT_THE_TABLE,
+  'look at table': AT_THE_TABLE,
+  'see own data': EVERYBODY,
   book: EVERYBODY,
   look: EVERYBODY,
   'ask for roast': EVERYBODY,
