@@ -1,8 +1,9 @@
 import { attributeAgreement } from '../domain/panel/attribute-agreement.js';
+import { placingsBesideTable } from '../domain/panel/placing-beside-table.js';
 import { tastersBesideTable } from '../domain/panel/taster-beside-table.js';
 import { isOnPaper } from '../domain/record/note.js';
 import type { TableResult } from '../domain/record/table-result.js';
-import type { TableSetting } from '../domain/record/table-setting.js';
+import { ratioCups, type TableSetting } from '../domain/record/table-setting.js';
 import { tastingName } from '../domain/record/tasting.js';
 import { latestWords } from '../domain/tally/latest-words.js';
 import { KindRefusal } from '../errors.js';
@@ -40,7 +41,13 @@ export function besideTable(setting: TableSetting, result: TableResult): readonl
   for (const note of result.counted)
     if (!isOnPaper(note.taster))
       mentions.set(note.taster, (mentions.get(note.taster) ?? 0) + note.mentions.length);
-  return besideNotices(setting, tastersBesideTable(cupIds(setting), result.counted), mentions);
+  const ratios = ratioCups(setting.cups).map(({ id }) => String(id));
+  return besideNotices(
+    setting,
+    tastersBesideTable(cupIds(setting), result.counted),
+    mentions,
+    placingsBesideTable(ratios, result.counted, result.placings),
+  );
 }
 
 function cupIds({ cups }: TableSetting): readonly string[] {

@@ -1,3 +1,4 @@
+import { type PlacingBesideTable, placingSentence } from '../domain/panel/placing-beside-table.js';
 import type { TasterBesideTable } from '../domain/panel/taster-beside-table.js';
 import { tasterSentences } from '../domain/panel/taster-sentences.js';
 import { coffeeName, type TableSetting } from '../domain/record/table-setting.js';
@@ -11,25 +12,30 @@ import { ratioName } from './verdict-words.js';
 const FEWEST_MENTIONS = 3;
 
 /**
- * To each taster alone, once the table is decided: how their notes sat beside the table's. Nobody is ranked and
- * nobody else named.
+ * To each taster alone, once the table is decided: how their notes and their first choice sat beside the table's.
+ * Nobody is ranked and nobody else named.
  *
  * @param mentions counted mentions by taster
+ * @param choices of those who put a ratio first
  */
 export function besideNotices(
   setting: TableSetting,
   tasters: readonly TasterBesideTable[],
   mentions: ReadonlyMap<string, number>,
+  choices: readonly PlacingBesideTable[],
 ): readonly Notice[] {
   const { tasting, recipe } = setting;
   const title = `${tastingName(tasting)} · ${recipe.name}: your notes beside the table’s`;
   return tasters
     .filter(({ taster }) => (mentions.get(taster) ?? 0) >= FEWEST_MENTIONS)
     .map((beside) => {
-      const said = tasterSentences(beside, {
-        nameOfCup: (id) => besideName(setting, id),
-        wordOf: (attribute) => attribute,
-      });
+      const nameOfCup = (id: string) => besideName(setting, id);
+      const said = [
+        ...tasterSentences(beside, { nameOfCup, wordOf: (attribute) => attribute }),
+        ...choices
+          .filter(({ taster }) => taster === beside.taster)
+          .map((choice) => placingSentence(choice, nameOfCup)),
+      ];
       return {
         kind: 'message',
         key: `beside:${tasting.id}:${beside.taster}`,

@@ -27,6 +27,7 @@ test('once the table is decided, each taster hears alone how their notes sat bes
   // Five others noted each cup: four found dark chocolate, four lemon, nobody else smoke.
   expect(noors).toContain('dark chocolate in Chirinos (4 of the 5 others)');
   expect(noors).toContain('You alone found smoky in Chirinos');
+  expect(noors).toContain('You put E (2:1:1) first, and so did all 5 others.');
   for (const who of TASTERS) {
     expect(noors).not.toMatch(new RegExp(`${house.id(who)}|\\b${who}\\b`, 'i'));
   }

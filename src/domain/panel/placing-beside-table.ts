@@ -56,5 +56,7 @@ export function placingSentence(beside: PlacingBesideTable, nameOfCup: (cup: str
   if (beside.ofOthers === 0) return `You put ${first} first.`;
   const all = beside.ofOthers === 1 ? 'the one other taster' : `the ${beside.ofOthers} others`;
   if (beside.others === 0) return `You put ${first} first, unlike ${all}: a preference, not a mistake.`;
-  return `You put ${first} first, and so did ${beside.ofOthers === 1 ? all : `${beside.others} of ${all}`}.`;
+  if (beside.others < beside.ofOthers)
+    return `You put ${first} first, and so did ${beside.others} of ${all}.`;
+  return `You put ${first} first, and so did ${beside.ofOthers === 1 ? all : `all ${beside.ofOthers} others`}.`;
 }

@@ -153,6 +153,11 @@ describe('one taster’s first choice beside the others’', () => {
       ofOthers: 3,
     });
     expect(sentenceFor('noor')).toEqual(['You put D first, and so did 2 of the 3 others.']);
+    const agreed = { taster: 'noor', first: ['D'], others: 3, ofOthers: 3 };
+    expect(placingSentence(agreed, (cup) => cup)).toBe('You put D first, and so did all 3 others.');
+    expect(placingSentence({ ...agreed, others: 1, ofOthers: 1 }, (cup) => cup)).toBe(
+      'You put D first, and so did the one other taster.',
+    );
   });
 
   test('someone alone with a choice is not made to feel wrong; someone who tied all is told nothing', () => {
