@@ -17,6 +17,11 @@ export function endsItem(piece: Piece): boolean {
   return endsSentence(piece) || (piece.kind === 'mark' && ITEM_ENDS.has(piece.text));
 }
 
+/** "Bitterness", "sweetness", "acidity": nouns that share an adjective, where "and sweet" would stand alone. */
+export function isNounOfTaste(piece: Piece): boolean {
+  return piece.text.endsWith('ness') || piece.text === 'acidity';
+}
+
 /** "and", "&", "+", "/" and "or": they tie what stands on both sides. */
 export function isConnector(piece: Piece): boolean {
   if (piece.cue === 'and' || piece.cue === 'or') return true;

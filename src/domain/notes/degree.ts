@@ -1,17 +1,23 @@
-import { endsItem, endsSentence, isConnector } from './boundary.js';
+import { endsItem, endsSentence, isConnector, isNounOfTaste } from './boundary.js';
 import type { Piece } from './piece.js';
 import type { Degree } from './reading.js';
 
 const REACH = 3;
 const PRAISE = new Set('pleasant nice lovely good great pleasing beautiful'.split(' '));
 /** Words of level: behind a verb they are said of the attribute before it. */
-export const LEVELS: ReadonlyMap<string, Degree> = new Map<string, Degree>([
+const LEVELS: ReadonlyMap<string, Degree> = new Map<string, Degree>([
   ['high', 'strong'],
   ['pronounced', 'strong'],
   ['prominent', 'strong'],
   ['low', 'slight'],
   ['minimal', 'slight'],
 ]);
+
+/** Whether an attribute's words are a level or begin with one: "low", "low acidity". */
+export function isLevelled(text: string): boolean {
+  const space = text.indexOf(' ');
+  return LEVELS.has(space < 0 ? text : text.slice(0, space));
+}
 
 /**
  * The degree that the words around each piece give it. A degree word before an attribute holds over "and",
@@ -22,6 +28,7 @@ export function findDegrees(pieces: readonly Piece[]): readonly Degree[] {
   const degrees = new Array<Degree>(pieces.length).fill('plain');
   let pending: Degree = 'plain';
   let waited = 0;
+  let hit = false;
   for (let i = 0; i < pieces.length; i += 1) {
     const piece = pieces[i];
     if (piece === undefined) continue;
@@ -31,14 +38,17 @@ export function findDegrees(pieces: readonly Piece[]): readonly Degree[] {
     } else if (piece.cue === 'slight' || piece.cue === 'hedged') {
       pending = 'slight';
       waited = 0;
+      hit = false;
     } else if (piece.cue === 'strong') {
       if (!followsSlight(pieces, i)) pending = 'strong';
       waited = 0;
+      hit = false;
     } else if (pending !== 'plain' && isPraised(pieces, i)) pending = 'plain';
     else if (piece.kind === 'attribute') {
       if (piece.twist === 'slight') degrees[i] = 'slight';
-      else degrees[i] = pending;
+      else degrees[i] = pending === 'plain' ? sharedLevel(pieces, i) : pending;
       waited = 0;
+      hit = true;
     } else if (piece.cue === 'afterSlight') spreadBack(pieces, degrees, i, 'slight');
     else if (piece.cue === 'afterStrong') spreadBack(pieces, degrees, i, 'strong');
     else if (endsItem(piece) || piece.cue === 'contrast' || piece.cue === 'link') {
@@ -46,10 +56,20 @@ export function findDegrees(pieces: readonly Piece[]): readonly Degree[] {
       pending = 'plain';
     } else if (!isConnector(piece) && piece.cue !== 'transparent') {
       waited += 1;
-      if (waited > REACH) pending = 'plain';
+      if (hit || waited > REACH) pending = 'plain';
     }
   }
   return degrees;
+}
+
+/** "Low acidity and bitterness": low acidity is an attribute, and its level is the bitterness's as well. */
+function sharedLevel(pieces: readonly Piece[], i: number): Degree {
+  const piece = pieces[i];
+  const tie = pieces[i - 1];
+  if (piece === undefined || tie === undefined || !isConnector(tie) || !isNounOfTaste(piece)) return 'plain';
+  const [before, noun] = [pieces[i - 3], pieces[i - 2]];
+  const phrase = noun?.kind === 'attribute' ? noun : before?.kind === 'attribute' ? before : undefined;
+  return LEVELS.get(phrase?.text.split(' ')[0] ?? '') ?? 'plain';
 }
 
 /** "Very nice lemon" is very nice, and lemon; "lots of nice lemon" is lots of lemon. */

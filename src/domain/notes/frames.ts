@@ -1,4 +1,4 @@
-import { endsItem, endsSentence, isConnector } from './boundary.js';
+import { endsItem, endsSentence, isConnector, isNounOfTaste } from './boundary.js';
 import { FRAMES, type Frame } from './frame-words.js';
 import type { Piece } from './piece.js';
 import type { VocabularyEntry } from './vocabulary-file.js';
@@ -21,6 +21,11 @@ export function readFrames(
     const noun = nounOf(piece, read[i - 1]);
     if (noun === null) continue;
     const frame = FRAMES[noun];
+    const shared = sharedLevel(read, i, frame);
+    if (shared !== null) {
+      read[i] = { ...piece, kind: 'attribute', cue: null, entry: attributes.get(shared) ?? piece.entry };
+      continue;
+    }
     const before = findBefore(read, i, frame);
     const places = onlyMedium(read, before.length > 0 ? before : findAfter(read, i, frame));
     for (const place of places) rename(read, place, frame, attributes);
@@ -30,6 +35,15 @@ export function readFrames(
     }
   }
   return read;
+}
+
+/** "Low bitterness and acidity": the level is both nouns', so it stays before the first and names the second. */
+function sharedLevel(pieces: readonly Piece[], noun: number, frame: Frame): string | null {
+  const tie = pieces[noun - 1];
+  const other = pieces[noun - 2];
+  const level = pieces[noun - 3];
+  if (tie === undefined || !isConnector(tie) || level?.cue == null) return null;
+  return other?.kind === 'attribute' && isNounOfTaste(other) ? (frame.get(level.text) ?? null) : null;
 }
 
 /** "Medium high" and "medium light" are medium. */

@@ -14,7 +14,7 @@ const ADDITIVES = new Set([
   'ice cream',
 ]);
 const ADDING = new Set(
-  'add added adding to the in had put with w without after needs need my your wanted wanting craving craved'.split(
+  'add added adding to the in had put with w without after needs need my your wanted wanting craving craved prefer use take drink'.split(
     ' ',
   ),
 );

@@ -3,7 +3,7 @@ import type { Piece } from './piece.js';
 import type { VocabularyEntry } from './vocabulary-file.js';
 
 const SLIGHT = new Set(
-  'mild subtle faint light lite gentle muted delicate soft quiet weak mellow understated'.split(' '),
+  'dainty mild subtle faint light lite gentle muted delicate soft quiet weak mellow understated'.split(' '),
 );
 const STRONG = new Set(
   'strong intense bold heavy big powerful punchy overpowering overwhelming full stronger robust potent'.split(

@@ -1,3 +1,4 @@
+import { isLevelled } from './degree.js';
 import type { Piece } from './piece.js';
 import type { Mention } from './reading.js';
 
@@ -14,7 +15,7 @@ export function isPlainList(pieces: readonly Piece[]): boolean {
     const piece = pieces[i];
     if (piece === undefined) return false;
     if (piece.kind === 'attribute') {
-      if (piece.twist !== null || WATCHED.has(piece.text)) return false;
+      if (piece.twist !== null || WATCHED.has(piece.text) || isLevelled(piece.text)) return false;
     } else if (piece.kind === 'mark') {
       if (!LIST_MARKS.has(piece.text)) return false;
     } else if (piece.cue !== 'and' && piece.kind !== 'break') return false;

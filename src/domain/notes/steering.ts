@@ -1,5 +1,5 @@
 import type { Cue } from './cue-words.js';
-import { LEVELS } from './degree.js';
+import { isLevelled } from './degree.js';
 import type { Piece } from './piece.js';
 
 /** Which kinds of steering words a note holds at all: a rule whose words it lacks need not be asked. */
@@ -39,7 +39,7 @@ export function findSteering(pieces: readonly Piece[]): Steering {
       const rule = RULES.get(piece.cue);
       if (rule !== undefined) found[rule] = true;
     } else if (piece.kind === 'attribute') {
-      if (piece.twist === 'slight' || LEVELS.has(piece.text)) found.degree = true;
+      if (piece.twist === 'slight' || isLevelled(piece.text)) found.degree = true;
       else if (piece.twist === 'more' || piece.twist === 'most') found.comparison = true;
     } else if (piece.text === '?') found.doubt = true;
     else if (piece.text === '!') found.degree = true;

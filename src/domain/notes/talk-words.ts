@@ -58,7 +58,7 @@ const TASTING_WORDS = words(
 
 /** Words that follow an attribute in a note as readily as anywhere ("heavy on the palate", "bright for me"). */
 export const EASY_FOLLOWERS = words(
-  'to for in on as once even at when all end way me over around though drinker person fan coffees coffee cup ish upfront up front back behind',
+  'to for in on as once even at when all end way me over around though here drinker person fan coffees coffee cup ish upfront up front back behind',
 );
 
 /** Turns of phrase that speak of tasting. */
