@@ -42,16 +42,31 @@ export function tastedRegion(tasted: readonly (readonly number[])[]): TastedRegi
   const groups = subsets(
     points.map((_, index) => index),
     span,
-  )
-    .map((group) => columnsOf(group.flatMap((index) => [points[index] ?? []])))
-    .filter((corners) => rankOf(corners) === span)
-    .map((corners) => ({ corners, amounts: pseudoInverse(corners) }));
+  );
+  // There are hundreds of groups and one of the first often does: each is solved when it is first asked.
+  const solved = new Map<readonly number[], Corners | null>();
+  const cornersOf = (group: readonly number[]) => {
+    const known = solved.get(group);
+    if (known !== undefined) return known;
+    const corners = columnsOf(group.flatMap((index) => [points[index] ?? []]));
+    const found = rankOf(corners) === span ? { corners, amounts: pseudoInverse(corners) } : null;
+    solved.set(group, found);
+    return found;
+  };
   return (shares) => {
     const target = Matrix.columnVector([...shares]);
-    return groups.some(({ corners, amounts }) => {
-      const mix = amounts.mmul(target);
-      const missed = Matrix.sub(corners.mmul(mix), target).norm('frobenius');
-      return missed < ROUNDING && mix.min() > -ROUNDING;
+    return groups.some((group) => {
+      const found = cornersOf(group);
+      return found !== null && isMixOf(found, target);
     });
   };
+}
+
+/** Tasted ratios that span the region, and what gives the amounts of each in a ratio. */
+type Corners = { readonly corners: Matrix; readonly amounts: Matrix };
+
+function isMixOf({ corners, amounts }: Corners, target: Matrix): boolean {
+  const mix = amounts.mmul(target);
+  const missed = Matrix.sub(corners.mmul(mix), target).norm('frobenius');
+  return missed < ROUNDING && mix.min() > -ROUNDING;
 }

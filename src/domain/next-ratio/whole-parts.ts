@@ -27,6 +27,15 @@ function countSplits(total: number, components: number): number {
  * @param components number of components, 1 or more
  */
 export function wholePartRatios(components: number): readonly (readonly number[])[] {
+  const known = KNOWN.get(components) ?? listRatios(components);
+  KNOWN.set(components, known);
+  return known;
+}
+
+/** The lists never change, and every digest asks for one. */
+const KNOWN = new Map<number, readonly (readonly number[])[]>();
+
+function listRatios(components: number): readonly (readonly number[])[] {
   const ratios: (readonly number[])[] = [];
   const seen = new Set<string>();
   for (const total of TOTALS) {

@@ -33,10 +33,6 @@ function weight(placed: number): number {
 }
 
 /** Number m of cups placed → per cup Σ 2 rank_ij − (m + 1) over the tasters i who placed m cups: whole numbers. */
-export function doubledRankSums(rows: SparseRows): ReadonlyMap<number, readonly number[]> {
-  return sumByPlaced(rows.map(rankRow), rows[0]?.length ?? 0);
-}
-
 function sumByPlaced(ranked: readonly Ranked[], cups: number): ReadonlyMap<number, readonly number[]> {
   const byPlaced = new Map<number, number[]>();
   for (const { columns, doubled } of ranked) {
@@ -53,7 +49,7 @@ function sumByPlaced(ranked: readonly Ranked[], cups: number): ReadonlyMap<numbe
  * A_j = Σ √(12 / (m_i + 1)) × (rank_ij − (m_i + 1) / 2) over the tasters i who placed cup j among m_i cups. Whole
  * doubled ranks are summed per m first, so the order of tasters cannot move the last bit.
  *
- * @param byPlaced as `doubledRankSums` gives them
+ * @param byPlaced number m of cups placed → per cup Σ 2 rank_ij − (m + 1) over the tasters i who placed m cups
  */
 export function weightedSums(
   byPlaced: ReadonlyMap<number, readonly number[]>,

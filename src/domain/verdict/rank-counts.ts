@@ -1,5 +1,5 @@
 import type { SparseRows } from '../stats/canonical-rows.js';
-import { doubledRankSums, weightedSums } from '../stats/skillings-mack.js';
+import { weightedSums } from '../stats/skillings-mack.js';
 import { pairwiseWins, type Wins } from './majorities.js';
 import { bothPlaced } from './rank-table.js';
 
@@ -17,18 +17,23 @@ export type RankCounts = {
   readonly both: Wins;
 };
 
-/** Adds up a table's ranks in one pass over its rows. */
+/** Adds up a table's ranks: each row holds a taster's midranks 1..m of the m cups placed, null for the others. */
 export function countRanks(rows: SparseRows, cups: number): RankCounts {
   const rankSums = new Array<number>(cups).fill(0);
+  const doubled = new Map<number, number[]>();
   for (const row of rows) {
-    for (let cup = 0; cup < cups; cup += 1) rankSums[cup] = (rankSums[cup] ?? 0) + (row[cup] ?? 0);
+    let placed = 0;
+    for (const rank of row) if (rank !== null) placed += 1;
+    const sums = doubled.get(placed) ?? new Array<number>(cups).fill(0);
+    doubled.set(placed, sums);
+    for (let cup = 0; cup < cups; cup += 1) {
+      const rank = row[cup] ?? null;
+      if (rank === null) continue;
+      rankSums[cup] = (rankSums[cup] ?? 0) + rank;
+      sums[cup] = (sums[cup] ?? 0) + 2 * rank - (placed + 1);
+    }
   }
-  return {
-    rankSums,
-    doubled: doubledRankSums(rows),
-    wins: pairwiseWins(rows, cups),
-    both: bothPlaced(rows, cups),
-  };
+  return { rankSums, doubled, wins: pairwiseWins(rows, cups), both: bothPlaced(rows, cups) };
 }
 
 /** The counts of a table that so many tasters more joined, each adding the same `more`. */
