@@ -12,8 +12,13 @@ function roundly(value: number): number {
   return Math.round(value / step) * step;
 }
 
-/** "= 0.03", "< 0.001": never more certainty than there is. */
+/** Limits that a verdict is held to: a p-value just below one is never rounded onto it. */
+const LIMITS = [0.05, 0.2] as const;
+
+/** "= 0.03", "< 0.001", "< 0.05" for 0.0498: never more certainty than there is, and on the right side of a limit. */
 export function formatP(p: number): string {
   if (p < 0.001) return '< 0.001';
+  const just = LIMITS.find((limit) => p < limit && Number(p.toFixed(p < 0.095 ? 3 : 2)) >= limit);
+  if (just !== undefined) return `< ${just}`;
   return `= ${p < 0.095 ? p.toFixed(3).replace(/0$/, '') : p.toFixed(2)}`;
 }

@@ -97,7 +97,7 @@ function orderLines(decision: WinnerDecision, short: (id: string) => string): re
     const sums = standings.flatMap(({ id, rankSum }) =>
       rankSum === null ? [] : [`${short(id)} ${rankSum}`],
     );
-    lines.push(`Rank sums: ${sums.join(', ')}; differences from ${least.toFixed(1)} up count at 5 %.`);
+    lines.push(`Rank sums: ${sums.join(', ')}; differences from ${least.toFixed(2)} up count at 5 %.`);
   }
   if (majorities.circles.length > 0) {
     const order = majorities.rankedPairs.order.map((level) => level.map(short).join(' = ')).join(' > ');

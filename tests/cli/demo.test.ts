@@ -152,7 +152,7 @@ describe('clear', () => {
     expect(numbers).toContain('E over D 7, under it 0: p = 0.031');
     expect(numbers).toContain('E over F 7, under it 0: p = 0.031');
     // 1.96 × √(7 × 3 × 4 / 6) = 7.33 (ISO 8587).
-    expect(numbers).toContain('Rank sums: E 7, D 16, F 19; differences from 7.3 up count at 5 %.');
+    expect(numbers).toContain('Rank sums: E 7, D 16, F 19; differences from 7.33 up count at 5 %.');
   });
 
   test('each taster gets a word alone, and the figures can be taken along', () => {

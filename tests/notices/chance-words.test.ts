@@ -30,4 +30,18 @@ describe('a p-value said so that a newcomer can picture it', () => {
       '= 1.00',
     ]);
   });
+
+  test('a figure just below a limit of the verdict is not rounded onto it', () => {
+    expect([0.0494, 0.0496, 0.04999, 0.05, 0.0504, 0.194, 0.1951, 0.19999, 0.2].map(formatP)).toEqual([
+      '= 0.049',
+      '< 0.05',
+      '< 0.05',
+      '= 0.05',
+      '= 0.05',
+      '= 0.19',
+      '< 0.2',
+      '< 0.2',
+      '= 0.20',
+    ]);
+  });
 });
