@@ -1,5 +1,5 @@
 import { createServer, type IncomingMessage, type ServerResponse } from 'node:http';
-import type { OpenDatabase } from '../store/db.js';
+import { type OpenDatabase, tryToWrite } from '../store/db.js';
 import { waitingEvents } from '../store/inbox.js';
 import { countNotices } from '../store/notices.js';
 import { readFailure } from './call-outcome.js';
@@ -57,8 +57,8 @@ export function createHealth(house: House, open: OpenDatabase, loops: ReadonlyMa
 function databaseTrouble({ sqlite }: OpenDatabase): string {
   if (sqlite.inTransaction) return '';
   try {
-    sqlite.exec('begin immediate; rollback');
-    return sqlite.readonly ? 'the database is read-only' : '';
+    tryToWrite(sqlite);
+    return '';
   } catch (error) {
     return `the database takes no writes: ${error instanceof Error ? error.message : String(error)}`;
   }

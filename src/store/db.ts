@@ -1,7 +1,7 @@
 import Database from 'better-sqlite3';
 import { Kysely, Migrator, SqliteAdapter, SqliteDialect, type Transaction } from 'kysely';
 import { MIGRATIONS } from './migrations/index.js';
-import { damagedDatabase, explainDatabaseError } from './problems.js';
+import { damagedDatabase, explainDatabaseError, newerDatabase, othersDatabase } from './problems.js';
 import type { Tables } from './schema.js';
 import { rememberingStatements } from './statements.js';
 
@@ -28,8 +28,8 @@ export type OpenDatabase = { readonly db: Db; readonly sqlite: Database.Database
  * Opens the database file (or ':memory:'), checks that it is whole, sets it up for durable commits and brings
  * its schema up to date.
  *
- * @throws DatabaseProblem when the file cannot be opened, is not a database, is damaged, cannot be written or
- *   the disk is full; the migration's own error when one fails (nothing of it stays)
+ * @throws DatabaseProblem when the file cannot be opened, is not a database or not ours, is damaged, is of a
+ *   newer schema, cannot be written or the disk is full; the migration's own error when one fails (nothing of it stays)
  */
 export async function openDatabase(file: string): Promise<OpenDatabase> {
   let sqlite: Database.Database | undefined;
@@ -43,6 +43,9 @@ export async function openDatabase(file: string): Promise<OpenDatabase> {
 }
 
 async function setUp(sqlite: Database.Database, file: string): Promise<OpenDatabase> {
+  refuseForeign(sqlite, file);
+  // A read-only file opens all the same; better to hear of it now than with the first note.
+  tryToWrite(sqlite);
   sqlite.pragma('journal_mode = WAL');
   // An event is acknowledged after its commit, so the commit must survive a power cut.
   sqlite.pragma('synchronous = FULL');
@@ -58,6 +61,27 @@ async function setUp(sqlite: Database.Database, file: string): Promise<OpenDatab
   await migrate(db);
   sqlite.pragma('foreign_keys = ON');
   return { db, sqlite, close: () => db.destroy() };
+}
+
+/**
+ * Writes something that changes nothing, into the file and not only into memory.
+ *
+ * @throws SQLite's own error when the file takes no writes
+ */
+export function tryToWrite(sqlite: Database.Database): void {
+  // A transaction alone tells nothing: on a read-only file SQLite makes it a reading one.
+  const version = Number(sqlite.pragma('user_version', { simple: true }));
+  sqlite.pragma(`user_version = ${version}`);
+}
+
+/** A newer schema would be misread by this code, and another program's file is not ours to add tables to. */
+function refuseForeign(sqlite: Database.Database, file: string): void {
+  const tables = sqlite.prepare("select name from sqlite_schema where type = 'table'").pluck().all();
+  if (tables.length === 0) return;
+  if (!tables.includes('kysely_migration')) throw othersDatabase(file);
+  const done = sqlite.prepare<[], string>('select name from kysely_migration order by name').pluck().all();
+  const unknown = done.find((name) => !Object.hasOwn(MIGRATIONS, name));
+  if (unknown !== undefined) throw newerDatabase(file, unknown);
 }
 
 async function migrate(db: Db): Promise<void> {

@@ -10,6 +10,20 @@ export function damagedDatabase(file: string, finding: string): DatabaseProblem 
   );
 }
 
+/** A file written by a version of Tallyspoon that knows a migration which this one does not. */
+export function newerDatabase(file: string, migration: string): DatabaseProblem {
+  return new DatabaseProblem(
+    `The database ${file} was written by a newer Tallyspoon (${migration}). Update Tallyspoon, or restore a backup made before the update.`,
+  );
+}
+
+/** A whole database with tables, and none of them ours. */
+export function othersDatabase(file: string): DatabaseProblem {
+  return new DatabaseProblem(
+    `${file} is a database of something else. Set DATABASE to a file of its own for Tallyspoon.`,
+  );
+}
+
 const SENTENCES: ReadonlyMap<string, (file: string) => string> = new Map([
   [
     'SQLITE_NOTADB',
