@@ -8,7 +8,7 @@ export function placingSpec(drawing: PlacingDrawing): TopLevelSpec {
   const y = { field: 'name', type: 'nominal' as const, sort: names, axis: { title: null } };
   const scale = { domain: [1, drawing.worst], nice: false, padding: 24 };
   const axis = {
-    title: 'mean rank, 1 is best',
+    title: ['mean rank, 1 is best', 'bar: its 95 % interval'],
     titleFontSize: 24,
     titleFontWeight: 'normal' as const,
     values: names.map((_, index) => index + 1),

@@ -93,7 +93,7 @@ export function placingDrawing(
 /** The same in words. */
 export function placingAltText(drawing: PlacingDrawing): string {
   const said = drawing.ratios.map((ratio) => `${ratio.name}: mean rank ${meanInWords(ratio)}`);
-  return `How the ratios stand, 1 is best. ${said.join('. ')}.`;
+  return `How the ratios stand, 1 is best; in brackets the 95 % interval. ${said.join('. ')}.`;
 }
 
 /** "2.29 (1.8 to 2.7) from 7 tasters"; where all gave the same rank there is no spread, and that is said instead. */

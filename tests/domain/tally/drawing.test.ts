@@ -80,7 +80,7 @@ describe('placings', () => {
     expect(e?.low).toBeCloseTo(1.125, 3);
     expect(f).toMatchObject({ mean: 3, low: 3, high: 3 });
     expect(drawing === null ? '' : placingAltText(drawing)).toBe(
-      'How the ratios stand, 1 is best. Cup D: mean rank 1.33 (1 to 1.9) from 6 tasters. ' +
+      'How the ratios stand, 1 is best; in brackets the 95 % interval. Cup D: mean rank 1.33 (1 to 1.9) from 6 tasters. ' +
         'Cup E: mean rank 1.67 (1.1 to 2.2) from 6 tasters. Cup F: mean rank 3, the same from all 6 tasters.',
     );
   });
@@ -88,7 +88,7 @@ describe('placings', () => {
   test('of one taster claim no interval', () => {
     const drawing = drawn(placings('D > E', 1), { D: [1], E: [2] });
     expect(drawing === null ? '' : placingAltText(drawing)).toBe(
-      'How the ratios stand, 1 is best. Cup D: mean rank 1 from one taster. Cup E: mean rank 2 from one taster.',
+      'How the ratios stand, 1 is best; in brackets the 95 % interval. Cup D: mean rank 1 from one taster. Cup E: mean rank 2 from one taster.',
     );
   });
 
