@@ -65,7 +65,7 @@ export const CUE_PHRASES: Readonly<Record<Cue, readonly string[]>> = {
   hedged: [...HEDGED, ...list('hardly any, barely any, not many, nothing too, nothing overly')],
   affirm: list(
     'dont dislike, didnt dislike, dont dislike the, didnt dislike the, dont hate the, not unpleasant',
-    'not only, not just, no doubt, no question, not unlike, not bad, not my, not for me, not a fan of',
+    'not only, not just, no doubt, no question, not unlike, not bad, not my, not for me, not a big fan of, not a huge fan of, not the biggest fan of, not a fan of',
     'not a fan of the, dont like, dont like the, didnt like, didnt like the, dont love, didnt love',
     'dont mind, didnt mind, didnt care for, dont care for, dont enjoy, didnt enjoy, dont hate',
     'didnt hate, not sure why, no idea why, no matter, not necessarily',
@@ -76,7 +76,7 @@ export const CUE_PHRASES: Readonly<Record<Cue, readonly string[]>> = {
     'could use more, needs more, wish it had more, could do with more, not enough, needed more, wanted more',
     'slight, slightly, a hint of, hint of, hints of, hint, a hint, hints, a touch of, touch of',
     'a touch, a bit of, bit of, a bit, a little bit, a little bit of, a little, little bit, little',
-    'some slight, faintly, lightly, mildly, somewhat, a trace of, trace of, traces of, trace',
+    'some slight, faintly, lightly, mildly, mildy, somewhat, a trace of, trace of, traces of, trace',
     'whisper of, a whisper of, barely, hardly, a dash of, dash of, splash of, a splash of, tinge of',
     'a tinge of, suggestion of, a suggestion of, a tad, tad, ever so slightly, a tiny bit, tiny bit',
     'tiny bit of, a tiny bit of, minimal, vaguely, softly, gently, subtly, delicately, whiff of',
@@ -137,7 +137,7 @@ export const CUE_PHRASES: Readonly<Record<Cue, readonly string[]>> = {
     'increase, turned, turns, decreased, decrease, decreases',
   ),
   inert: list(
-    'my jam, hit or miss, overwhelming thought, soft palate, soft pallet, coffee jelly, sweetened coffee, sweetened coffees',
+    'my jam, hit or miss, blended coffee, blended coffees, overwhelming thought, soft palate, soft pallet, coffee jelly, sweetened coffee, sweetened coffees',
     'sweetener, sweeteners, sweetner, sweetners, light brown, dark brown, golden brown',
     'dont be salty, these beans, the beans, coffee beans, of beans, coffee bean, expiration date, sell by date, use by date, dry process',
     'dry processed, that rose, rose as it, leaves my, leaves a, leaves the, leaves you, leaves an, order more, the order form, cleaner than me',

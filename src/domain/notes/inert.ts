@@ -23,9 +23,12 @@ const STRENGTH = new Set(
   'strong intense weak mild subtle faint light heavy bold bolder robust powerful'.split(' '),
 );
 const ROAST_SHADES = new Set('light lighter medium med natural tasting the this that a of blonde'.split(' '));
-/** "I am more of a black tea drinker": what somebody likes, not what the cup is. */
 const PEOPLE = new Set('drinker drinkers person people lover lovers fan fans guy girl'.split(' '));
-const WATCHED = new Set([...ADDITIVES, ...STRENGTH, 'roast', 'roasts', 'water', 'rose']);
+const WATCHED = new Set([...ADDITIVES, ...STRENGTH, 'roast', 'roasts', 'water', 'rose', 'round']);
+/** "Second round" is a round of tasting. */
+const COUNTED = new Set(
+  'st nd rd th first second third fourth last next final each another one two'.split(' '),
+);
 /** What rises as a cup cools: "acidity rose" names no flower. */
 const RISING = new Set(
   'acidity acid bitterness sweetness sourness intensity body temperature temp'.split(' '),
@@ -39,19 +42,24 @@ const BACK = 4;
  * not strong enough"), plain water that was poured.
  */
 export function findInert(pieces: readonly Piece[]): readonly boolean[] {
-  if (!pieces.some((piece, i) => isWatched(piece) || PEOPLE.has(pieces[i + 1]?.text ?? '')))
+  if (
+    !pieces.some(
+      (piece, i) => piece.entry !== null && (WATCHED.has(piece.text) || isTasteInGeneral(pieces, i)),
+    )
+  )
     return NONE_INERT;
   const inert = new Array<boolean>(pieces.length).fill(false);
   for (let i = 0; i < pieces.length; i += 1) {
     const piece = pieces[i];
     if (piece === undefined) continue;
     if (piece.entry === null) continue;
-    if (PEOPLE.has(pieces[i + 1]?.text ?? '')) {
+    if (isTasteInGeneral(pieces, i)) {
       inert[i] = true;
       continue;
     }
     if (ADDITIVES.has(piece.text)) inert[i] = isAdded(pieces, i, inert);
     else if (piece.text === 'roast' || piece.text === 'roasts') inert[i] = isTheRoast(pieces, i);
+    else if (piece.text === 'round') inert[i] = COUNTED.has(pieces[i - 1]?.text ?? '');
     else if (piece.text === 'rose') inert[i] = RISING.has(pieces[i - 1]?.text ?? '');
     else if (piece.text === 'water') inert[i] = !isWateryTaste(pieces, i);
     else if (STRENGTH.has(piece.text)) inert[i] = isStrengthOfOther(pieces, i);
@@ -59,8 +67,18 @@ export function findInert(pieces: readonly Piece[]): readonly boolean[] {
   return inert;
 }
 
-function isWatched({ entry, text }: Piece): boolean {
-  return entry !== null && WATCHED.has(text);
+/** "I am more of a black tea drinker", "not a fan of sour coffees": what somebody likes, not what the cup is. */
+function isTasteInGeneral(pieces: readonly Piece[], i: number): boolean {
+  const next = pieces[i + 1]?.text ?? '';
+  if (PEOPLE.has(next)) return true;
+  if (next !== 'coffees') return false;
+  const before = pieces[i - 1];
+  return (
+    before?.cue === 'affirm' ||
+    before?.cue === 'liking' ||
+    before?.text === 'prefer' ||
+    before?.text === 'like'
+  );
 }
 
 function isAdded(pieces: readonly Piece[], i: number, inert: readonly boolean[]): boolean {

@@ -5,6 +5,7 @@ import type { Token } from './token.js';
 const SPACE = 32;
 const APOSTROPHE = 39;
 const HYPHEN = 45;
+const LOWER_W = 119;
 const MARKS = new Set('.,;:!?()[]{}"/\\|<>=+&*_~#%@^$\u2014\u2022\u00b7\u2026\u2192');
 
 /** Splits a message, as Slack sends it, into tokens: one pass, linear in its length. */
@@ -26,8 +27,10 @@ export function tokenise(source: string): readonly Token[] {
       joined = false;
       i += 1;
     } else if (isLetter(text, i)) {
-      const end = wordEnd(text, i);
-      pushWord(push, text.slice(i, end), i, end, joined);
+      const without = isWithout(text, i);
+      const end = without ? i + 3 : wordEnd(text, i);
+      if (without) push('word', 'without', i, end, joined);
+      else pushWord(push, text.slice(i, end), i, end, joined);
       joined = false;
       i = end;
     } else if (isDigit(code)) {
@@ -47,6 +50,11 @@ export function tokenise(source: string): readonly Token[] {
     }
   }
   return tokens;
+}
+
+/** "w/o", as many write it. */
+function isWithout(text: string, i: number): boolean {
+  return text.charCodeAt(i) === LOWER_W && text.startsWith('w/o', i) && !isWordAt(text, i + 3);
 }
 
 type Push = (kind: Token['kind'], folded: string, from: number, to: number, joined: boolean) => void;

@@ -33,5 +33,6 @@ export const IGNORED = words(
   'sippable adventurous perception oddly experimental developed summer winter autumn fall spring george',
   'tall know sure agree confusing confused boring exciting special plus idea memorable forgettable inoffensive',
   'offensive approachable quality balance hint hints touch tbd na ditto impressions impression comment',
+  'incorrectly correctly improves improved comfortable yucky warmer',
   'quintessential archetypal instant drip espresso filter cafe shop specialty commodity office church hotel',
 );
