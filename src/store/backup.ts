@@ -4,6 +4,8 @@ import Database from 'better-sqlite3';
 import { lockDatabase } from './lock.js';
 import { DatabaseProblem, damagedDatabase, explainDatabaseError } from './problems.js';
 
+/** A database's file, and those that SQLite may leave beside it. */
+const BESIDE = ['', '-wal', '-shm'];
 const NAME = /^tallyspoon-\d{8}T\d{6}Z\.db$/;
 
 /**
@@ -29,7 +31,7 @@ export async function backUp(file: string, folder: string, at: Date): Promise<st
     renameSync(draft, target);
     return target;
   } catch (error) {
-    rmSync(draft, { force: true });
+    for (const suffix of BESIDE) rmSync(draft + suffix, { force: true });
     throw explainDatabaseError(error, file);
   } finally {
     source?.close();
@@ -65,8 +67,7 @@ export function restoreBackup(backup: string, file: string, at: Date): string | 
     checkWhole(backup);
     const former = existsSync(file) ? `${file}.before-${at.toISOString().replace(/[-:.]/g, '')}` : null;
     if (former !== null)
-      for (const suffix of ['', '-wal', '-shm'])
-        if (existsSync(file + suffix)) renameSync(file + suffix, former + suffix);
+      for (const suffix of BESIDE) if (existsSync(file + suffix)) renameSync(file + suffix, former + suffix);
     copyFileSync(backup, file);
     return former;
   } finally {
