@@ -4,8 +4,8 @@ import Database from 'better-sqlite3';
 import { lockDatabase } from './lock.js';
 import { DatabaseProblem, damagedDatabase, explainDatabaseError } from './problems.js';
 
-/** A database's file, and those that SQLite may leave beside it. */
-const BESIDE = ['', '-wal', '-shm'];
+/** What SQLite keeps beside a database's file. */
+const LOGS = ['-wal', '-shm'];
 const NAME = /^tallyspoon-\d{8}T\d{6}Z\.db$/;
 
 /**
@@ -31,7 +31,7 @@ export async function backUp(file: string, folder: string, at: Date): Promise<st
     renameSync(draft, target);
     return target;
   } catch (error) {
-    for (const suffix of BESIDE) rmSync(draft + suffix, { force: true });
+    rmSync(draft, { force: true });
     throw explainDatabaseError(error, file);
   } finally {
     source?.close();
@@ -67,8 +67,11 @@ export function restoreBackup(backup: string, file: string, at: Date): string | 
     checkWhole(backup);
     const former = existsSync(file) ? `${file}.before-${at.toISOString().replace(/[-:.]/g, '')}` : null;
     if (former !== null)
-      for (const suffix of BESIDE) if (existsSync(file + suffix)) renameSync(file + suffix, former + suffix);
-    copyFileSync(backup, file);
+      for (const suffix of ['', ...LOGS])
+        if (existsSync(file + suffix)) renameSync(file + suffix, former + suffix);
+    // Under another name first: a copy that is cut short is never taken for the database.
+    copyFileSync(backup, `${file}.part`);
+    renameSync(`${file}.part`, file);
     return former;
   } finally {
     lock.release();
@@ -76,6 +79,8 @@ export function restoreBackup(backup: string, file: string, at: Date): string | 
 }
 
 function checkWhole(file: string): void {
+  // A reader makes an empty log where there is none, and may not take it away again.
+  const made = LOGS.map((suffix) => file + suffix).filter((log) => !existsSync(log));
   let copy: Database.Database | undefined;
   try {
     copy = new Database(file, { readonly: true, fileMustExist: true });
@@ -85,5 +90,6 @@ function checkWhole(file: string): void {
     throw error instanceof DatabaseProblem ? error : explainDatabaseError(error, file);
   } finally {
     copy?.close();
+    for (const log of made) rmSync(log, { force: true });
   }
 }
