@@ -15,7 +15,7 @@ export type NextWords = { readonly said: string; readonly tap: Button | null };
  * @param saysWhyNot whether half a sentence about why nothing is suggested would help
  */
 export function nextWords(setting: TableSetting, next: TableNext, saysWhyNot: boolean): NextWords | null {
-  const { suggestion, held, error } = next;
+  const { suggestion, held, error, raters } = next;
   if (suggestion === null || error === null) {
     const why = saysWhyNot ? whyNot(next) : null;
     return why === null ? null : { said: why, tap: null };
@@ -24,11 +24,15 @@ export function nextWords(setting: TableSetting, next: TableNext, saysWhyNot: bo
   const gain = `${points(suggestion.gain)} above the best so far, and the forecast’s own error is ${points(error)}`;
   if (held !== null)
     return { said: `The likings point to ${cupName(held)}, which too few have rated: ${gain}.`, tap: null };
-  const said = `*${ratio}* may be worth a cup: the likings put it at ${points(suggestion.predictedLiking)} of 9, ${gain}.`;
+  const said = `*${ratio}* may be worth a cup: ${likingsOf(raters)} put it at ${points(suggestion.predictedLiking)} of 9, ${gain}.`;
   const { id, state } = setting.tasting;
   const value = { tasting: id, ratio: suggestion.parts };
   if (state === 'open') return { said, tap: button(`Pour ${ratio}`, 'pour.ratio', value) };
   return { said, tap: button(`Book ${ratio}`, 'suggest.book', value) };
+}
+
+function likingsOf(raters: number): string {
+  return `the likings of ${raters === 1 ? 'one taster' : `${raters} tasters`}`;
 }
 
 function whyNot({ reason }: TableNext): string | null {

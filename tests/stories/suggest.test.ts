@@ -22,7 +22,9 @@ test('while the table is open the host is offered the next ratio, and one tap po
   for (const [who, likings] of RATINGS) await house.as(who).say(likings, table.ts);
   await house.as('ines').tap(table, 'tally.show');
   const answer = await privately('ines', table);
-  expect(wordsOf(answer)).toMatch(/\*[\d:/]+\* may be worth a cup: the likings put it at \d\.\d of 9/);
+  expect(wordsOf(answer)).toMatch(
+    /\*[\d:/]+\* may be worth a cup: the likings of 3 tasters put it at \d\.\d of 9/,
+  );
   const ratio = /Pour ([\d:/]+)/.exec(wordsOf(answer))?.[1] ?? 'no ratio';
   await house.as('ines').tap(answer, 'pour.ratio');
   expect(wordsOf(await card(house, `Cup G, ${ratio}. Reply`))).toContain(`Cup G* · ${ratio}`);

@@ -37,6 +37,8 @@ type NoSuggestion =
 /** The model, its error, and a suggestion when there is one. */
 export type NextRatio = {
   readonly likings: readonly CupLiking[];
+  /** distinct tasters behind them */
+  readonly raters: number;
   readonly model: MixtureModel | null;
   readonly kind: 'linear' | 'quadratic' | null;
   /** leave-one-out error in points of liking, the bar that a suggestion must clear */
@@ -107,13 +109,23 @@ function bestRatio(
  * the model gives it, whichever is higher) by more than that error.
  */
 export function nextRatio({ cups, placings, winner, reach = 1 }: NextRatioInput): NextRatio {
+  const partsOf = new Map(cups.map(({ cup, parts }) => [cup, parts]));
+  const given = latestLikings(placings).filter(({ cup }) => partsOf.has(cup));
+  const raters = new Set(given.map(({ taster }) => taster)).size;
   const likings = adjustedLikings(
     cups.map(({ cup }) => cup),
-    latestLikings(placings),
+    given,
   );
-  const partsOf = new Map(cups.map(({ cup, parts }) => [cup, parts]));
   const points = likings.map(({ cup }) => toShares(partsOf.get(cup) ?? []));
-  const nothing = { likings, model: null, kind: null, error: null, winnerLiking: null, suggestion: null };
+  const nothing = {
+    likings,
+    raters,
+    model: null,
+    kind: null,
+    error: null,
+    winnerLiking: null,
+    suggestion: null,
+  };
   if (winner === null) return { ...nothing, reason: 'no winner' };
   const rated = likings.find(({ cup }) => cup === winner);
   if (rated === undefined) return { ...nothing, reason: 'winner not rated' };
@@ -129,6 +141,7 @@ export function nextRatio({ cups, placings, winner, reach = 1 }: NextRatioInput)
   );
   return {
     likings,
+    raters,
     ...fit,
     winnerLiking: toBeat,
     suggestion,

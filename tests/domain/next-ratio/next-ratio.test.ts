@@ -172,6 +172,16 @@ describe('the next ratio', () => {
     const { likings } = nextRatio({ cups: CUPS, placings: [late, early], winner: 'A' });
     expect(likings).toEqual([{ cup: 'A', liking: 8, tasters: 1 }]);
   });
+
+  test('counts the tasters behind it once each, and only those who rated a cup of the mixture', () => {
+    const placings = [
+      ...liked({ A: 5, B: 7 }, 3),
+      placing('t0', '', { liking: { C: 6 }, id: 'more' }),
+      placing('elsewhere', '', { liking: { Z: 9 } }),
+      placing('unrated', 'A > B'),
+    ];
+    expect(nextRatio({ cups: CUPS, placings, winner: 'B' }).raters).toBe(3);
+  });
 });
 
 describe('likings with gaps', () => {
