@@ -8,6 +8,7 @@ export type Environment = Readonly<Record<string, string>>;
 
 /** The bot as a process of its own, on its way to listening. */
 export type BotProcess = {
+  readonly pid: number;
   /** Where Slack's requests go, once it listens; null when it ended before. */
   readonly listening: Promise<string | null>;
   /** Ends it with a signal and waits until it is gone; the exit code, or null when the signal ended it. */
@@ -22,7 +23,8 @@ const GRACE_MS = 20_000;
 export function standBy(environment: Environment, logFile: string): { start(): BotProcess; discard(): void } {
   const child = spawn(
     process.execPath,
-    ['--enable-source-maps', '--import', import.meta.resolve('./hold.js'), MAIN],
+    // Without source maps: they would be read with every module, at every start.
+    ['--import', import.meta.resolve('./hold.js'), MAIN],
     { env: { PATH: process.env['PATH'] ?? '', TZ: 'Pacific/Auckland', ...environment } },
   );
   child.stdin.on('error', () => {});
@@ -32,7 +34,7 @@ export function standBy(environment: Environment, logFile: string): { start(): B
   return {
     start: () => {
       child.stdin.write('go\n');
-      return { listening, end: (signal) => end(child, signal) };
+      return { pid: child.pid ?? 0, listening, end: (signal) => end(child, signal) };
     },
     discard: () => child.kill('SIGKILL'),
   };

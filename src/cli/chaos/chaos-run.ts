@@ -52,7 +52,7 @@ export async function runChaos(
       onLife(life);
     });
     violations.push(...checkNotes(world), ...(await checkNotices(world)), ...checkHouse(world));
-    violations.push(...checkSecrets(world), ...checkLog(world));
+    violations.push(...world.lostAtAck, ...checkSecrets(world), ...checkLog(world));
   } catch (error) {
     violations.push(`the run could not go on: ${error instanceof Error ? error.message : String(error)}`);
   }
@@ -147,7 +147,7 @@ function summary(
     ms: Math.round(ms),
     notes: world.expected.notes.size,
     chatter: world.expected.secrets.length,
-    events: world.acknowledged.length,
+    events: world.events,
     calls: count(world.slack, 'select 1 from call'),
     startMs: Math.round(starts[Math.floor(starts.length / 2)] ?? 0),
     violations,

@@ -1,5 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { z } from 'zod';
+import { SECRET_BEGINS } from './secret.js';
 import type { World } from './world.js';
 
 /** Nothing from outside the tables is in the database, not even in its free pages; no log line has words or tokens. */
@@ -15,6 +16,12 @@ export function checkSecrets(world: World): readonly string[] {
   for (const secret of neverLogged)
     if (log.includes(secret)) wrong.push(`the log has what it never should: “${secret.slice(0, 12)}…”`);
   return wrong;
+}
+
+/** At each kill: nothing from outside the tables in the files, not even for the moment until it is handled. */
+export function checkFreshSecrets(world: World, phase: number): readonly string[] {
+  const found = ['', '-wal'].some((suffix) => bytesOf(world.database + suffix).includes(SECRET_BEGINS));
+  return found ? [`life ${phase}: what was not the bot's business is in the database`] : [];
 }
 
 const Line = z.object({ level: z.number(), msg: z.string() });

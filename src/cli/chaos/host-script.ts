@@ -1,6 +1,6 @@
 import { setTimeout as sleep } from 'node:timers/promises';
 import type { Stage } from './expected.js';
-import { insist, type Told } from './insist.js';
+import { happens, insist, patiently, type Told } from './insist.js';
 import { count } from './look.js';
 import { cardOf, command, directOf, submit, tap } from './person.js';
 import type { World } from './world.js';
@@ -17,6 +17,10 @@ type Step = {
 
 /** Longer than the bot takes to notice that the clock was moved. */
 const CLOCK_NOTICED_MS = 400;
+const UP_WITHIN_MS = 10_000;
+/** Until a kill at the first reminder is ready. */
+const TAKES_AIM_MS = 30;
+const PATIENCE_MS = 120_000;
 
 /** Ines and Bram: from booking to decision, and what goes on around it. */
 const STEPS: readonly Step[] = [
@@ -35,7 +39,12 @@ const STEPS: readonly Step[] = [
       () => is(world, 2, 'cancelled'),
     ),
   ),
-  books(0.11, 3, '19 nov 14:00 ratios 2:1:1 with @noor'),
+  step(0.11, 'book the third table by a mention', async (world) => {
+    // Said once: what is heard twice would book twice.
+    const { ts } = await patiently(() => cardOf(world, 'ines', 'T1 ·'));
+    await says(world, 'ines', '@Tallyspoon book "Harbour Lamp" 19 nov 14:00 ratios 2:1:1 with @noor', ts);
+    if (!(await happens(() => isBooked(world, 3), PATIENCE_MS))) throw new Error('the mention is lost');
+  }),
   step(0.14, 'come to the afternoon before the roast', (world) => comesTo(world, '2026-11-11T16:00:00Z')),
   step(0.17, 'come to the roast day', (world) => comesTo(world, '2026-11-12T11:00:00Z')),
   step(0.19, 'report what was roasted', async (world) => {
@@ -101,7 +110,7 @@ function books(at: number, number: number, words: string): Step {
     insist(
       `book T${number}`,
       () => command(world, 'ines', `/spoon book "Harbour Lamp" ${words}`),
-      () => count(world.database, 'select 1 from tasting where number = ?', number) > 0,
+      () => isBooked(world, number),
     ),
   );
 }
@@ -121,13 +130,22 @@ function changes(at: number, action: string, state: string, stage: Stage): Step 
 }
 
 async function comesTo(world: World, instant: string): Promise<void> {
+  await happens(() => world.isUp, UP_WITHIN_MS);
   await world.quietly(async () => {
-    if (world.workspace.clock.now() < new Date(instant)) await world.client.clock({ to: instant });
+    if (world.workspace.clock.now() >= new Date(instant)) return;
+    world.beforeReminders();
+    await sleep(TAKES_AIM_MS);
+    await world.client.clock({ to: instant });
+    await sleep(CLOCK_NOTICED_MS);
   });
 }
 
 async function says(world: World, name: string, text: string, thread: string): Promise<void> {
   await world.client.say({ as: world.id(name), channel: world.channel, text, thread });
+}
+
+function isBooked(world: World, number: number): boolean {
+  return count(world.database, 'select 1 from tasting where number = ?', number) > 0;
 }
 
 function is(world: World, number: number, state: string): boolean {

@@ -54,3 +54,23 @@ async function attempt(act: () => Promise<Told>): Promise<Told> {
     return { ok: false, error: error instanceof Error ? error.message : String(error) };
   }
 }
+
+const FIND_WITHIN_MS = 120_000;
+const FIND_EVERY_MS = 60;
+
+/**
+ * What is looked for until it is there.
+ *
+ * @throws Error as the last look did
+ */
+export async function patiently<T>(find: () => Promise<T>): Promise<T> {
+  const until = Date.now() + FIND_WITHIN_MS;
+  for (;;) {
+    try {
+      return await find();
+    } catch (error) {
+      if (Date.now() > until) throw error;
+      await sleep(FIND_EVERY_MS);
+    }
+  }
+}

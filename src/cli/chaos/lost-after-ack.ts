@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { look } from './look.js';
+import type { Acknowledged } from './watched-transport.js';
 import type { World } from './world.js';
 
 const Written = z.object({
@@ -12,41 +13,48 @@ const Inner = Written.extend({
   message: Written.optional(),
   previous_message: Written.optional(),
 });
+const Id = z.object({ event_id: z.string() });
+const Thread = z.object({ ts: z.string() });
 
 const DAYS_LATER = Date.UTC(2026, 10, 15);
+const THREADS = "select ts from notice where ts is not null and (key like 'table:%' or key like 'cup:%')";
 
-const known = new WeakMap<World, { threads: ReadonlySet<string>; checked: number }>();
+/** Does the bot have to keep this event? Only threads count whose card it knew when the event was sent. */
+function mustBeKept(world: World, { event, threads }: Acknowledged): boolean {
+  const inner = Inner.safeParse(event);
+  if (!inner.success || inner.data.type !== 'message') return false;
+  const { data } = inner;
+  const { ts, thread_ts: thread, user } = data.message ?? data.previous_message ?? data;
+  if (thread === undefined || thread === ts || user === world.workspace.botUserId) return false;
+  return threads.has(thread);
+}
 
 /**
- * What the bot acknowledged must be in its inbox the moment it is killed. Only threads count whose card the
- * bot knew before this life: a card found again later has its thread read anew instead.
+ * What is acknowledged must be in the inbox the moment the answer is heard, as if the bot were killed at each
+ * of them: looked up at once, before anything else happens here.
  */
-export function lostAfterAck(world: World, phase: number): readonly string[] {
+export function lostAtAck(world: World, one: Acknowledged): readonly string[] {
   // After a day the inbox forgets what it has handled.
+  if (world.workspace.clock.now().getTime() > DAYS_LATER || !mustBeKept(world, one)) return [];
+  const found = look(world.database, Id, 'select event_id from inbox where event_id = ?', one.eventId);
+  return found.length > 0 ? [] : [`acknowledged before it was stored: ${described(one)}`];
+}
+
+/** What was acknowledged must still be in the inbox after the kill. */
+export function lostAfterAck(world: World, phase: number): readonly string[] {
   if (world.workspace.clock.now().getTime() > DAYS_LATER) return [];
-  const before = known.get(world) ?? { threads: new Set<string>(), checked: 0 };
-  const fresh = world.acknowledged.slice(before.checked);
-  const ids = new Set(
-    look(world.database, z.object({ event_id: z.string() }), 'select event_id from inbox').map(
-      ({ event_id }) => event_id,
-    ),
-  );
-  const lost = fresh.filter(({ eventId, event }) => {
-    const inner = Inner.safeParse(event);
-    if (!inner.success || inner.data.type !== 'message') return false;
-    const { data } = inner;
-    const { ts, thread_ts: thread, user } = data.message ?? data.previous_message ?? data;
-    if (thread === undefined || thread === ts || user === world.workspace.botUserId) return false;
-    return before.threads.has(thread) && !ids.has(eventId);
-  });
-  const threads = look(
-    world.database,
-    z.object({ ts: z.string() }),
-    "select ts from notice where ts is not null and (key like 'table:%' or key like 'cup:%')",
-  ).map(({ ts }) => ts);
-  known.set(world, { threads: new Set(threads), checked: world.acknowledged.length });
-  return lost.map(
-    ({ eventId, event }) =>
-      `life ${phase}: acknowledged and not stored: ${eventId} ${JSON.stringify(event).slice(0, 160)}`,
-  );
+  const fresh = world.acknowledged.splice(0);
+  const ids = new Set(look(world.database, Id, 'select event_id from inbox').map(({ event_id }) => event_id));
+  return fresh
+    .filter((one) => mustBeKept(world, one) && !ids.has(one.eventId))
+    .map((one) => `life ${phase}: acknowledged and not stored: ${described(one)}`);
+}
+
+/** The threads whose card the bot knows now. */
+export function knownThreads(world: World): ReadonlySet<string> {
+  return new Set(look(world.database, Thread, THREADS).map(({ ts }) => ts));
+}
+
+function described({ eventId, event }: Acknowledged): string {
+  return `${eventId} ${JSON.stringify(event).slice(0, 160)}`;
 }

@@ -2,7 +2,7 @@ import { setTimeout as sleep } from 'node:timers/promises';
 import { type Dice, throwDice } from './dice.js';
 import type { ExpectedNote } from './expected.js';
 import type { Table } from './host-script.js';
-import { happens, insist } from './insist.js';
+import { happens, insist, patiently } from './insist.js';
 import { count } from './look.js';
 import { cardOf, tap } from './person.js';
 import { nextSecret } from './secret.js';
@@ -179,16 +179,4 @@ async function chat(world: World, dice: Dice): Promise<void> {
   if (dice.chance(0.3))
     await world.client.post('edit', { as, channel, ts, text: `lemon ${nextSecret(world)}` });
   if (dice.chance(0.2)) await world.client.post('delete', { as, channel, ts });
-}
-
-async function patiently<T>(find: () => Promise<T>): Promise<T> {
-  const until = Date.now() + PATIENCE_MS;
-  for (;;) {
-    try {
-      return await find();
-    } catch (error) {
-      if (Date.now() > until) throw error;
-      await sleep(60);
-    }
-  }
 }

@@ -1,21 +1,26 @@
 import type { Transport } from '../../local/deliver/transport.js';
 
 /** An event that the bot has acknowledged with 2xx, whatever Slack then heard of it. */
-export type Acknowledged = { readonly eventId: string; readonly phase: number; readonly event: unknown };
+export type Acknowledged = {
+  readonly eventId: string;
+  readonly event: unknown;
+  /** The threads the bot had as its own when the event was sent. */
+  readonly threads: ReadonlySet<string>;
+};
 
 /** Slack's way to the bot, with a record of what the bot said it has. */
 export function watched(
   real: () => Transport,
-  phase: () => number,
+  threads: () => ReadonlySet<string>,
   onAcknowledged: (one: Acknowledged) => void,
 ): Transport {
   return {
     send: async (request, timeoutMs) => {
-      const sentIn = phase();
+      const before = threads();
       const outcome = await real().send(request, timeoutMs);
       const { event_id: eventId, event } = request.body;
       if (request.kind === 'event' && outcome.failure === null && typeof eventId === 'string')
-        onAcknowledged({ eventId, phase: sentIn, event });
+        onAcknowledged({ eventId, event, threads: before });
       return outcome;
     },
   };

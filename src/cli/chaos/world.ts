@@ -12,6 +12,7 @@ import { createLog } from '../../log.js';
 import { openDatabase } from '../../store/db.js';
 import type { Environment } from './bot-process.js';
 import { type Expected, nothingYet } from './expected.js';
+import { knownThreads, lostAtAck } from './lost-after-ack.js';
 import { createPhases, type Phases } from './phases.js';
 import { createQueue, type Queue } from './queue.js';
 import { type Acknowledged, watched } from './watched-transport.js';
@@ -33,12 +34,21 @@ export type World = {
   readonly id: (name: string) => string;
   readonly phases: Phases;
   readonly expected: Expected;
+  /** What was acknowledged in this life of the bot. */
   readonly acknowledged: Acknowledged[];
+  /** What was wrong at the moment of an acknowledgement. */
+  readonly lostAtAck: string[];
   /** What may not happen at the same time: writing notes, moving the clock, closing the table. */
   readonly quietly: Queue;
   readonly environment: Environment;
+  /** How many events were acknowledged. */
+  events: number;
   /** Called with every acknowledgement, at that very moment. */
   onAcknowledged: () => void;
+  /** Called just before the clock is moved to where reminders are due. */
+  beforeReminders: () => void;
+  /** The bot listens, and its end is not there yet. */
+  isUp: boolean;
   readonly close: () => Promise<void>;
 };
 
@@ -61,6 +71,7 @@ export async function openWorld(seed: number): Promise<World> {
   let botUrl: string | undefined;
   let world: World | undefined;
   let wire: Transport | undefined;
+  let threads: ReadonlySet<string> = new Set();
   const closing = new AbortController();
   setMaxListeners(0, closing.signal);
   const began = Date.now();
@@ -74,10 +85,14 @@ export async function openWorld(seed: number): Promise<World> {
         wire ??= httpTransport(workspace.signingSecret, () => botUrl, closing.signal);
         return wire;
       },
-      phases.now,
+      () => threads,
       (one) => {
+        if (world === undefined) return;
         acknowledged.push(one);
-        world?.onAcknowledged();
+        world.events += 1;
+        world.onAcknowledged();
+        world.lostAtAck.push(...lostAtAck(world, one));
+        threads = knownThreads(world);
       },
     ),
   });
@@ -106,6 +121,8 @@ export async function openWorld(seed: number): Promise<World> {
     phases,
     expected: nothingYet(),
     acknowledged,
+    lostAtAck: [],
+    events: 0,
     quietly: createQueue(),
     environment: {
       SLACK_BOT_TOKEN: workspace.botToken,
@@ -117,6 +134,8 @@ export async function openWorld(seed: number): Promise<World> {
       LOG_LEVEL: 'info',
     },
     onAcknowledged: () => {},
+    beforeReminders: () => {},
+    isUp: false,
     close: async () => {
       closing.abort();
       await workspace.close();
