@@ -32,7 +32,7 @@ export function findDegrees(pieces: readonly Piece[]): readonly Degree[] {
   for (let i = 0; i < pieces.length; i += 1) {
     const piece = pieces[i];
     if (piece === undefined) continue;
-    if (LEVELS.has(piece.text) && endsClause(pieces[i + 1])) {
+    if (piece.kind !== 'word' && LEVELS.has(piece.text) && endsClause(pieces[i + 1])) {
       levelBack(pieces, degrees, i);
       pending = 'plain';
     } else if (piece.cue === 'slight' || piece.cue === 'hedged') {

@@ -3,7 +3,7 @@
  * dropped, typographic quotes and dashes plain. `at[i]` is where folded character i begins in the source
  * (null when the two run in step), so every span can be given in the source's own offsets.
  */
-export type FoldedText = { readonly text: string; readonly at: Int32Array | null };
+export type FoldedText = { readonly text: string; readonly at: readonly number[] | null };
 
 const SINGLES = new Map([
   ['\u2018', "'"],
@@ -35,17 +35,19 @@ const KNOWN_LIMIT = 20_000;
 /** Folds a message, in one pass. */
 export function foldText(source: string): FoldedText {
   if (ASCII.test(source)) return { text: source.toLowerCase(), at: null };
-  const parts: string[] = [];
-  const at: number[] = [];
+  let text = '';
+  let at: number[] | null = null;
   let position = 0;
   for (const character of source) {
     const folded = foldCharacter(character);
-    for (let i = 0; i < folded.length; i += 1) at.push(position);
-    parts.push(folded);
+    const inStep = folded === character || (folded.length === 1 && character.length === 1);
+    if (at === null && !inStep) at = Array.from({ length: text.length }, (_, i) => i);
+    if (at !== null) for (let i = 0; i < folded.length; i += 1) at.push(position);
+    text += folded;
     position += character.length;
   }
-  at.push(source.length);
-  return { text: parts.join(''), at: Int32Array.from(at) };
+  at?.push(source.length);
+  return { text, at };
 }
 
 function foldCharacter(character: string): string {

@@ -5,6 +5,8 @@ import type { Token } from './token.js';
 const SPACE = 32;
 const APOSTROPHE = 39;
 const HYPHEN = 45;
+/** & : < and the grave accent begin what Slack puts into a text. */
+const MARKUP_STARTS = new Set([38, 58, 60, 96]);
 const LOWER_W = 119;
 const MARKS = new Set('.,;:!?()[]{}"/\\|<>=+&*_~#%@^$\u2014\u2022\u00b7\u2026\u2192');
 
@@ -12,7 +14,7 @@ const MARKS = new Set('.,;:!?()[]{}"/\\|<>=+&*_~#%@^$\u2014\u2022\u00b7\u2026\u2
 export function tokenise(source: string): readonly Token[] {
   const { text, at } = foldText(source);
   const { length } = text;
-  const markup = findMarkup(text);
+  let markup: MarkupFinder | null = null;
   const tokens: Token[] = [];
   const push = (kind: Token['kind'], folded: string, from: number, to: number, joined: boolean): void => {
     const start = at === null ? from : (at[from] ?? source.length);
@@ -46,6 +48,7 @@ export function tokenise(source: string): readonly Token[] {
       i += 1;
     } else {
       joined = false;
+      if (markup === null && MARKUP_STARTS.has(code)) markup = findMarkup(text);
       i = pushOther(push, text, i, markup);
     }
   }
@@ -71,14 +74,14 @@ function pushWord(push: Push, raw: string, from: number, to: number, joined: boo
   }
 }
 
-function pushOther(push: Push, text: string, i: number, markup: MarkupFinder): number {
+function pushOther(push: Push, text: string, i: number, markup: MarkupFinder | null): number {
   const code = text.charCodeAt(i);
   if (code === 10 || code === 13) {
     push('break', '\n', i, i + 1, false);
     return i + 1;
   }
-  const found = markup(i);
-  if (found !== null) {
+  const found = markup?.(i);
+  if (found != null) {
     push(found.kind, found.text, i, found.end, false);
     return found.end;
   }
@@ -108,7 +111,9 @@ function isWordAt(text: string, i: number): boolean {
 function wordEnd(text: string, from: number): number {
   let i = from;
   while (i < text.length) {
-    if (isLetter(text, i)) i += text.charCodeAt(i) >= 0xd800 && text.charCodeAt(i) < 0xdc00 ? 2 : 1;
+    const code = text.charCodeAt(i);
+    if (code >= 97 && code <= 122) i += 1;
+    else if (isLetter(text, i)) i += text.charCodeAt(i) >= 0xd800 && text.charCodeAt(i) < 0xdc00 ? 2 : 1;
     else if (text.charCodeAt(i) === APOSTROPHE && i > from && i + 1 < text.length && isLetter(text, i + 1))
       i += 1;
     else break;
