@@ -29,7 +29,11 @@ export async function keepHome(
   return { kind: 'shown', step: { shown_hash: row.wanted_hash } };
 }
 
-const Standing = z.object({ name: z.string().nullable() });
+const Standing = z.object({
+  name: z.string().nullable(),
+  /** Reactions that were wanted in between, and may have been made. */
+  maybe: z.array(z.string().nullable()).default([]),
+});
 
 /** The bot's one reaction on a message: the earlier one is taken away first. */
 export async function keepReaction(
@@ -38,9 +42,10 @@ export async function keepReaction(
   notice: NoticeOf<'reaction'>,
 ): Promise<Kept> {
   const { channel, ts: timestamp, name } = notice;
-  const standing = row.shown_json === null ? null : Standing.parse(JSON.parse(row.shown_json)).name;
-  if (standing !== null && standing !== name)
-    await tolerating(() => house.web.reactions.remove({ channel, timestamp, name: standing }));
+  const standing = row.shown_json === null ? null : Standing.parse(JSON.parse(row.shown_json));
+  for (const other of new Set([standing?.name, ...(standing?.maybe ?? [])]))
+    if (other && other !== name)
+      await tolerating(() => house.web.reactions.remove({ channel, timestamp, name: other }));
   if (name !== null) {
     const refusal = await tolerating(() => house.web.reactions.add({ channel, timestamp, name }));
     if (refusal === 'message_not_found') onMissing(channel, timestamp);

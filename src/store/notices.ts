@@ -18,6 +18,20 @@ export type WantedNotice = {
 export type NoticeRow = Readonly<NoticeTable>;
 
 /**
+ * Wanted anew before it was shown, a notice may have been shown meanwhile without our hearing of it: then it is
+ * not certain what stands in Slack, even when what was shown before is wanted again.
+ */
+const SHOWN_FOR_CERTAIN = sql<string | null>`case when shown_hash is wanted_hash then shown_hash end`;
+/** Of reactions, which may stand side by side, every one is remembered that may have been made. */
+const SHOWN_OR_MAYBE = sql<string | null>`case
+  when kind <> 'reaction' or shown_hash is wanted_hash then shown_json
+  else json_object(
+    'name', json_extract(shown_json, '$.name'),
+    'maybe', json(json_insert(
+      coalesce(json_extract(shown_json, '$.maybe'), '[]'), '$[#]', json_extract(wanted_json, '$.name'))))
+  end`;
+
+/**
  * Stores what a notice should be. What can be shown only once (a private message, a file) stays as it was
  * shown; a stopped notice stays stopped until it is revived.
  */
@@ -50,6 +64,8 @@ export async function wantNotice(db: DbOrTransaction, notice: WantedNotice): Pro
           place_json: notice.placeJson,
           wanted_json: notice.wantedJson,
           wanted_hash: notice.hash,
+          shown_hash: SHOWN_FOR_CERTAIN,
+          shown_json: SHOWN_OR_MAYBE,
         })
         .where('notice.wanted_hash', 'is not', notice.hash)
         .where((eb) =>
