@@ -13,7 +13,7 @@ const LAG = 3;
 const CATCH_UP_MS = 8_000;
 /** The bot looks at the clock every tenth of a second. */
 const REMINDERS_WITHIN_MS = 1_500;
-const LONGEST_MS = 1_200;
+const LONGEST_MS = 2_000;
 
 type Scene = {
   readonly world: World;
@@ -31,7 +31,7 @@ type Scene = {
 export async function fatalMoment(scene: Scene): Promise<string> {
   const { world, dice, marksman } = scene;
   const plan = planOf(scene);
-  const nth = dice.chance(0.75) ? dice.between(1, 2) : 0;
+  const nth = dice.chance(0.75) ? dice.oneOf([1, 1, 1, 2] as const) : 0;
   let reminder: Promise<string> | null = null;
   world.beforeReminders = () => {
     if (nth === 0 || reminder !== null) return;

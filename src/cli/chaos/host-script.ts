@@ -39,12 +39,7 @@ const STEPS: readonly Step[] = [
       () => is(world, 2, 'cancelled'),
     ),
   ),
-  step(0.11, 'book the third table by a mention', async (world) => {
-    // Said once: what is heard twice would book twice.
-    const { ts } = await patiently(() => cardOf(world, 'ines', 'T1 ·'));
-    await says(world, 'ines', '@Tallyspoon book "Harbour Lamp" 19 nov 14:00 ratios 2:1:1 with @noor', ts);
-    if (!(await happens(() => isBooked(world, 3), PATIENCE_MS))) throw new Error('the mention is lost');
-  }),
+  mentions(0.11, 'book "Harbour Lamp" 19 nov 14:00 ratios 2:1:1 with @noor', (world) => isBooked(world, 3)),
   step(0.14, 'come to the afternoon before the roast', (world) => comesTo(world, '2026-11-11T16:00:00Z')),
   step(0.17, 'come to the roast day', (world) => comesTo(world, '2026-11-12T11:00:00Z')),
   step(0.19, 'report what was roasted', async (world) => {
@@ -68,14 +63,9 @@ const STEPS: readonly Step[] = [
     await open().catch(() => null);
     table.stage = 'open';
   }),
-  step(0.42, 'pour another ratio', async (world) => {
-    const { ts } = await cardOf(world, 'ines', 'T1 ·');
-    await says(world, 'ines', '@Tallyspoon pour 3:2:1', ts);
-  }),
-  step(0.5, 'ask for the tally', async (world) => {
-    const { ts } = await cardOf(world, 'ines', 'T1 ·');
-    await says(world, 'ines', '@Tallyspoon tally', ts);
-  }),
+  mentions(0.33, 'shelf "Kayanza Hill" 150g', (world) => count(world.database, 'select 1 from lot') > 3),
+  mentions(0.42, 'pour 3:2:1', (world) => count(world.database, "select 1 from cup where kind = 'pour'") > 0),
+  mentions(0.5, 'tally', () => true),
   changes(0.7, 'table.close', 'closed', 'closed for now'),
   changes(0.78, 'table.reopen', 'open', 'reopened'),
   changes(0.86, 'table.close', 'closed', 'closed'),
@@ -113,6 +103,15 @@ function books(at: number, number: number, words: string): Step {
       () => isBooked(world, number),
     ),
   );
+}
+
+/** Said to the bot in the table's thread, and once only: what is carried out twice shows. */
+function mentions(at: number, words: string, isDone: (world: World) => boolean): Step {
+  return step(at, words, async (world) => {
+    const { ts } = await patiently(() => cardOf(world, 'ines', 'T1 ·'));
+    await says(world, 'ines', `@Tallyspoon ${words}`, ts);
+    if (!(await happens(() => isDone(world), PATIENCE_MS))) throw new Error(`the mention is lost: ${words}`);
+  });
 }
 
 /** Closing and reopening, between the notes and not among them, so that it is certain which ones are late. */
