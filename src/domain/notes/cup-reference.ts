@@ -32,6 +32,7 @@ const HEAD_MARKS = new Set([
 const SAYING = new Set(
   'is was has had tastes tasted seems seemed smells feels felt gets got wins beats then best'.split(' '),
 );
+const CUP_NOUNS = new Set(['one', 'cup', 'coffee']);
 const TYING = new Set('and or & + / , > < = vs then'.split(' '));
 const POINTING = new Set(
   'in for on from than like vs versus over beats best favourite favorite prefer to as of'.split(' '),
@@ -57,7 +58,8 @@ export function findCupReferences(
     const found = longestExact(phrases.named, index, (i) => tokens[i]?.text ?? null);
     if (found !== null) return { labels: found.value, length: found.length };
     const process = phrases.processes.get(token.text);
-    if (process !== undefined && isSubject(tokens, index)) return { labels: [process], length: 1 };
+    if (process !== undefined && isSubject(tokens, index))
+      return { labels: [process], length: CUP_NOUNS.has(tokens[index + 1]?.text ?? '') ? 2 : 1 };
     const label = phrases.bare.get(token.text);
     if (label === undefined || token.kind !== 'word') return null;
     if (DOUBTFUL.has(token.text) && !isSurelyCup(tokens, index, phrases, heads)) return null;
@@ -77,7 +79,11 @@ function isSurelyCup(
   const ends = after === undefined || after.kind === 'break' || (after.kind === 'mark' && after.text !== '"');
   if (starts && (after === undefined || after.kind === 'break' || HEAD_MARKS.has(after.text))) return true;
   if (starts && SAYING.has(after?.text ?? '')) return true;
-  if (scored && after?.kind === 'number' && (starts || before?.text === ',' || before?.text === '/'))
+  if (
+    scored &&
+    after?.kind === 'number' &&
+    (starts || before?.text === ',' || before?.text === '/' || before?.kind === 'number')
+  )
     return true;
   if (after?.text === 's' && after.joined) return true;
   if (
@@ -107,6 +113,7 @@ function isSubject(tokens: readonly Token[], i: number): boolean {
   const after = tokens[i + 1];
   if (before?.text !== 'the' && !isStart(before)) return false;
   if (after === undefined || after.kind === 'break') return before?.text === 'the';
+  if (CUP_NOUNS.has(after.text)) return before?.text === 'the';
   return SAYING.has(after.text) || (after.kind === 'mark' && (before?.text === 'the' || after.text === ':'));
 }
 

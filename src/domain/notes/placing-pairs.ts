@@ -17,6 +17,7 @@ const PLACES = new Map([
 const SUFFIXES = new Set(['st', 'nd', 'rd', 'th']);
 const BETWEEN = new Set('is was in came comes my the - ='.split(' '));
 const AFTER = new Set(', . ! ; - ( ) / and & then place choice for but'.split(' '));
+const TIES = new Set(['and', '&', '/', '=']);
 const LIKED = new Set('like liked enjoy enjoyed love loved prefer preferred'.split(' '));
 /** Cups may be first and second in the order of pouring just as well. */
 const SERVED = new Set(
@@ -37,7 +38,8 @@ export function readPlaced(items: readonly PlacingItem[]): Placed {
   const placed: { place: number; cups: readonly string[] }[] = [];
   for (const [i, item] of items.entries()) {
     const place = item.kind === 'cup' ? placeBehind(items, i) : null;
-    if (item.kind === 'cup' && place !== null) placed.push({ place, cups: item.cups });
+    if (item.kind === 'cup' && place !== null)
+      placed.push({ place, cups: [...tiedBefore(items, i), ...item.cups] });
   }
   placed.sort((a, b) => a.place - b.place);
   const ranked = placed.filter(({ place }) => place !== LAST);
@@ -47,6 +49,14 @@ export function readPlaced(items: readonly PlacingItem[]): Placed {
   return sound && ranked.length > 0 && placed.length > 1
     ? { order: ranked.map((one) => one.cups), last }
     : NOTHING;
+}
+
+/** "E and D first": the cup before shares the place. */
+function tiedBefore(items: readonly PlacingItem[], cup: number): readonly string[] {
+  const other = items[cup - 2];
+  return TIES.has(items[cup - 1]?.text ?? '') && other?.kind === 'cup'
+    ? [...tiedBefore(items, cup - 2), ...other.cups]
+    : [];
 }
 
 function placeBehind(items: readonly PlacingItem[], cup: number): number | null {

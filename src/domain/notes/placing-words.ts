@@ -23,7 +23,7 @@ const PHRASES: readonly (readonly [PlacingWord, string])[] = [
   ],
   [
     'worst',
-    'worst, the worst, least favourite, least favorite, my least favourite, my least favorite, least liked, liked least, like least, least preferred, last place, comes last, came last, is last, was last, bottom, last choice',
+    'worst, the worst, least favourite, least favorite, my least favourite, my least favorite, least liked, liked least, like least, least preferred, last place, comes last, came last, is last, bottom, last choice',
   ],
   [
     'ranking',

@@ -131,6 +131,7 @@ describe('a process as a name', () => {
       ['A', 'lemon'],
       ['B', 'strawberry'],
     ]);
+    expect(read('the natural one is plum')).toEqual([['B', 'plum']]);
     expect(read('washed: lemon\nnatural: strawberry')).toEqual([
       ['A', 'lemon'],
       ['B', 'strawberry'],

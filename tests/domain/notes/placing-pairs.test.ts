@@ -22,6 +22,7 @@ describe('places behind the cups', () => {
     ['liked E most and F least', [['E']]],
     ['E best, D second, F last', [['E'], ['D']]],
     ['E was best, F was last', [['E']]],
+    ['E and D first, F last', [['E', 'D']]],
   ])('"%s" puts F below all others', (text, order) => {
     expect(read(text)).toMatchObject({ order, worst: ['F'] });
   });
@@ -32,6 +33,7 @@ describe('places behind the cups', () => {
     'E first sip sour, D second sip sweet',
     'E first, D first',
     'D third',
+    'D was last to arrive',
     'poured E first, D second and F last',
   ])('"%s" orders nothing', (text) => {
     expect(read(text)).toMatchObject({ order: null, worst: [] });
@@ -49,6 +51,7 @@ describe('scores behind the cups', () => {
     ['D: 7\nE: 8', { D: 7, E: 8 }],
     ['A 1/9, B 5/9', { A: 1, B: 5 }],
     ['B 5/9, A 1/9', { A: 1, B: 5 }],
+    ['E 8/9 D 7/9 A 5/9', { E: 8, D: 7, A: 5 }],
   ])('"%s" is read as liking', (text, liking) => {
     expect(read(text).liking).toEqual(liking);
   });
