@@ -92,14 +92,18 @@ test('a reply under the table’s card is stored, so that the silence above mean
   expect(await everything()).toContain(WORD);
 });
 
-test('an event of another workspace is answered and not stored, under whichever card it claims to be', async () => {
+test.each([
+  ['a reply under a card', { ...said, ts: '1794577007.000100' }],
+  ['a mention', { ...said, type: 'app_mention', text: '<@U0BOT> table T1', ts: '1794577008.000100' }],
+  ['its home tab', { type: 'app_home_opened', user: 'U2NOOR', channel: 'D1', tab: 'home' }],
+])('%s in another workspace is answered and not stored, whatever ids it claims', async (_what, event) => {
   const before = await everything();
   const body = {
     type: 'event_callback',
     team_id: 'T0OTHER',
     api_app_id: 'A0',
     event_id: 'EvOther',
-    event: { ...said, ts: '1794577007.000100', thread_ts: card },
+    event: { ...event, thread_ts: card },
   };
   expect((await sendSigned(running.url, JSON.stringify(body), 'application/json')).status).toBe(200);
   await running.settled();

@@ -1,4 +1,4 @@
-import { copyFileSync, readdirSync, writeFileSync } from 'node:fs';
+import { copyFileSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import Database from 'better-sqlite3';
 import { afterEach, beforeEach, expect, test } from 'vitest';
@@ -89,13 +89,14 @@ async function readsAsTold(): Promise<void> {
   expect(gone).toEqual([{ person: 'U7JUN' }]);
   expect(await ask('digest T1')).toContain('decided');
   const asked = await ask('book "Harbour Lamp" tomorrow 18:00 ratios 2:1:1');
-  expect(asked).toContain('T3');
+  expect(asked).toContain('T4');
   await running.stop();
 }
 
 test('a database of today reads as it was written, and can be stored', async () => {
   await tellTasting(file);
   if (process.env['STORE_DATABASE'] !== undefined) {
+    rmSync(`${STORED}/${LATEST}.db`, { force: true });
     const written = new Database(file);
     written.exec(`vacuum into '${STORED}/${LATEST}.db'`);
     written.close();

@@ -66,6 +66,8 @@ export async function tellTasting(database: string): Promise<void> {
   await told('table T1 close');
   await told('digest T1 12 kg');
   await told('book "Harbour Lamp" tomorrow 16:00 ratios 3:2:1');
+  const inAFortnight = new Date(Date.now() + 14 * 86_400_000).toISOString().slice(0, 10);
+  await told(`book "Harbour Lamp" ${inAFortnight} 14:00 ratios 2:1:1 blind`);
   await running.stop();
   await slack.stop();
 }
