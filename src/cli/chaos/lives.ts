@@ -73,7 +73,10 @@ async function liveAndDie(
     if (url === null) violations.push(`life ${phase}: the bot did not come up`);
     else world.workspace.connectBot(url);
     startMs = performance.now() - began;
-    killed = await fate(bot);
+    killed = await fate(bot).catch(async (error: unknown) => {
+      await bot.end('SIGKILL');
+      throw error;
+    });
   }
   const exit = await bot.end('SIGKILL');
   if (exit !== null) violations.push(`life ${phase}: the bot ended by itself with ${exit}`);
