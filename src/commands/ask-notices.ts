@@ -5,8 +5,12 @@ import { chooseRoastDay } from '../domain/roast/roast-day.js';
 import { formatWhen } from '../domain/when/format-when.js';
 import { askNotices } from '../notices/ask.js';
 import { type LostCoffee, type Shortfall, shortfallNotices } from '../notices/ask-shortfall.js';
+import { type Unheard, unheardKey, unheardNotices } from '../notices/ask-unheard.js';
+import type { AskView } from '../notices/ask-view.js';
+import { askersOf } from '../notices/ask-words.js';
 import type { Notice } from '../notices/notice.js';
 import { loadHouse } from '../store/house.js';
+import { stoppedOf } from '../store/notices.js';
 import { listLost } from '../store/reservations.js';
 import { findTasting } from '../store/tastings.js';
 import { nearestOnShelf } from './ask-nearest.js';
@@ -26,7 +30,17 @@ export async function noticesOfAsk(
   if (id === undefined) return [];
   if (table !== undefined) return shortfallOf(deps, workspace, Number(id));
   const view = await loadAskState(deps.db, workspace, Number(id), deps.clock.now());
-  return view ? askNotices(view) : [];
+  if (!view) return [];
+  return [...askNotices(view), ...unheardNotices(view, await unheardOf(deps, workspace, view))];
+}
+
+/** Messages to the ask's roaster that Slack would not take. */
+async function unheardOf(deps: Pick<Deps, 'db'>, workspace: string, view: AskView): Promise<Unheard> {
+  const subject = `ask:${view.ask.id}`;
+  const [asker = ''] = askersOf(view);
+  const { stopped, told } = await stoppedOf(deps.db, workspace, subject, unheardKey(view.ask.id, asker));
+  const toRoaster = stopped.filter(({ key }) => key === subject || /:(nudge|soon|report):/.test(key));
+  return { errors: toRoaster.map(({ error }) => error ?? 'unknown'), told };
 }
 
 /** States whose ask tells the host itself, with the same ways out. */
