@@ -12,11 +12,11 @@ import type { World } from './world.js';
 export const CUT_OFF: ReturnType<typeof badDay> = [{ kind: 'lose-delivery', chance: 1 }];
 
 /** While the table is open, as a share of the run. */
-const FROM = 0.3;
+const FROM = 0.42;
 const TO = 0.68;
 const ONE_IN = 12;
 const WRITTEN = 4;
-const WRITTEN_WITHIN_MS = 1_500;
+const WRITTEN_WITHIN_MS = 6_000;
 /** Slack tries again at once, after a minute and after five more; then it gives an event up. */
 const RETRIES_MS = [61_000, 301_000] as const;
 const TRIED_MS = 150;
