@@ -9,6 +9,7 @@ import type { OpenDatabase } from '../../src/store/db.js';
 import { openDatabase } from '../../src/store/db.js';
 import { listToldFacts } from '../../src/store/house.js';
 import { forgetHouseWord, listHouseWords } from '../../src/store/house-words.js';
+import { keepNote } from '../../src/store/keep-note.js';
 import { listLots, listReservations, setLotLeft } from '../../src/store/lots.js';
 import { findNote, findNoteByMessage, listWithoutCup, withdrawNote } from '../../src/store/notes.js';
 import { findNotice, listStandingMessages, reviveNotices, stoppedOf } from '../../src/store/notices.js';
@@ -190,3 +191,26 @@ test.each(Object.entries(CHANGES))(
     expect(own(everyRow())).not.toEqual(own(before));
   },
 );
+
+test('a message of the same channel and time in another workspace is another note', async () => {
+  const { db } = open;
+  const gone = await db.selectFrom('gone_message').select(['channel', 'ts']).executeTakeFirstOrThrow();
+  for (const { channel, ts } of [note, gone]) {
+    const written = {
+      workspace: OTHER,
+      tastingId: 1,
+      source: 'thread',
+      channel,
+      ts,
+      threadTs: null,
+      person: 'U0OTHER',
+      homeCupId: null,
+      text: 'elderflower',
+      editedTs: null,
+      late: false,
+      at: AT,
+    } as const;
+    expect(await keepNote(db, written)).toMatchObject({ person: 'U0OTHER', text: 'elderflower' });
+  }
+  expect(await findNoteByMessage(db, OWN, note.channel, note.ts)).toMatchObject({ person: note.person });
+});
