@@ -12,6 +12,8 @@ export type RightOfWay = {
   toCount(): Promise<void>;
   /** Resolves when the next step of showing may be taken. */
   toShow(): Promise<void>;
+  /** Milliseconds since the last request was answered; 0 while one is being answered. */
+  quietMs(): number;
 };
 
 /** After an answer the next request may be on its way already. */
@@ -30,7 +32,8 @@ export function createRightOfWay(): RightOfWay {
   let countsNext = true;
   let isLooking = false;
 
-  const isQuiet = () => requests === 0 && performance.now() - answeredAt >= QUIET_MS;
+  const quietMs = () => (requests > 0 ? 0 : performance.now() - answeredAt);
+  const isQuiet = () => quietMs() >= QUIET_MS;
 
   function next(): (() => void) | undefined {
     if (isQuiet()) return toCount.shift() ?? (isCounting ? undefined : toShow.shift());
@@ -87,5 +90,6 @@ export function createRightOfWay(): RightOfWay {
     },
     toCount: () => wait(toCount, isQuiet() && toCount.length === 0),
     toShow: () => wait(toShow, isQuiet() && !isCounting && toShow.length === 0),
+    quietMs,
   };
 }

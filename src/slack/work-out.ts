@@ -7,7 +7,7 @@ import type { House } from './house.js';
 
 const SUBJECTS = 200;
 /** The database is held for this long at most, as events that arrive meanwhile wait for it. */
-const TURN_MS = 4;
+const TURN_MS = 2;
 /** A subject takes at most this share of the time: a table with thousands of notes is worked out less often. */
 const SHARE = 0.1;
 const AFTER_FAILURE_MS = 30_000;

@@ -17,9 +17,11 @@ import { createLoop, type Loop } from './loop.js';
 import { showAnswer } from './show-answer.js';
 import { afterMention, decodeText } from './text-in.js';
 
-const BATCH = 100;
-/** A batch holds the database; an event that arrives meanwhile waits for it, so batches stay short. */
-const BATCH_MS = 8;
+const BATCH = 200;
+/** A batch holds the thread and the database, so one that is taken between requests stays short. */
+const BATCH_MS = 16;
+const BATCH_BETWEEN_REQUESTS_MS = 2;
+const REQUESTS_CEASED_MS = 2;
 const TRIES = 5;
 const KEPT_MS = 24 * 60 * 60 * 1000;
 const PRUNED_AT_ONCE = 200;
@@ -53,13 +55,15 @@ function isNote({ row, answer }: Handled): boolean {
 /** As many as fit into a short transaction; null when one of them throws, and then nothing has happened. */
 async function handleTogether(house: House, rows: readonly InboxRow[]): Promise<readonly Handled[] | null> {
   const started = performance.now();
+  const isQuiet = house.rightOfWay.quietMs() >= REQUESTS_CEASED_MS;
+  const longest = isQuiet ? BATCH_MS : BATCH_BETWEEN_REQUESTS_MS;
   try {
     return await house.relaxed(async (db) => {
       const receive = house.bot.receiver({ ...house.deps, db }, house.me.workspace);
       const handled: Handled[] = [];
       for (const row of rows) {
         handled.push(await handle(house, receive, row));
-        if (performance.now() - started > BATCH_MS) break;
+        if (performance.now() - started > longest) break;
       }
       await markDone(
         db,
