@@ -1,4 +1,5 @@
 import { endsItem, endsSentence, isConnector, isNounOfTaste } from './boundary.js';
+import { isShortened } from './lingering.js';
 import type { Piece } from './piece.js';
 import type { Degree } from './reading.js';
 
@@ -13,10 +14,19 @@ const LEVELS: ReadonlyMap<string, Degree> = new Map<string, Degree>([
   ['minimal', 'slight'],
 ]);
 
+/** The first words of phrases that say how much themselves. */
+const LAVISH = new Set(['a', 'lots', 'so', 'too', 'plenty', 'much']);
+
 /** Whether an attribute's words are a level or begin with one: "low", "low acidity". */
 export function isLevelled(text: string): boolean {
   const space = text.indexOf(' ');
-  return LEVELS.has(space < 0 ? text : text.slice(0, space));
+  const first = space < 0 ? text : text.slice(0, space);
+  return LEVELS.has(first) || (space > 0 && LAVISH.has(first));
+}
+
+/** "A lot going on", "so much to unpack": phrases for a complex cup that say how much. */
+function isLavish({ text, entry }: Piece): boolean {
+  return entry?.name === 'complex' && LAVISH.has(text.slice(0, text.indexOf(' ')));
 }
 
 /**
@@ -45,7 +55,9 @@ export function findDegrees(pieces: readonly Piece[]): readonly Degree[] {
       hit = false;
     } else if (pending !== 'plain' && isPraised(pieces, i)) pending = 'plain';
     else if (piece.kind === 'attribute') {
+      if (isShortened(piece)) continue;
       if (piece.twist === 'slight') degrees[i] = 'slight';
+      else if (isLavish(piece)) degrees[i] = 'strong';
       else degrees[i] = pending === 'plain' ? sharedLevel(pieces, i) : pending;
       waited = 0;
       hit = true;

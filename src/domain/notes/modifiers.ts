@@ -1,26 +1,32 @@
 import type { Cue } from './cue-words.js';
+import { isLingering, isScarce, shortened } from './lingering.js';
+import { isLoneWord, standsAlone } from './lone-words.js';
 import type { Piece } from './piece.js';
+import { lendsTail, shareTail } from './shared-tail.js';
 import type { VocabularyEntry } from './vocabulary-file.js';
 
 const SLIGHT = new Set(
   'dainty mild subtle faint light lite gentle muted delicate soft quiet weak mellow understated'.split(' '),
 );
 const STRONG = new Set(
-  'strong intense bold heavy big powerful punchy overpowering overwhelming full stronger robust potent'.split(
+  'strong intense bold heavy big powerful punchy overpowering overwhelming full stronger robust potent rich'.split(
     ' ',
   ),
 );
 /** How a food was made ready, or its shade, says nothing more of the cup when the food itself is named. */
 const PREPARED = new Set(['toasted', 'baked', 'roasted', 'roast', 'dark', 'darker', 'medium', 'burnt out']);
+/** "Roasted almond" and "roasted malt" are foods that come roasted; "roasted plum" is roasted as well. */
+const ROASTED = new Set(['roasted', 'roast']);
+const COME_ROASTED = new Set(['nutty', 'cereal']);
 const JUICES = new Set(['juice', 'jam', 'jams', 'compote', 'preserves', 'jelly']);
-const TWO_JOBS = new Set([...SLIGHT, ...STRONG, ...PREPARED, ...JUICES, 'buttery', 'cleaner']);
+const TWO_JOBS = new Set([...SLIGHT, ...STRONG, ...PREPARED, ...JUICES, 'buttery', 'cleaner', 'even', 'old']);
 const FLAVOURS = new Set(['aroma-flavour', 'taste', 'sweetness', 'defect', 'acidity']);
 const REACH = 3;
 
 /**
  * Settles words with two jobs. Before a flavour ("light fig", "bold cocoa") or after it and a verb
  * ("acidity was strong") a word of strength gives a degree and claims nothing itself; "toasted malt" is
- * malt; "cherry juice" is cherry; "buttery walnut" has the flavour of butter.
+ * malt; "roasted plum" is both; "cherry juice" is cherry; "buttery walnut" has the flavour of butter.
  */
 export function settleModifiers(
   pieces: readonly Piece[],
@@ -31,9 +37,13 @@ export function settleModifiers(
   for (let i = settled.length - 1; i >= 0; i -= 1) {
     const piece = settled[i];
     if (piece === undefined || piece.entry === null) continue;
+    if (lendsTail(piece)) shareTail(settled, i, attributes);
+    else if (isLingering(piece) && isScarce(settled, i)) settled[i] = shortened(piece, attributes);
     const flavour = flavourAfter(settled, i);
     if (flavour !== null && SLIGHT.has(piece.text)) settled[i] = turn(piece, 'slight');
     else if (flavour !== null && STRONG.has(piece.text)) settled[i] = turn(piece, 'strong');
+    else if (isLoneWord(piece.text) && !standsAlone(settled, i))
+      settled[i] = { ...piece, kind: 'word', entry: null, twist: null };
     else if (flavour !== null && settled[i + 1] === flavour)
       settled[i] = besideFlavour(piece, flavour, attributes);
     else if (JUICES.has(piece.text) && isFruit(settled[i - 1])) settled[i] = turn(piece, 'transparent');
@@ -50,8 +60,9 @@ function isFruit(piece: Piece | undefined): boolean {
   return piece?.entry != null && (piece.entry.family === 'fruity' || piece.text.endsWith('fruit'));
 }
 
-function hasTwoJobs({ entry, text }: Piece): boolean {
-  return entry !== null && TWO_JOBS.has(text);
+function hasTwoJobs(piece: Piece): boolean {
+  if (piece.entry === null) return false;
+  return TWO_JOBS.has(piece.text) || piece.entry.subfamily === 'berry' || isLingering(piece);
 }
 
 function besideFlavour(
@@ -61,7 +72,9 @@ function besideFlavour(
 ): Piece {
   if (piece.text === 'buttery') return { ...piece, entry: attributes.get('cream') ?? piece.entry };
   const other = piece.entry?.name !== flavour.entry?.name;
-  return other && PREPARED.has(piece.text) ? turn(piece, 'transparent') : piece;
+  if (!other || !PREPARED.has(piece.text)) return piece;
+  const ownTaste = ROASTED.has(piece.text) && !COME_ROASTED.has(flavour.entry?.subfamily ?? '');
+  return ownTaste ? piece : turn(piece, 'transparent');
 }
 
 /** The flavour that the word at `i` stands before: at once, or over words like "flavour of". */
