@@ -1,7 +1,7 @@
 import type { App } from '@slack/bolt';
 import { reviveNotices } from '../store/notices.js';
 import { concernsCardInFlight } from './card-in-flight.js';
-import { EVENT_TYPES, EventEnvelope, keepEvent, kindOf, readEvent } from './events.js';
+import { EVENT_TYPES, EventEnvelope, isStaleCommand, keepEvent, kindOf, readEvent } from './events.js';
 import type { House } from './house.js';
 
 /**
@@ -31,6 +31,10 @@ export async function takeIn(house: House, envelope: EventEnvelope): Promise<boo
     house.wake();
   }
   const now = deps.clock.now();
+  if (isStaleCommand(kind, event, now)) {
+    deps.log.warn({ eventId: envelope.event_id }, 'words said to the bot came a day late and are let go');
+    return false;
+  }
   const received = readEvent(kind, envelope, me, now);
   const ours =
     (await house.bot.concerns(deps, received)) || (await concernsCardInFlight(house, received, event));

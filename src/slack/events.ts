@@ -52,6 +52,11 @@ export const EventEnvelope = z.object({
 });
 export type EventEnvelope = z.infer<typeof EventEnvelope>;
 
+/** An event is known again for this long after it was handled. */
+export const REMEMBERED_MS = 24 * 60 * 60 * 1000;
+/** Slack sends an event again for an hour at most. */
+const SURELY_REMEMBERED_MS = REMEMBERED_MS - 60 * 60 * 1000;
+
 const PLAIN_SUBTYPES = new Set(['file_share', 'thread_broadcast', 'me_message']);
 
 /** What the event is to the bot, or null when it is none of its business. */
@@ -82,6 +87,15 @@ function isOwn(event: InnerEvent, me: Identity): boolean {
     event.type !== 'member_joined_channel' &&
     authors.some((author) => author?.bot_id === me.botId || author?.user === me.botUserId)
   );
+}
+
+/**
+ * Whether these are words said to the bot so long ago that nobody can tell any more if they were carried out:
+ * a note is kept once however often it comes, but a table would be booked twice.
+ */
+export function isStaleCommand(kind: string, event: InnerEvent, now: Date): boolean {
+  const isSaidToBot = kind === 'app_mention' || (kind === 'message' && event.channel_type === 'im');
+  return isSaidToBot && now.getTime() - Number(event.ts) * 1000 > SURELY_REMEMBERED_MS;
 }
 
 /** The event as the bot sees it. */

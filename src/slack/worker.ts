@@ -11,7 +11,7 @@ import {
   waitingEvents,
 } from '../store/inbox.js';
 import { messageFor } from './apology.js';
-import { EventEnvelope, readEvent } from './events.js';
+import { EventEnvelope, REMEMBERED_MS, readEvent } from './events.js';
 import type { House } from './house.js';
 import { createLoop, type Loop } from './loop.js';
 import { showAnswer } from './show-answer.js';
@@ -23,7 +23,6 @@ const BATCH_MS = 16;
 const BATCH_BETWEEN_REQUESTS_MS = 2;
 const REQUESTS_CEASED_MS = 2;
 const TRIES = 5;
-const KEPT_MS = 24 * 60 * 60 * 1000;
 const PRUNED_AT_ONCE = 200;
 const PRUNE_EVERY_MS = 60_000;
 
@@ -138,7 +137,7 @@ function createRest(house: House): () => Promise<number | null> {
   return async () => {
     const now = clock.now().getTime();
     if (now >= pruneFrom) {
-      const gone = await pruneInbox(db, new Date(now - KEPT_MS), PRUNED_AT_ONCE);
+      const gone = await pruneInbox(db, new Date(now - REMEMBERED_MS), PRUNED_AT_ONCE);
       pruneFrom = gone === PRUNED_AT_ONCE ? now : now + PRUNE_EVERY_MS;
     }
     const { nextTry } = await waitingEvents(db);
