@@ -19,7 +19,8 @@ export function createKeeper(tools: KeeperTools, updateGapMs: number): Loop {
   const { house } = tools;
   const workOut = createWorkOut(house, updateGapMs);
   const pauses = createPauses(() => house.deps.clock.now());
-  const busyLanes = new Set<string>();
+  /** Each lane at work, and since when it has been at its present notice. */
+  const busyLanes = new Map<string, Date>();
   const updatedAt = new Map<string, number>();
 
   /** When a row may be tried, in milliseconds since 1970. */
@@ -30,10 +31,11 @@ export function createKeeper(tools: KeeperTools, updateGapMs: number): Loop {
   }
 
   async function workLane(lane: string, rows: readonly NoticeRow[]): Promise<void> {
-    busyLanes.add(lane);
+    busyLanes.set(lane, new Date());
     try {
       for (const row of rows) {
         await house.rightOfWay.toShow();
+        busyLanes.set(lane, new Date());
         const done = await keepOne(tools, pauses, row);
         if (row.kind === 'message')
           updatedAt.set(`${row.workspace} ${row.key}`, house.deps.clock.now().getTime());
@@ -72,7 +74,8 @@ export function createKeeper(tools: KeeperTools, updateGapMs: number): Loop {
       return loop.busy || busyLanes.size > 0;
     },
     get since() {
-      return loop.since;
+      const begun = [loop.since, ...busyLanes.values()].filter((since) => since !== null);
+      return begun.reduce<Date | null>((first, since) => (first && first < since ? first : since), null);
     },
     stop: () => loop.stop(),
   };
