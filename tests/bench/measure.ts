@@ -77,9 +77,9 @@ export async function measure(options: Options): Promise<Results> {
         kept.push(await memory(bot, quick ? 3000 : CEILING));
       }
     say('acknowledgements');
-    const acknowledged = wants('acknowledge') ? await acknowledge(doors, pacesOf(quick), quick ? 3 : 9) : [];
+    const acknowledged = wants('acknowledge') ? await acknowledge(doors, pacesOf(quick), quick ? 3 : 5) : [];
     say('notes a second');
-    const size = quick ? { notes: 300, rounds: 3 } : { notes: 1000, rounds: 7 };
+    const size = quick ? { notes: 300, rounds: 3 } : { notes: 1000, rounds: 5 };
     const counted = wants('counted') ? await countNotes(doors, floor, size) : [];
     say('reader and tables');
     const texts = () => parseNotes(readFileSync('fixtures/notes/labelled.jsonl', 'utf8')).notes;
@@ -115,7 +115,7 @@ function pacesOf(quick: boolean) {
   return [
     { name: 'as fast as answered', requests, connections: 1, perSecond: null },
     { name: 'as fast as answered', requests, connections: 10, perSecond: null },
-    { name: '80 a second', requests: quick ? 80 : 320, connections: 10, perSecond: 80 },
+    { name: '80 a second', requests: quick ? 80 : 160, connections: 10, perSecond: 80 },
   ];
 }
 
