@@ -19,7 +19,7 @@ export type RightOfWay = {
 /** After an answer the next request may be on its way already. */
 const QUIET_MS = 2;
 /** When requests never cease, one step is taken this often all the same, of counting and showing in turn. */
-const STEP_ANYWAY_MS = 150;
+const STEP_ANYWAY_MS = 250;
 const LOOK_MS = 1;
 
 export function createRightOfWay(): RightOfWay {

@@ -18,6 +18,7 @@ import { showAnswer } from './show-answer.js';
 import { afterMention, decodeText } from './text-in.js';
 
 const BATCH = 200;
+const BATCH_BETWEEN_REQUESTS = 20;
 /** A batch holds the thread and the database, so one that is taken between requests stays short. */
 const BATCH_MS = 16;
 const BATCH_BETWEEN_REQUESTS_MS = 2;
@@ -34,7 +35,8 @@ export function createWorker(house: House): Loop {
   return createLoop('worker', house, async () => {
     await house.rightOfWay.toCount();
     const now = house.deps.clock.now();
-    const rows = await listWaiting(house.deps.db, now, BATCH);
+    const isQuiet = house.rightOfWay.quietMs() >= REQUESTS_CEASED_MS;
+    const rows = await listWaiting(house.deps.db, now, isQuiet ? BATCH : BATCH_BETWEEN_REQUESTS);
     house.rightOfWay.counting(rows.length > 0);
     if (rows.length === 0) return rest();
     const handled = (await handleTogether(house, rows)) ?? (await handleOneByOne(house, rows));

@@ -53,11 +53,11 @@ test('requests that never cease still let one step through now and then, of eith
     step(`count ${turn}`, rightOfWay.toCount());
     step(`show ${turn}`, rightOfWay.toShow());
   }
-  await vi.advanceTimersByTimeAsync(170);
+  await vi.advanceTimersByTimeAsync(270);
   expect(steps).toHaveLength(1);
-  await vi.advanceTimersByTimeAsync(500);
+  await vi.advanceTimersByTimeAsync(800);
   expect(steps).toEqual(['count 1', 'show 1', 'count 2', 'show 2']);
-  await vi.advanceTimersByTimeAsync(2000);
+  await vi.advanceTimersByTimeAsync(3000);
   expect(steps).toHaveLength(6);
 });
 
