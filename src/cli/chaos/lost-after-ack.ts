@@ -18,6 +18,8 @@ const Id = z.object({ event_id: z.string() });
 const Thread = z.object({ ts: z.string() });
 
 const DAYS_LATER = Date.UTC(2026, 10, 15);
+/** What is handled is forgotten after a day; the script moves the clock by several. */
+const INBOX_REMEMBERS_MS = 24 * 60 * 60 * 1000;
 const THREADS = "select ts from notice where ts is not null and (key like 'table:%' or key like 'cup:%')";
 
 /** Does the bot have to keep this event? Only threads count whose card it knew when the event was sent. */
@@ -47,8 +49,8 @@ export function lostAtAck(world: World, one: Acknowledged): readonly string[] {
 
 /** What was acknowledged must still be in the inbox after the kill. */
 export function lostAfterAck(world: World, phase: number): readonly string[] {
-  if (world.workspace.clock.now().getTime() > DAYS_LATER) return [];
-  const fresh = world.acknowledged.splice(0);
+  const now = world.workspace.clock.now().getTime();
+  const fresh = world.acknowledged.splice(0).filter(({ at }) => now - at.getTime() < INBOX_REMEMBERS_MS);
   const ids = new Set(look(world.database, Id, 'select event_id from inbox').map(({ event_id }) => event_id));
   return fresh
     .filter((one) => mustBeKept(world, one) && !ids.has(one.eventId))

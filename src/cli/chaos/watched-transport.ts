@@ -6,12 +6,15 @@ export type Acknowledged = {
   readonly event: unknown;
   /** The threads the bot had as its own when the event was sent. */
   readonly threads: ReadonlySet<string>;
+  /** By the workspace's clock. */
+  readonly at: Date;
 };
 
 /** Slack's way to the bot, with a record of what the bot said it has. */
 export function watched(
   real: () => Transport,
   threads: () => ReadonlySet<string>,
+  now: () => Date,
   onAcknowledged: (one: Acknowledged) => void,
 ): Transport {
   return {
@@ -20,7 +23,7 @@ export function watched(
       const outcome = await real().send(request, timeoutMs);
       const { event_id: eventId, event } = request.body;
       if (request.kind === 'event' && outcome.failure === null && typeof eventId === 'string')
-        onAcknowledged({ eventId, event, threads: before });
+        onAcknowledged({ eventId, event, threads: before, at: now() });
       return outcome;
     },
   };

@@ -86,6 +86,7 @@ export async function openWorld(seed: number): Promise<World> {
         return wire;
       },
       () => threads,
+      () => workspace.clock.now(),
       (one) => {
         if (world === undefined) return;
         acknowledged.push(one);

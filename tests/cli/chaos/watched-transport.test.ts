@@ -13,6 +13,7 @@ function listening(outcome: Outcome, threads: () => ReadonlySet<string>) {
     wire: watched(
       () => real,
       threads,
+      () => new Date(0),
       (one) => heard.push(one),
     ),
   };
@@ -39,6 +40,7 @@ test('what the bot knew when the event was sent is what it is judged by, not wha
   await watched(
     () => real,
     () => known,
+    () => new Date(0),
     (one) => heard.push(one),
   ).send(event, 100);
   expect([...(heard[0]?.threads ?? [])]).toEqual(['1.0']);
