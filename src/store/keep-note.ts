@@ -1,6 +1,6 @@
 import type { Note } from '../domain/record/note.js';
 import type { DbOrTransaction } from './db.js';
-import { toNote } from './notes.js';
+import { type MessagePlace, noteRowsAt, toNote } from './notes.js';
 import { prepared } from './prepared.js';
 
 export type WrittenNote = {
@@ -19,21 +19,10 @@ export type WrittenNote = {
   readonly at: Date;
 };
 
-type Place = { readonly workspace: string; readonly channel: string; readonly ts: string };
-
-const goneAt = prepared<Place>()((db, given) =>
+const goneAt = prepared<MessagePlace>()((db, given) =>
   db
     .selectFrom('gone_message')
     .select('ts')
-    .where('workspace', '=', given('workspace'))
-    .where('channel', '=', given('channel'))
-    .where('ts', '=', given('ts')),
-);
-
-const knownAt = prepared<Place>()((db, given) =>
-  db
-    .selectFrom('note')
-    .selectAll()
     .where('workspace', '=', given('workspace'))
     .where('channel', '=', given('channel'))
     .where('ts', '=', given('ts')),
@@ -47,7 +36,7 @@ const change = prepared<{ readonly id: number; readonly text: string; readonly e
       .where('id', '=', given('id')),
 );
 
-type NewRow = Place & {
+type NewRow = MessagePlace & {
   readonly tastingId: number;
   readonly source: Note['source'];
   readonly threadTs: string | null;
@@ -91,7 +80,7 @@ export async function keepNote(db: DbOrTransaction, note: WrittenNote): Promise<
   const { workspace, channel, ts, text, editedTs } = note;
   const [gone] = await goneAt(db, { workspace, channel, ts });
   if (gone) return null;
-  const [known] = await knownAt(db, { workspace, channel, ts });
+  const [known] = await noteRowsAt(db, { workspace, channel, ts });
   if (!known) return insertNote(db, note);
   if (known.deleted_at !== null || editedTs === null) return null;
   if (known.edited_ts !== null && later(known.edited_ts, editedTs)) return null;

@@ -45,9 +45,11 @@ export async function withdrawNote(
       .execute();
 }
 
-type MessagePlace = { readonly workspace: string; readonly channel: string; readonly ts: string };
+/** A message by its channel and Slack's id of it. */
+export type MessagePlace = { readonly workspace: string; readonly channel: string; readonly ts: string };
 
-const byMessage = prepared<MessagePlace>()((db, given) =>
+/** The row of the note written as this message, deleted or not; none or one. */
+export const noteRowsAt = prepared<MessagePlace>()((db, given) =>
   db
     .selectFrom('note')
     .selectAll()
@@ -63,7 +65,7 @@ export async function findNoteByMessage(
   channel: string,
   ts: string,
 ): Promise<Note | null> {
-  const [row] = await byMessage(db, { workspace, channel, ts });
+  const [row] = await noteRowsAt(db, { workspace, channel, ts });
   return row ? toNote(row) : null;
 }
 
