@@ -142,10 +142,10 @@ async function readAgain(
   const note = await findNote(trx, who.workspace, noteId);
   if (!note) return null;
   const vocabulary = await houseVocabulary(trx, who.workspace);
-  await readStoredNotes(trx, setting, [note], vocabulary);
+  const [reading] = await readStoredNotes(trx, setting, [note], vocabulary);
   await markChanged(trx, who.workspace, `note:${noteId}`, now);
   await markChanged(trx, who.workspace, `tasting:${note.tastingId}`, now);
-  return understoodSentence(await understand(trx, who.workspace, setting, note));
+  return reading ? understoodSentence(reading) : null;
 }
 
 type Corrected = {

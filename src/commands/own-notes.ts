@@ -1,14 +1,12 @@
-import { correctReading } from '../domain/notes/correct-reading.js';
 import type { Reading } from '../domain/notes/reading.js';
 import { understoodSentence } from '../domain/notes/understood.js';
 import type { Note } from '../domain/record/note.js';
 import type { TableSetting } from '../domain/record/table-setting.js';
 import type { OwnNote } from '../notices/note-form.js';
-import { listCorrections } from '../store/corrections.js';
 import type { DbOrTransaction } from '../store/db.js';
 import { listNotes } from '../store/notes.js';
 import { houseVocabulary } from './house-vocabulary.js';
-import { readOne } from './read-notes.js';
+import { readCorrected } from './read-notes.js';
 
 /** A note as it is understood now, cups by the names tasters use. */
 export async function understand(
@@ -17,8 +15,7 @@ export async function understand(
   setting: TableSetting,
   note: Note,
 ): Promise<Reading> {
-  const reading = readOne(setting, note, await houseVocabulary(db, workspace));
-  return correctReading(reading, await listCorrections(db, note.id));
+  return readCorrected(db, setting, note, await houseVocabulary(db, workspace));
 }
 
 /** A person's own notes at a table, with what each was understood to say. */

@@ -1,3 +1,4 @@
+import { remembered } from '../domain/measure/remembered.js';
 import { correctReading } from '../domain/notes/correct-reading.js';
 import type { CupName } from '../domain/notes/cup-name.js';
 import { readNote } from '../domain/notes/read-note.js';
@@ -16,15 +17,24 @@ export async function readStoredNotes(
   setting: TableSetting,
   notes: readonly Note[],
   vocabulary: Vocabulary,
-): Promise<readonly NoteReading[]> {
-  const readings: NoteReading[] = [];
+): Promise<readonly Reading[]> {
+  const readings: Reading[] = [];
   for (const note of notes) {
-    const corrections = await listCorrections(db, note.id);
-    const reading = byCupId(setting, correctReading(readOne(setting, note, vocabulary), corrections));
-    await keepReading(db, note.id, reading);
+    const reading = await readCorrected(db, setting, note, vocabulary);
+    await keepReading(db, note.id, byCupId(setting, reading));
     readings.push(reading);
   }
   return readings;
+}
+
+/** A note as it is understood now, with its taster's corrections, cups by the names tasters use. */
+export async function readCorrected(
+  db: DbOrTransaction,
+  setting: TableSetting,
+  note: Note,
+  vocabulary: Vocabulary,
+): Promise<Reading> {
+  return correctReading(readOne(setting, note, vocabulary), await listCorrections(db, note.id));
 }
 
 /** One note in its place: in a cup's thread, or for the cup its writer chose, no cup need be named. */
@@ -38,18 +48,12 @@ export function readOne(setting: TableSetting, note: Note, vocabulary: Vocabular
   return readNote(note.text, context, vocabulary);
 }
 
-const MOST_KEPT = 200;
-const kept = new Map<string, readonly CupName[]>();
+const listOf = remembered<readonly CupName[]>(200);
 
 /** The same list for the same cups, as the reader lays out every way to name them once for each list. */
 function namesOf(setting: TableSetting): readonly CupName[] {
   const names = cupNames(setting);
-  const key = JSON.stringify(names);
-  const known = kept.get(key);
-  if (known) return known;
-  if (kept.size >= MOST_KEPT) kept.clear();
-  kept.set(key, names);
-  return names;
+  return listOf(JSON.stringify(names), () => names);
 }
 
 function byCupId(setting: TableSetting, reading: Reading): NoteReading {

@@ -1,4 +1,5 @@
 import { DEFAULT_HOUSE, type FactName, HouseFacts } from '../domain/house/house-facts.js';
+import { remembered } from '../domain/measure/remembered.js';
 import type { DbOrTransaction } from './db.js';
 import { prepared } from './prepared.js';
 
@@ -10,17 +11,11 @@ const FACT_NAMES = HouseFacts.keyof();
  */
 export async function loadHouse(db: DbOrTransaction, workspace: string): Promise<HouseFacts> {
   const text = await readText(db, workspace);
-  const known = read.get(text);
-  if (known) return known;
-  const facts = readFacts(parseObject(text));
-  if (read.size >= MOST_KEPT) read.clear();
-  read.set(text, facts);
-  return facts;
+  return factsIn(text, () => readFacts(parseObject(text)));
 }
 
-/** What the same text was read as before: every command needs the facts, and they seldom change. */
-const read = new Map<string, HouseFacts>();
-const MOST_KEPT = 100;
+/** Every command needs the facts, and they seldom change. */
+const factsIn = remembered<HouseFacts>(100);
 
 function readFacts(told: Readonly<Record<string, unknown>>): HouseFacts {
   const whole = HouseFacts.safeParse(told);

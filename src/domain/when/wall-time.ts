@@ -1,4 +1,5 @@
 import { TZDate, tzOffset } from '@date-fns/tz';
+import { remembered } from '../measure/remembered.js';
 import { type LocalDay, localDay } from './local-day.js';
 
 /** An instant for a clock time on a day, and what the clocks did to it that day. */
@@ -48,17 +49,15 @@ function shows(instant: number, day: LocalDay, minutes: number, zone: string): b
   return localDay(date, zone) === day && clockMinutes(date, zone) === minutes;
 }
 
-const MOST_KEPT = 100;
-const knownZones = new Set<string>();
+const asked = remembered<boolean>(100);
 
 /** Whether the runtime knows a time zone by this name. */
 export function isTimeZone(name: string): boolean {
-  if (knownZones.has(name)) return true;
-  try {
-    const isKnown = new Intl.DateTimeFormat('en', { timeZone: name }).resolvedOptions().timeZone !== '';
-    if (isKnown && knownZones.size < MOST_KEPT) knownZones.add(name);
-    return isKnown;
-  } catch {
-    return false;
-  }
+  return asked(name, () => {
+    try {
+      return new Intl.DateTimeFormat('en', { timeZone: name }).resolvedOptions().timeZone !== '';
+    } catch {
+      return false;
+    }
+  });
 }
