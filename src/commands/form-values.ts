@@ -1,12 +1,10 @@
+import { withoutUnseen } from '../domain/measure/unseen.js';
 import type { FormState } from './intake.js';
-
-/** Control characters that nobody can see or type; lines and tabs stay. */
-const UNSEEN = /[^\P{Cc}\n\t]/gu;
 
 /** What was written in one input, trimmed and without control characters; '' when left empty. */
 export function written(form: FormState, name: string): string {
   const value = form.values.get(name);
-  return typeof value === 'string' ? value.replace(UNSEEN, '').trim() : '';
+  return typeof value === 'string' ? withoutUnseen(value).trim() : '';
 }
 
 /** What was chosen in an input that takes several. */

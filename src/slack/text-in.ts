@@ -1,13 +1,11 @@
-/** Control characters that nobody can see or type; lines and tabs stay. */
-const UNSEEN = /[^\P{Cc}\n\t]/gu;
+import { withoutUnseen } from '../domain/measure/unseen.js';
 
 /**
  * Text as Slack sends it, turned into text as people see it: entities decoded exactly once, links and
  * broadcasts to their words, control characters gone. People and channels stay `<@U…>` and `<#C…>`, which is how commands name them.
  */
 export function decodeText(text: string): string {
-  return text
-    .replace(UNSEEN, '')
+  return withoutUnseen(text)
     .replace(/<([@#!]?)([^<>|]*)(?:\|([^<>]*))?>/g, (_, sigil: string, target: string, label?: string) =>
       decodeForm(sigil, target, label),
     )
