@@ -61,9 +61,7 @@ async function runSubmission(
   view: ViewPayload,
   submission: Parameters<House['bot']['submitted']>[1],
 ): Promise<SubmitAnswer> {
-  const before = house.rowsWritten();
   const outcome = await attempt(house, 'form', () => house.bot.submitted(house.deps, submission));
-  if (house.rowsWritten() !== before) house.wake();
   if (outcome.ok) return outcome.value;
   return inline(view, outcome.problem) ?? { message: messageFor(outcome.problem) };
 }

@@ -39,9 +39,7 @@ export function listenForTaps(app: App, house: House): void {
 
 async function runTap(house: House, tap: Tap): Promise<Answer> {
   if (tap.action === TYPED_AGAIN) return typeAgain(house, tap);
-  const before = house.rowsWritten();
   const outcome = await attempt(house, 'tap', () => house.bot.tapped(house.deps, tap));
-  if (house.rowsWritten() !== before) house.wake();
   return outcome.ok ? outcome.value : { message: messageFor(outcome.problem) };
 }
 

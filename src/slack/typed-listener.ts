@@ -41,9 +41,7 @@ export function listenForCommands(app: App, house: House): void {
 
 /** Runs what was typed; a refusal or a fault becomes the message to show. */
 export async function runTyped(house: House, typed: Typed): Promise<Answer> {
-  const before = house.rowsWritten();
   const outcome = await attempt(house, 'command', () => house.bot.typed(house.deps, typed));
-  if (house.rowsWritten() !== before) house.wake();
   return outcome.ok ? outcome.value : { message: messageFor(outcome.problem) };
 }
 

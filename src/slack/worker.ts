@@ -17,12 +17,9 @@ import { createLoop, type Loop } from './loop.js';
 import { showAnswer } from './show-answer.js';
 import { afterMention, decodeText } from './text-in.js';
 
-const BATCH = 200;
-const BATCH_BETWEEN_REQUESTS = 20;
 /** A batch holds the thread and the database, so one that is taken between requests stays short. */
-const BATCH_MS = 16;
-const BATCH_BETWEEN_REQUESTS_MS = 2;
-const REQUESTS_CEASED_MS = 2;
+const BATCH = { rows: 200, ms: 16 };
+const BATCH_BETWEEN_REQUESTS = { rows: 20, ms: 2 };
 const TRIES = 5;
 const PRUNED_AT_ONCE = 200;
 const PRUNE_EVERY_MS = 60_000;
@@ -35,11 +32,11 @@ export function createWorker(house: House): Loop {
   return createLoop('worker', house, async () => {
     await house.rightOfWay.toCount();
     const now = house.deps.clock.now();
-    const isQuiet = house.rightOfWay.quietMs() >= REQUESTS_CEASED_MS;
-    const rows = await listWaiting(house.deps.db, now, isQuiet ? BATCH : BATCH_BETWEEN_REQUESTS);
+    const batch = house.rightOfWay.isQuiet() ? BATCH : BATCH_BETWEEN_REQUESTS;
+    const rows = await listWaiting(house.deps.db, now, batch.rows);
     house.rightOfWay.counting(rows.length > 0);
     if (rows.length === 0) return rest();
-    const handled = (await handleTogether(house, rows)) ?? (await handleOneByOne(house, rows));
+    const handled = (await handleTogether(house, rows, batch.ms)) ?? (await handleOneByOne(house, rows));
     house.counters.handled.inc(handled.length);
     for (const { envelope, answer } of handled)
       if (answer) house.inHand.background(() => showAnswer(house, placeOf(envelope), answer));
@@ -53,18 +50,20 @@ function isNote({ row, answer }: Handled): boolean {
   return answer === null && row.kind.startsWith('message');
 }
 
-/** As many as fit into a short transaction; null when one of them throws, and then nothing has happened. */
-async function handleTogether(house: House, rows: readonly InboxRow[]): Promise<readonly Handled[] | null> {
+/** As many as fit into a transaction of `ms`; null when one of them throws, and then nothing has happened. */
+async function handleTogether(
+  house: House,
+  rows: readonly InboxRow[],
+  ms: number,
+): Promise<readonly Handled[] | null> {
   const started = performance.now();
-  const isQuiet = house.rightOfWay.quietMs() >= REQUESTS_CEASED_MS;
-  const longest = isQuiet ? BATCH_MS : BATCH_BETWEEN_REQUESTS_MS;
   try {
     return await house.relaxed(async (db) => {
       const receive = house.bot.receiver({ ...house.deps, db }, house.me.workspace);
       const handled: Handled[] = [];
       for (const row of rows) {
         handled.push(await handle(house, receive, row));
-        if (performance.now() - started > longest) break;
+        if (performance.now() - started > ms) break;
       }
       await markDone(
         db,
