@@ -10,7 +10,7 @@ import { listWithoutCup } from '../store/notes.js';
 import { listRecipes } from '../store/recipes.js';
 import { listTastings } from '../store/tastings.js';
 import { LIVE_ASKS } from './ask-settle.js';
-import { standingAt } from './standing.js';
+import { isPresent, standingOf } from './standing.js';
 import type { Who } from './who.js';
 
 /** What is next for this person, the most pressing first; `channel` is where they ask, when that is known. */
@@ -34,8 +34,12 @@ export async function nextFor(
   steps.push(...(await askSteps(db, who)));
   for (const tasting of tastings) {
     if (tasting.host === person) steps.push(...hostSteps(tasting, house.timeZone));
-    else if (may('taste', await standingAt(db, who, channel, tasting)))
-      steps.push(...guestSteps(tasting, person, house.timeZone));
+    else {
+      const guest = guestSteps(tasting, person, house.timeZone);
+      if (guest.length === 0) continue;
+      const present = await isPresent(db, who, channel, tasting);
+      if (may('taste', standingOf(person, house, { tasting, present }))) steps.push(...guest);
+    }
   }
   if (steps.length === 0) steps.push(...(await firstSteps(db, workspace)));
   return steps;

@@ -40,14 +40,24 @@ export function requireMay(action: Action, who: Standing, tasting?: Pick<Tasting
   throw new KindRefusal('not allowed', `That is for ${whoMay(action)}.${host}`, instead);
 }
 
-/** What a person is to a table, asking in this channel; null where no channel is known, as in the home tab. */
-export async function standingAt(
+/** Does this person ask where the table is, or are they one of its people? No channel is known in the home tab. */
+export async function isPresent(
+  db: DbOrTransaction,
+  who: Who,
+  channel: string | null,
+  tasting: Tasting,
+): Promise<boolean> {
+  return channel === tasting.channel || isOfTable(db, tasting, who.person);
+}
+
+/** What a person is to a table, asking in this channel. */
+async function standingAt(
   db: DbOrTransaction,
   who: Who,
   channel: string | null,
   tasting: Tasting,
 ): Promise<Standing> {
-  const present = channel === tasting.channel || (await isOfTable(db, tasting, who.person));
+  const present = await isPresent(db, who, channel, tasting);
   return standingOf(who.person, await loadHouse(db, who.workspace), { tasting, present });
 }
 
