@@ -38,7 +38,7 @@ export async function readCorrected(
 }
 
 /** One note in its place: in a cup's thread, or for the cup its writer chose, no cup need be named. */
-export function readOne(setting: TableSetting, note: Note, vocabulary: Vocabulary): Reading {
+function readOne(setting: TableSetting, note: Note, vocabulary: Vocabulary): Reading {
   const home = setting.cups.find((cup) => cup.id === (note.chosenCupId ?? note.homeCupId));
   const context = {
     cups: namesOf(setting),
