@@ -1,5 +1,6 @@
 import { App, type Receiver } from '@slack/bolt';
 import { boltLogger } from './bolt-logger.js';
+import { CardStillInFlight } from './card-in-flight.js';
 import { listenForEvents } from './event-intake.js';
 import type { House } from './house.js';
 import { listenForSubmissions } from './submission-listener.js';
@@ -35,8 +36,11 @@ export function createApp(house: House, { receiver, botToken, apiUrl }: AppOptio
   listenForSubmissions(app, house);
   listenForEvents(app, house);
   app.error(async ({ error }: { readonly error: Error }) => {
-    house.counters.failed.inc({ where: 'listener' });
-    log.error({ err: error }, 'a listener failed; Slack will send an event again');
+    if (error instanceof CardStillInFlight) log.info(`${error.message}; Slack will send it again`);
+    else {
+      house.counters.failed.inc({ where: 'listener' });
+      log.error({ err: error }, 'a listener failed; Slack will send an event again');
+    }
     throw error;
   });
   return app;

@@ -2,6 +2,7 @@ import { createServer, type IncomingMessage, type Server, type ServerResponse } 
 import { type App, HTTPReceiver, type Receiver } from '@slack/bolt';
 import type { Log } from '../log.js';
 import { boltLogger } from './bolt-logger.js';
+import { CardStillInFlight } from './card-in-flight.js';
 import { readBody } from './read-body.js';
 import { createReplayGuard } from './replay-guard.js';
 import type { RightOfWay } from './right-of-way.js';
@@ -34,6 +35,11 @@ export function createHttpReceiver(options: HttpOptions): HttpDoor {
     endpoints: [SLACK_PATH],
     logger: boltLogger(log),
     bodyLimit: BODY_LIMIT,
+    processEventErrorHandler: async ({ error, response }) => {
+      if (!(error instanceof CardStillInFlight)) log.error({ err: error }, 'a request was answered with 500');
+      if (!response.headersSent) refuse(response, 500);
+      return false;
+    },
   });
   const replays = createReplayGuard();
   let server: Server | undefined;

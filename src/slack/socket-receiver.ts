@@ -3,6 +3,7 @@ import { SocketModeClient } from '@slack/socket-mode';
 import { z } from 'zod';
 import type { Log } from '../log.js';
 import { boltLogger } from './bolt-logger.js';
+import { CardStillInFlight } from './card-in-flight.js';
 import type { RightOfWay } from './right-of-way.js';
 import { webOptions } from './web.js';
 
@@ -54,7 +55,8 @@ export function createSocketReceiver({ appToken, apiUrl, log, rightOfWay }: Sock
       });
       if (answered) await ack(asPayload(answer));
     } catch (error) {
-      log.error({ err: error }, 'an envelope was not acknowledged');
+      if (!(error instanceof CardStillInFlight))
+        log.error({ err: error }, 'an envelope was not acknowledged');
     } finally {
       done();
     }

@@ -12,6 +12,7 @@ import { happens } from './insist.js';
 import { killRepeatedly, type Life } from './lives.js';
 import { count } from './look.js';
 import { lostAfterAck } from './lost-after-ack.js';
+import { takesBackFirst } from './taken-back-first.js';
 import { playTasters } from './taster-script.js';
 import { openWorld, type World } from './world.js';
 
@@ -80,6 +81,7 @@ async function play(
     if (url === null) throw new Error('the bot does not start any more');
     world.workspace.connectBot(url);
     await script;
+    await takesBackFirst(world);
     // A home tab is made when it is opened.
     for (const { name } of fernhollow.people)
       await world.client.post('home-opened', { as: world.id(name), tab: 'home' });

@@ -24,7 +24,11 @@ export function checkFreshSecrets(world: World, phase: number): readonly string[
   return found ? [`life ${phase}: what was not the bot's business is in the database`] : [];
 }
 
-const Line = z.object({ level: z.number(), msg: z.string() });
+const Line = z.object({
+  level: z.number(),
+  msg: z.string(),
+  err: z.object({ message: z.string() }).optional(),
+});
 
 /** Lines at the level of errors: under these faults nothing is the bot's own mistake. */
 export function checkLog(world: World): readonly string[] {
@@ -41,7 +45,8 @@ export function checkLog(world: World): readonly string[] {
 function levelAndWords(line: string): string {
   try {
     const parsed = Line.parse(JSON.parse(line));
-    return parsed.level >= 50 ? parsed.msg : '';
+    if (parsed.level < 50) return '';
+    return parsed.err === undefined ? parsed.msg : `${parsed.msg} (${parsed.err.message})`;
   } catch {
     return '';
   }

@@ -17,7 +17,6 @@ const Inner = Written.extend({
 const Id = z.object({ event_id: z.string() });
 const Thread = z.object({ ts: z.string() });
 
-const DAYS_LATER = Date.UTC(2026, 10, 15);
 /** What is handled is forgotten after a day; the script moves the clock by several. */
 const INBOX_REMEMBERS_MS = 24 * 60 * 60 * 1000;
 const THREADS = "select ts from notice where ts is not null and (key like 'table:%' or key like 'cup:%')";
@@ -37,8 +36,7 @@ function mustBeKept(world: World, { event, threads }: Acknowledged): boolean {
  * of them: looked up at once, before anything else happens here. People's talk must not be there.
  */
 export function lostAtAck(world: World, one: Acknowledged): readonly string[] {
-  // After a day the inbox forgets what it has handled.
-  if (world.workspace.clock.now().getTime() > DAYS_LATER) return [];
+  if (mayBeForgotten(world, one)) return [];
   const isTalk = JSON.stringify(one.event).includes(SECRET_BEGINS);
   if (!isTalk && !mustBeKept(world, one)) return [];
   const isKept =
@@ -49,12 +47,15 @@ export function lostAtAck(world: World, one: Acknowledged): readonly string[] {
 
 /** What was acknowledged must still be in the inbox after the kill. */
 export function lostAfterAck(world: World, phase: number): readonly string[] {
-  const now = world.workspace.clock.now().getTime();
-  const fresh = world.acknowledged.splice(0).filter(({ at }) => now - at.getTime() < INBOX_REMEMBERS_MS);
+  const fresh = world.acknowledged.splice(0).filter((one) => !mayBeForgotten(world, one));
   const ids = new Set(look(world.database, Id, 'select event_id from inbox').map(({ event_id }) => event_id));
   return fresh
     .filter((one) => mustBeKept(world, one) && !ids.has(one.eventId))
     .map((one) => `life ${phase}: acknowledged and not stored: ${described(one)}`);
+}
+
+function mayBeForgotten(world: World, { firstSentAt }: Acknowledged): boolean {
+  return world.workspace.clock.now().getTime() - firstSentAt.getTime() >= INBOX_REMEMBERS_MS;
 }
 
 /** The threads whose card the bot knows now. */

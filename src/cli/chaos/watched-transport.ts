@@ -6,8 +6,8 @@ export type Acknowledged = {
   readonly event: unknown;
   /** The threads the bot had as its own when the event was sent. */
   readonly threads: ReadonlySet<string>;
-  /** By the workspace's clock. */
-  readonly at: Date;
+  /** When it was sent for the first time, by the workspace's clock: the bot forgets events a day after that. */
+  readonly firstSentAt: Date;
 };
 
 /** Slack's way to the bot, with a record of what the bot said it has. */
@@ -17,13 +17,16 @@ export function watched(
   now: () => Date,
   onAcknowledged: (one: Acknowledged) => void,
 ): Transport {
+  const firstSent = new Map<string, Date>();
   return {
     send: async (request, timeoutMs) => {
-      const before = threads();
-      const outcome = await real().send(request, timeoutMs);
       const { event_id: eventId, event } = request.body;
-      if (request.kind === 'event' && outcome.failure === null && typeof eventId === 'string')
-        onAcknowledged({ eventId, event, threads: before, at: now() });
+      if (request.kind !== 'event' || typeof eventId !== 'string') return real().send(request, timeoutMs);
+      const before = threads();
+      const firstSentAt = firstSent.get(eventId) ?? now();
+      firstSent.set(eventId, firstSentAt);
+      const outcome = await real().send(request, timeoutMs);
+      if (outcome.failure === null) onAcknowledged({ eventId, event, threads: before, firstSentAt });
       return outcome;
     },
   };

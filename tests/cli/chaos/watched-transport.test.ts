@@ -45,3 +45,20 @@ test('what the bot knew when the event was sent is what it is judged by, not wha
   ).send(event, 100);
   expect([...(heard[0]?.threads ?? [])]).toEqual(['1.0']);
 });
+
+test('an event sent again is as old as its first sending, for the bot may forget it a day after that', async () => {
+  const heard: Acknowledged[] = [];
+  let at = 0;
+  let outcome: Outcome = noAnswer('http_timeout');
+  const wire = watched(
+    () => ({ send: async () => outcome }),
+    () => new Set(),
+    () => new Date(at),
+    (one) => heard.push(one),
+  );
+  await wire.send(event, 100);
+  at = 90_000;
+  outcome = accepted;
+  await wire.send(event, 100);
+  expect(heard.map(({ firstSentAt }) => firstSentAt.getTime())).toEqual([0]);
+});
