@@ -23,6 +23,8 @@ export type Bot = {
   /** A typed command, slash or mention. */
   typed(deps: Deps, typed: Typed): Promise<Answer>;
   tapped(deps: Deps, tap: Tap): Promise<Answer>;
+  /** Does this tap say something of a note? Then it is stored before it is carried out, as notes are. */
+  keepsTap(tap: Tap): boolean;
   submitted(deps: Deps, submission: Submission): Promise<SubmitAnswer>;
   /** Does this event concern one of the bot's own tables? Only such events are ever stored. */
   concerns(deps: Deps, received: Received): Promise<boolean>;

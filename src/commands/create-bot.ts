@@ -20,7 +20,7 @@ import type { Feature, FormHandler, TapHandler } from './feature.js';
 import { house } from './house.js';
 import type { Typed } from './intake.js';
 import { nextFor } from './next.js';
-import { note } from './note.js';
+import { KEPT_TAPS, note } from './note.js';
 import { noticesOfNote, noticesOfTasting } from './notices-of.js';
 import { pour } from './pour.js';
 import { noticesOfOwnData } from './privacy-file.js';
@@ -89,6 +89,7 @@ export function createBot(): Bot {
         );
       return handler(deps, tap);
     },
+    keepsTap: (tap) => KEPT_TAPS.has(tap.action) && tap.form === null,
     async submitted(deps, submission) {
       const handler = forms.get(submission.form.callback);
       if (!handler)

@@ -1,5 +1,5 @@
 import { may } from '../domain/record/permission.js';
-import { type Tasting, tastingName } from '../domain/record/tasting.js';
+import { tastingName } from '../domain/record/tasting.js';
 import { formatWhen } from '../domain/when/format-when.js';
 import type { NextStep } from '../notices/next.js';
 import { listAsks } from '../store/asks.js';
@@ -8,7 +8,7 @@ import type { DbOrTransaction } from '../store/db.js';
 import { loadHouse } from '../store/house.js';
 import { listWithoutCup } from '../store/notes.js';
 import { listRecipes } from '../store/recipes.js';
-import { listTastings } from '../store/tastings.js';
+import { listTablesAhead, type TableAhead } from '../store/tables-ahead.js';
 import { LIVE_ASKS } from './ask-settle.js';
 import { isPresent, standingOf } from './standing.js';
 import type { Who } from './who.js';
@@ -21,7 +21,6 @@ export async function nextFor(
 ): Promise<readonly NextStep[]> {
   const { workspace, person } = who;
   const house = await loadHouse(db, workspace);
-  const tastings = await listTastings(db, workspace, ['booked', 'ready', 'open', 'closed']);
   const steps: NextStep[] = [];
   for (const note of await listWithoutCup(db, workspace, person)) {
     steps.push({
@@ -32,13 +31,13 @@ export async function nextFor(
     });
   }
   steps.push(...(await askSteps(db, who)));
-  for (const tasting of tastings) {
-    if (tasting.host === person) steps.push(...hostSteps(tasting, house.timeZone));
+  for (const table of await listTablesAhead(db, workspace, person)) {
+    if (table.host === person) steps.push(...hostSteps(table, house.timeZone));
     else {
-      const guest = guestSteps(tasting, person, house.timeZone);
+      const guest = guestSteps(table, house.timeZone);
       if (guest.length === 0) continue;
-      const present = await isPresent(db, who, channel, tasting);
-      if (may('taste', standingOf(person, house, { tasting, present }))) steps.push(...guest);
+      const present = table.isInvited || (await isPresent(db, who, channel, { ...table, invited: [] }));
+      if (may('taste', standingOf(person, house, { tasting: table, present }))) steps.push(...guest);
     }
   }
   if (steps.length === 0) steps.push(...(await firstSteps(db, workspace)));
@@ -62,7 +61,7 @@ async function askSteps(db: DbOrTransaction, { workspace, person }: Who): Promis
   });
 }
 
-function hostSteps(tasting: Tasting, zone: string): readonly NextStep[] {
+function hostSteps(tasting: TableAhead, zone: string): readonly NextStep[] {
   const name = tastingName(tasting);
   const value = { tasting: tasting.id };
   switch (tasting.state) {
@@ -96,7 +95,7 @@ function hostSteps(tasting: Tasting, zone: string): readonly NextStep[] {
   }
 }
 
-function guestSteps(tasting: Tasting, person: string, zone: string): readonly NextStep[] {
+function guestSteps(tasting: TableAhead, zone: string): readonly NextStep[] {
   const name = tastingName(tasting);
   if (tasting.state === 'open') {
     return [
@@ -108,7 +107,7 @@ function guestSteps(tasting: Tasting, person: string, zone: string): readonly Ne
       },
     ];
   }
-  if (!tasting.invited.includes(person) || tasting.state === 'closed') return [];
+  if (!tasting.isInvited || tasting.state === 'closed') return [];
   return [
     {
       text: `You are at ${name} on ${formatWhen(tasting.startsAt, zone)}.`,

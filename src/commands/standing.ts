@@ -45,7 +45,7 @@ export async function isPresent(
   db: DbOrTransaction,
   who: Who,
   channel: string | null,
-  tasting: Tasting,
+  tasting: Pick<Tasting, 'id' | 'host' | 'invited' | 'channel'>,
 ): Promise<boolean> {
   return channel === tasting.channel || isOfTable(db, tasting, who.person);
 }

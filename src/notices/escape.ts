@@ -3,7 +3,9 @@
  * the forms that Slack would otherwise turn into a call to the whole channel or into styling.
  */
 export function mrkdwn(text: string): string {
-  return tidy(text)
+  const tidied = tidy(text);
+  if (!SPECIAL.test(tidied)) return tidied;
+  return tidied
     .replaceAll('&', '&amp;')
     .replaceAll('<', '&lt;')
     .replaceAll('>', '&gt;')
@@ -11,13 +13,20 @@ export function mrkdwn(text: string): string {
     .replace(/([*_~`])/g, '$1\u2060');
 }
 
+/** Every character that one of the replacements begins with; most sentences have none. */
+const SPECIAL = /[&<>@*_~`]/;
+
 /** Text from people for plain_text, which needs no entities: only what could disguise it is taken out. */
 export function plain(text: string): string {
   return tidy(text);
 }
 
+/** Visible ASCII with single spaces between: nothing to take out, and much quicker to see. */
+const IS_TIDY = /^[!-~]+(?: [!-~]+)*$/;
+
 /** Control, zero-width and direction-changing characters out, white space folded. */
 function tidy(text: string): string {
+  if (IS_TIDY.test(text)) return text;
   return text
     .replace(/[\p{Cc}\p{Cf}]/gu, (character) =>
       /\s/.test(character) ? ' ' : character === '\u200d' ? character : '',

@@ -15,10 +15,11 @@ const MOST_STEPS = 12;
 
 /** What is next for one person. */
 export function nextMessage(steps: readonly NextStep[]): Message {
-  const blocks = [section('*What is next for you*'), ...stepBlocks(steps), ...moreBlocks(steps)];
+  const shown = shownSteps(steps);
+  const more = steps.length > shown.length ? [moreSteps(steps)] : [];
   return {
-    text: `What is next for you: ${steps.map((step) => mrkdwnKeepingCode(step.text)).join(' ')}`,
-    blocks,
+    text: `What is next for you: ${[...shown.map(({ words }) => words), ...more].join(' ')}`,
+    blocks: [section('*What is next for you*'), ...stepBlocks(steps, shown), ...moreBlocks(steps)],
   };
 }
 
@@ -28,22 +29,30 @@ export function homeView(steps: readonly NextStep[]): HomeView {
     type: 'home',
     blocks: [
       header('What is next for you'),
-      ...stepBlocks(steps),
+      ...stepBlocks(steps, shownSteps(steps)),
       ...moreBlocks(steps),
       context('`/spoon help` shows every word with an example.'),
     ],
   };
 }
 
-function stepBlocks(steps: readonly NextStep[]): readonly KnownBlock[] {
-  const shown = steps
-    .slice(0, MOST_STEPS)
-    .map((step, index) =>
-      step.label !== null && step.action !== null
-        ? section(mrkdwnKeepingCode(step.text), button(step.label, `${step.action}#${index}`, step.value))
-        : section(mrkdwnKeepingCode(step.text)),
-    );
-  return steps.length > MOST_STEPS ? [...shown, context(`And ${steps.length - MOST_STEPS} more.`)] : shown;
+type Shown = { readonly step: NextStep; readonly words: string };
+
+function shownSteps(steps: readonly NextStep[]): readonly Shown[] {
+  return steps.slice(0, MOST_STEPS).map((step) => ({ step, words: mrkdwnKeepingCode(step.text) }));
+}
+
+function moreSteps(steps: readonly NextStep[]): string {
+  return `And ${steps.length - MOST_STEPS} more.`;
+}
+
+function stepBlocks(steps: readonly NextStep[], shown: readonly Shown[]): readonly KnownBlock[] {
+  const blocks = shown.map(({ step: { label, action, value }, words }, index) =>
+    label !== null && action !== null
+      ? section(words, button(label, `${action}#${index}`, value))
+      : section(words),
+  );
+  return steps.length > shown.length ? [...blocks, context(moreSteps(steps))] : blocks;
 }
 
 /** Our own sentences may hold `code`; whatever came from people in them is escaped all the same. */

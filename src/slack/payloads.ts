@@ -43,6 +43,8 @@ const ViewPayload = z.object({
 });
 export type ViewPayload = z.infer<typeof ViewPayload>;
 
+const Action = InputState.extend({ action_id: z.string() });
+
 export const TapPayload = z.object({
   team: z.object({ id: z.string().min(1) }),
   user: z.object({ id: z.string().min(1) }),
@@ -58,7 +60,7 @@ export const TapPayload = z.object({
     .default({}),
   message: z.object({ ts: z.string(), thread_ts: z.string().optional() }).nullish(),
   view: ViewPayload.nullish(),
-  actions: z.array(InputState.extend({ action_id: z.string() })).min(1),
+  actions: z.tuple([Action]).rest(Action),
 });
 export type TapPayload = z.infer<typeof TapPayload>;
 

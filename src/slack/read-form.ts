@@ -17,9 +17,8 @@ export function readForm(view: ViewPayload): FormState {
 }
 
 /** The button or select that was used; what follows `#` in an action id only tells equal buttons apart. */
-export function readTap(payload: TapPayload): Tap | null {
+export function readTap(payload: TapPayload): Tap {
   const [action] = payload.actions;
-  if (!action) return null;
   const input = readInput(action);
   const selected = typeof input === 'string' ? [input] : (input ?? []);
   return {

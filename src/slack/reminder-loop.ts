@@ -15,6 +15,7 @@ export function createReminderLoop(house: House): Loop {
   const heldUntil = new Map<string, number>();
 
   return createLoop('reminders', house, async () => {
+    await house.rightOfWay.toShow();
     const { db, clock } = house.deps;
     const now = clock.now();
     const due = (await listDue(db, now, BATCH + heldUntil.size)).filter(

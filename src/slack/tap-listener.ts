@@ -2,30 +2,36 @@ import type { App } from '@slack/bolt';
 import { z } from 'zod';
 import type { Answer } from '../commands/answer.js';
 import type { Tap } from '../commands/intake.js';
+import type { Incoming } from '../store/inbox.js';
 import type { AnswerPlace } from './answer-place.js';
-import { messageFor } from './apology.js';
+import { messageFor, recordFault } from './apology.js';
 import { attempt } from './attempt.js';
 import type { House } from './house.js';
 import { inTime } from './in-time.js';
+import { keepTap, placeOfTap } from './kept-tap.js';
 import { TapPayload } from './payloads.js';
 import { readTap } from './read-form.js';
 import { showAnswer, TYPED_AGAIN } from './show-answer.js';
 import { runTyped } from './typed-listener.js';
 
 /**
- * Buttons and selects. Slack hears at once that the tap arrived (after what it changed is stored); what the
- * person sees follows on its own.
+ * Buttons and selects. Slack hears at once that the tap arrived (after it, or what it changed, is stored); what
+ * the person sees follows on its own.
  */
 export function listenForTaps(app: App, house: House): void {
   app.action(/.*/, async ({ body, ack }) => {
     house.counters.received.inc({ kind: 'tap' });
     const payload = TapPayload.safeParse(body);
-    const tap = payload.success ? readTap(payload.data) : null;
-    if (!payload.success || !tap || tap.who.workspace !== house.me.workspace) {
+    if (!payload.success || payload.data.team.id !== house.me.workspace) {
       house.deps.log.warn('a tap came in a shape that cannot be read');
       return ack();
     }
-    const place = placeOf(payload.data, tap, house);
+    const tap = readTap(payload.data);
+    const place = placeOfTap(payload.data, tap, house);
+    if (house.bot.keepsTap(tap)) {
+      await keep(house, keepTap(payload.data, tap, house.deps.clock.now()), place);
+      return ack();
+    }
     const work = house.inHand.run(() => runTap(house, tap));
     house.inHand.background(async () => {
       const answer = await work;
@@ -35,6 +41,16 @@ export function listenForTaps(app: App, house: House): void {
     await inTime(work);
     await ack();
   });
+}
+
+async function keep(house: House, incoming: Incoming, place: AnswerPlace): Promise<void> {
+  try {
+    if (await house.inbox.insert(incoming)) house.wake('worker');
+  } catch (error) {
+    house.counters.failed.inc({ where: 'tap' });
+    const fault = recordFault(error, house.deps.log, 'tap');
+    house.inHand.background(() => showAnswer(house, place, { message: messageFor(fault) }));
+  }
 }
 
 async function runTap(house: House, tap: Tap): Promise<Answer> {
@@ -64,17 +80,4 @@ function parseOrNull(json: string): unknown {
   } catch {
     return null;
   }
-}
-
-function placeOf(payload: TapPayload, tap: Tap, house: House): AnswerPlace {
-  const formId = tap.form?.id ?? null;
-  const from = formId === null ? null : house.formPlaces.find(payload.view?.root_view_id ?? formId);
-  return {
-    person: tap.who.person,
-    channel: tap.channel ?? from?.channel ?? null,
-    threadTs: tap.threadTs ?? from?.threadTs ?? null,
-    trigger: payload.trigger_id ?? null,
-    responseUrl: payload.response_url ?? null,
-    form: formId === null ? null : { id: formId },
-  };
 }

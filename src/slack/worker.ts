@@ -1,5 +1,3 @@
-import type { Answer } from '../commands/answer.js';
-import type { Receiver } from '../commands/bot.js';
 import { KindRefusal } from '../errors.js';
 import {
   type InboxRow,
@@ -10,12 +8,13 @@ import {
   setAside,
   waitingEvents,
 } from '../store/inbox.js';
-import { messageFor } from './apology.js';
-import { EventEnvelope, REMEMBERED_MS, readEvent } from './events.js';
+import { type Fault, recordFault } from './apology.js';
+import { REMEMBERED_MS } from './events.js';
+import { type Handled, handle, handsOf, tell } from './handle-row.js';
 import type { House } from './house.js';
+import { KEPT_TAP } from './kept-tap.js';
 import { createLoop, type Loop } from './loop.js';
 import { showAnswer } from './show-answer.js';
-import { afterMention, decodeText } from './text-in.js';
 
 /** A batch holds the thread and the database, so one that is taken between requests stays short. */
 const BATCH = { rows: 200, ms: 16 };
@@ -23,8 +22,6 @@ const BATCH_BETWEEN_REQUESTS = { rows: 20, ms: 2 };
 const TRIES = 5;
 const PRUNED_AT_ONCE = 200;
 const PRUNE_EVERY_MS = 60_000;
-
-type Handled = { readonly row: InboxRow; readonly envelope: EventEnvelope; readonly answer: Answer | null };
 
 /** Takes stored events in order and hands them to the bot, several in one commit. */
 export function createWorker(house: House): Loop {
@@ -38,16 +35,20 @@ export function createWorker(house: House): Loop {
     if (rows.length === 0) return rest();
     const handled = (await handleTogether(house, rows, batch.ms)) ?? (await handleOneByOne(house, rows));
     house.counters.handled.inc(handled.length);
-    for (const { envelope, answer } of handled)
-      if (answer) house.inHand.background(() => showAnswer(house, placeOf(envelope), answer));
-    // Words said to the bot may have changed anything; a note changes what is shown.
+    for (const { place, answer } of handled)
+      if (answer)
+        house.inHand.background(async () => {
+          await house.rightOfWay.toShow();
+          await showAnswer(house, place, answer);
+        });
+    // Words said to the bot may have changed anything; a note, or what is said of one, changes what is shown.
     if (handled.length > 0) house.wake(handled.every(isNote) ? 'keeper' : undefined);
     return 0;
   });
 }
 
 function isNote({ row, answer }: Handled): boolean {
-  return answer === null && row.kind.startsWith('message');
+  return row.kind === KEPT_TAP || (answer === null && row.kind.startsWith('message'));
 }
 
 /** As many as fit into a transaction of `ms`; null when one of them throws, and then nothing has happened. */
@@ -59,10 +60,10 @@ async function handleTogether(
   const started = performance.now();
   try {
     return await house.relaxed(async (db) => {
-      const receive = house.bot.receiver({ ...house.deps, db }, house.me.workspace);
+      const hands = handsOf(house, db);
       const handled: Handled[] = [];
       for (const row of rows) {
-        handled.push(await handle(house, receive, row));
+        handled.push(await handle(house, hands, row));
         if (performance.now() - started > ms) break;
       }
       await markDone(
@@ -83,32 +84,26 @@ async function handleOneByOne(house: House, rows: readonly InboxRow[]): Promise<
     if (held.has(row.lane)) continue;
     try {
       const done = await house.relaxed(async (db) => {
-        const receive = house.bot.receiver({ ...house.deps, db }, house.me.workspace);
-        const one = await handle(house, receive, row);
+        const one = await handle(house, handsOf(house, db), row);
         await markDone(db, [row.id]);
         return one;
       });
       handled.push(done);
     } catch (error) {
-      const refused = error instanceof KindRefusal ? await refuse(house, row, error) : null;
-      if (refused) handled.push(refused);
+      const problem = problemToTell(house, row, error);
+      if (problem) handled.push(await tell(house, row, problem));
       else if (await fail(house, row, error)) held.add(row.lane);
     }
   }
   return handled;
 }
 
-async function handle(house: House, receive: Receiver, row: InboxRow): Promise<Handled> {
-  const envelope = EventEnvelope.parse(JSON.parse(row.bodyJson));
-  const answer = await receive(readEvent(row.kind, envelope, house.me, row.receivedAt));
-  return { row, envelope, answer };
-}
-
-/** What a person asked for in a mention was refused: nothing was changed, and they are told. */
-async function refuse(house: House, row: InboxRow, refusal: KindRefusal): Promise<Handled> {
-  await markDone(house.deps.db, [row.id]);
-  const envelope = EventEnvelope.parse(JSON.parse(row.bodyJson));
-  return { row, envelope, answer: { message: messageFor(refusal) } };
+/** A tap that fails is told at once: by the next try its writer may have tapped another cup. */
+function problemToTell(house: House, row: InboxRow, error: unknown): KindRefusal | Fault | null {
+  if (error instanceof KindRefusal) return error;
+  if (row.kind !== KEPT_TAP) return null;
+  house.counters.failed.inc({ where: 'tap' });
+  return recordFault(error, house.deps.log, 'tap');
 }
 
 /** Puts a failed event off, or aside after several tries; true while its lane has to wait for it. */
@@ -143,18 +138,5 @@ function createRest(house: House): () => Promise<number | null> {
     }
     const { nextTry } = await waitingEvents(db);
     return nextTry === null ? null : Math.max(nextTry.getTime() - now, 1);
-  };
-}
-
-function placeOf({ event }: EventEnvelope): Parameters<typeof showAnswer>[1] {
-  const words = afterMention(event.text ?? '')?.words ?? event.text ?? '';
-  return {
-    person: event.user ?? '',
-    channel: event.channel ?? null,
-    threadTs: event.thread_ts ?? null,
-    trigger: null,
-    responseUrl: null,
-    form: null,
-    words: decodeText(words),
   };
 }

@@ -167,3 +167,13 @@ async function undoneInside(inside: StoryHouse['bot']['deps'], work: () => Promi
   await sql`rollback to door`.execute(inside.db);
   await sql`release door`.execute(inside.db);
 }
+
+test('words that need no tidying are shown as the others are once they are tidied', () => {
+  const texts = fc.oneof(fc.string(), fc.string({ unit: 'grapheme' }), fc.string({ unit: 'binary' }));
+  fc.assert(
+    fc.property(texts, (text) => {
+      expect(mrkdwn(text)).toBe(mrkdwn(`\u200b ${text} \u200b`));
+      expect(plain(text)).toBe(plain(`\u200b ${text} \u200b`));
+    }),
+  );
+});

@@ -1,7 +1,14 @@
 import { type ChildProcess, spawn } from 'node:child_process';
 import { once } from 'node:events';
 import { afterEach, beforeEach, expect, test } from 'vitest';
-import { type FakeSlack, SIGNING_SECRET, sendEvent, startFakeSlack } from './support/fake-slack.js';
+import {
+  type FakeSlack,
+  SIGNING_SECRET,
+  sendEvent,
+  sendSigned,
+  startFakeSlack,
+  TEAM,
+} from './support/fake-slack.js';
 import { quietBot, startTestBot, tempFolder } from './support/test-bot.js';
 
 /* Runs the built bot (`npm run build`; `npm test` does it first) as a child, to kill it. */
@@ -64,6 +71,36 @@ test('a note acknowledged the moment before the process is killed is there after
   const running = await startTestBot({ slack, bot, database });
   expect(await running.settled()).toBe(true);
   expect(handled).toEqual(['5.000001']);
+  await running.stop();
+  folder.remove();
+});
+
+test('a tap about a note, acknowledged the moment before the process is killed, is carried out after the restart', async () => {
+  const folder = tempFolder();
+  const database = `${folder.path}/bot.db`;
+  const url = await startChild('tests/slack/support/stuck-bot.mjs', database);
+  const payload = {
+    type: 'block_actions',
+    team: { id: TEAM },
+    user: { id: 'U2NOOR' },
+    trigger_id: '1.a',
+    channel: { id: 'C1' },
+    actions: [{ type: 'button', action_id: 'note.cup#0', value: 'cup C' }],
+  };
+  const body = new URLSearchParams({ payload: JSON.stringify(payload) }).toString();
+  expect((await sendSigned(url, body, 'application/x-www-form-urlencoded')).status).toBe(200);
+  await end('SIGKILL');
+
+  const done: string[] = [];
+  const bot = quietBot({
+    tapped: async (_deps, tap) => {
+      done.push(tap.value);
+      return {};
+    },
+  });
+  const running = await startTestBot({ slack, bot, database });
+  expect(await running.settled()).toBe(true);
+  expect(done).toEqual(['cup C']);
   await running.stop();
   folder.remove();
 });

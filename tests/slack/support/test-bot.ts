@@ -15,6 +15,7 @@ export function quietBot(does: Partial<Bot> = {}): Bot {
   return {
     typed: async () => ({}),
     tapped: async () => ({}),
+    keepsTap: () => false,
     submitted: async () => ({}),
     concerns: async () => true,
     receiver: () => async () => null,
