@@ -1,6 +1,7 @@
 import { WebClient, type WebClientOptions } from '@slack/web-api';
 import type { Log } from '../log.js';
 import { boltLogger } from './bolt-logger.js';
+import { plainFetch } from './plain-fetch.js';
 
 /**
  * How every Web API call is made: no waiting and no second try inside the client. The keeper decides when
@@ -9,6 +10,7 @@ import { boltLogger } from './bolt-logger.js';
 export function webOptions(apiUrl: string | null, log: Log): WebClientOptions {
   return {
     ...(apiUrl === null ? {} : { slackApiUrl: apiUrl }),
+    fetch: plainFetch,
     retryConfig: { retries: 0 },
     timeout: 10_000,
     rejectRateLimitedCalls: true,
