@@ -25,6 +25,7 @@ import {
 import { cancelReminders, listFiredKeys, listReminderKeys } from '../../src/store/reminders.js';
 import { bookedAt, listHeld, listLost, useReserved } from '../../src/store/reservations.js';
 import { listRoastsAlone } from '../../src/store/roasts.js';
+import { listTablesAhead } from '../../src/store/tables-ahead.js';
 import {
   findTasting,
   findTastingByNumber,
@@ -89,6 +90,7 @@ const LOOKS: Readonly<Record<string, (workspace: string) => Promise<unknown>>> =
   'a tasting by id': (workspace) => findTasting(open.db, workspace, 1),
   'a tasting by number': (workspace) => findTastingByNumber(open.db, workspace, 1),
   tastings: (workspace) => listTastings(open.db, workspace, TASTING_STATES),
+  'tables ahead': (workspace) => listTablesAhead(open.db, workspace, note.person),
   'numbers given out': async (workspace) => (await nextTastingNumber(open.db, workspace)) > 1,
   'codes used': (workspace) => lastCodes(open.db, workspace),
   'start times': (workspace) => bookedAt(open.db, workspace),
