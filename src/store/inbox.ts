@@ -1,6 +1,7 @@
 import { sql } from 'kysely';
 import type { DbOrTransaction, OpenDatabase } from './db.js';
 import { createDurability, type Durability } from './durability.js';
+import { prepared } from './prepared.js';
 
 /** An event as it came in; `eventId` is its identity in the workspace, `lane` what must stay in order. */
 export type Incoming = {
@@ -115,13 +116,16 @@ export async function listWaiting(
  * one is known; their words are not, for a note keeps its own.
  */
 export async function markDone(db: DbOrTransaction, ids: readonly number[]): Promise<void> {
-  if (ids.length === 0) return;
-  await db
+  if (ids.length > 0) await done(db, { ids: JSON.stringify(ids) });
+}
+
+/** As one list, so that batches of every size are one statement. */
+const done = prepared<{ readonly ids: string }>()((db, given) =>
+  db
     .updateTable('inbox')
     .set({ state: 'done', error: null, body_json: '{}' })
-    .where('id', 'in', ids)
-    .execute();
-}
+    .where(sql<boolean>`id in (select value from json_each(${given('ids')}))`),
+);
 
 /** Counts a failed try and says when the next one may be. */
 export async function putOff(db: DbOrTransaction, id: number, nextTry: Date, error: string): Promise<void> {
