@@ -4,7 +4,8 @@ import { afterEach, beforeEach, expect, test } from 'vitest';
 import { dropCups, swapCoffee } from '../../src/store/ask-cups.js';
 import { listAskChanges, listRefusedDays } from '../../src/store/ask-history.js';
 import { coffeeProfiles } from '../../src/store/ask-profiles.js';
-import { listLotsOfAsks } from '../../src/store/asks.js';
+import { listLotsOfAsks, updateAsk } from '../../src/store/asks.js';
+import { findCoffee, updateCoffee } from '../../src/store/coffees.js';
 import { type OpenDatabase, openDatabase } from '../../src/store/db.js';
 import { findExport } from '../../src/store/exports.js';
 import { listGroupRoasts } from '../../src/store/group-roasts.js';
@@ -132,6 +133,24 @@ test.each(Object.entries(FOUND))(
 const DONE: Readonly<Record<string, readonly [planted: string, change: Look]>> = {
   'taking a cup off': ['', (workspace) => dropCups(open.db, workspace, [12], AT)],
   'putting another coffee in': ['', (workspace) => swapCoffee(open.db, workspace, 3, 1, 2)],
+  'changing an ask': [
+    '',
+    (workspace) =>
+      updateAsk(
+        open.db,
+        workspace,
+        { id: 1, state: 'asked' },
+        { state: 'accepted' },
+        { at: AT, who: 'U9BRAM', detail: { what: 'accepted' } },
+      ),
+  ],
+  'changing a coffee': [
+    '',
+    async (workspace) => {
+      const coffee = await findCoffee(open.db, OWN, 1);
+      if (coffee) await updateCoffee(open.db, workspace, { ...coffee, name: 'Another Hill' });
+    },
+  ],
   'a step of a notice': [
     '',
     (workspace) => stepNotice(open.db, { workspace, key: 'table:3' }, { state: 'stopped' }),
