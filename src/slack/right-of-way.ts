@@ -14,8 +14,6 @@ export type RightOfWay = {
   toShow(): Promise<void>;
   /** Milliseconds since the last request was answered; 0 while one is being answered. */
   quietMs(): number;
-  /** Whether no request is being answered, nor to be expected at once. */
-  isQuiet(): boolean;
 };
 
 /** After an answer the next request may be on its way already. */
@@ -93,6 +91,5 @@ export function createRightOfWay(): RightOfWay {
     toCount: () => wait(toCount, isQuiet() && toCount.length === 0),
     toShow: () => wait(toShow, isQuiet() && !isCounting && toShow.length === 0),
     quietMs,
-    isQuiet,
   };
 }

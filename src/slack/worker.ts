@@ -16,9 +16,10 @@ import { KEPT_TAP } from './kept-tap.js';
 import { createLoop, type Loop } from './loop.js';
 import { showAnswer } from './show-answer.js';
 
-/** A batch holds the thread and the database, so one that is taken between requests stays short. */
+/** A batch holds the thread and the database, so it stays short until a burst of requests is surely over. */
 const BATCH = { rows: 200, ms: 16 };
 const BATCH_BETWEEN_REQUESTS = { rows: 20, ms: 2 };
+const BURST_IS_OVER_MS = 25;
 const TRIES = 5;
 const PRUNED_AT_ONCE = 200;
 const PRUNE_EVERY_MS = 60_000;
@@ -29,7 +30,8 @@ export function createWorker(house: House): Loop {
   return createLoop('worker', house, async () => {
     await house.rightOfWay.toCount();
     const now = house.deps.clock.now();
-    const batch = house.rightOfWay.isQuiet() ? BATCH : BATCH_BETWEEN_REQUESTS;
+    const isOver = house.rightOfWay.quietMs() >= BURST_IS_OVER_MS;
+    const batch = isOver ? BATCH : BATCH_BETWEEN_REQUESTS;
     const rows = await listWaiting(house.deps.db, now, batch.rows);
     house.rightOfWay.counting(rows.length > 0);
     if (rows.length === 0) return rest();
