@@ -134,6 +134,7 @@ async function comesTo(world: World, instant: string): Promise<void> {
     if (world.workspace.clock.now() >= new Date(instant)) return;
     world.beforeReminders();
     await sleep(TAKES_AIM_MS);
+    world.movedFrom = { clock: world.workspace.clock.now(), at: performance.now() };
     await world.client.clock({ to: instant });
     await sleep(CLOCK_NOTICED_MS);
   });

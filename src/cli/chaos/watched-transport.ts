@@ -6,7 +6,7 @@ export type Acknowledged = {
   readonly event: unknown;
   /** The threads the bot had as its own when the event was sent. */
   readonly threads: ReadonlySet<string>;
-  /** When it was sent for the first time, by the workspace's clock: the bot forgets events a day after that. */
+  /** When it was sent for the first time, as early as the bot may believe: it forgets events a day after that. */
   readonly firstSentAt: Date;
 };
 

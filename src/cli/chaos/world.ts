@@ -47,6 +47,8 @@ export type World = {
   onAcknowledged: () => void;
   /** Called just before the clock is moved to where reminders are due. */
   beforeReminders: () => void;
+  /** The clock before it was last moved by days, and when that was, in milliseconds of this process. */
+  movedFrom: { readonly clock: Date; readonly at: number } | null;
   /** The bot listens, and its end is not there yet. */
   isUp: boolean;
   readonly close: () => Promise<void>;
@@ -86,7 +88,7 @@ export async function openWorld(seed: number): Promise<World> {
         return wire;
       },
       () => threads,
-      () => workspace.clock.now(),
+      () => (world && earliestForBot(world)) ?? workspace.clock.now(),
       (one) => {
         if (world === undefined) return;
         acknowledged.push(one);
@@ -136,6 +138,7 @@ export async function openWorld(seed: number): Promise<World> {
     },
     onAcknowledged: () => {},
     beforeReminders: () => {},
+    movedFrom: null,
     isUp: false,
     close: async () => {
       closing.abort();
@@ -143,6 +146,15 @@ export async function openWorld(seed: number): Promise<World> {
     },
   };
   return world;
+}
+
+/** The bot notices a moved clock a little later, and may take what comes meanwhile for days old. */
+const NOTICED_WITHIN_MS = 3_000;
+
+/** The earliest that the bot may believe it is. */
+function earliestForBot({ workspace, movedFrom }: World): Date {
+  const isFresh = movedFrom !== null && performance.now() - movedFrom.at < NOTICED_WITHIN_MS;
+  return isFresh ? movedFrom.clock : workspace.clock.now();
 }
 
 async function setUp(
