@@ -1,12 +1,10 @@
-import { copyFileSync, readdirSync } from 'node:fs';
-import { join } from 'node:path';
 import { afterEach, beforeEach, expect, test } from 'vitest';
 import { dropCups, swapCoffee } from '../../src/store/ask-cups.js';
 import { listAskChanges, listRefusedDays } from '../../src/store/ask-history.js';
 import { coffeeProfiles } from '../../src/store/ask-profiles.js';
 import { listLotsOfAsks, updateAsk } from '../../src/store/asks.js';
 import { findCoffee, updateCoffee } from '../../src/store/coffees.js';
-import { type OpenDatabase, openDatabase } from '../../src/store/db.js';
+import type { OpenDatabase } from '../../src/store/db.js';
 import { findExport } from '../../src/store/exports.js';
 import { listGroupRoasts } from '../../src/store/group-roasts.js';
 import { loadHouse } from '../../src/store/house.js';
@@ -19,32 +17,18 @@ import { fireReminder } from '../../src/store/reminders.js';
 import { listRoastsAlone } from '../../src/store/roasts.js';
 import { lastCodes } from '../../src/store/tastings.js';
 import { threadOfNote } from '../../src/store/thread-notes.js';
-import { tempFolder } from '../slack/support/test-bot.js';
+import { AT, amount, type Look, OTHER, OWN, openStoredStory, rowsButOthers } from './support/stored-story.js';
 
 /*
  * As `workspaces.test.ts`, for what the stored story has none of: a row is planted first, found in its own
  * workspace, and neither found nor changed from another.
  */
 
-const OWN = 'T0FERN';
-const OTHER = 'T0OTHER';
-const AT = new Date('2027-01-01T00:00:00Z');
-const STORED = 'fixtures/stored-databases';
-
-let folder: ReturnType<typeof tempFolder>;
 let open: OpenDatabase;
 beforeEach(async () => {
-  folder = tempFolder();
-  const file = join(folder.path, 'bot.db');
-  copyFileSync(join(STORED, readdirSync(STORED).toSorted().at(-1) ?? ''), file);
-  open = await openDatabase(file);
+  open = await openStoredStory();
 });
-afterEach(async () => {
-  await open.close();
-  folder.remove();
-});
-
-type Look = (workspace: string) => Promise<unknown>;
+afterEach(() => open.close());
 
 const FOUND: Readonly<Record<string, readonly [planted: string, look: Look]>> = {
   'an ask’s history': ['', (workspace) => listAskChanges(open.db, workspace, 1)],
@@ -101,7 +85,7 @@ const FOUND: Readonly<Record<string, readonly [planted: string, look: Look]>> = 
   'a card that is being posted': [
     `update notice set state = 'posting', ts = null, channel = 'C1', posting_since = '2026-11-25T10:00:00.000Z'
        where key = 'table:1'`,
-    async (workspace) => (await isCardInFlight(open.db, workspace, 'C1', '1795613302.000001')) || null,
+    (workspace) => isCardInFlight(open.db, workspace, 'C1', '1795613302.000001'),
   ],
   'what is said to somebody beside the table': [
     "update notice set key = 'beside:1:U2NOOR' where key = 'home:U1INES'",
@@ -114,12 +98,6 @@ const FOUND: Readonly<Record<string, readonly [planted: string, look: Look]>> = 
     (workspace) => listLotsOfAsks(open.db, workspace),
   ],
 };
-
-function amount(found: unknown): number {
-  if (found === null || found === undefined) return 0;
-  if (found instanceof Map || found instanceof Set) return found.size;
-  return Array.isArray(found) ? found.length : 1;
-}
 
 test.each(Object.entries(FOUND))(
   '%s: found in its own workspace, not from another',
@@ -181,32 +159,15 @@ const DONE: Readonly<Record<string, readonly [planted: string, change: Look]>> =
   ],
 };
 
-function everyRow(): string {
-  const tables = open.sqlite
-    .prepare<[], string>("select name from sqlite_schema where type = 'table' and name not like 'sqlite_%'")
-    .pluck()
-    .all();
-  return JSON.stringify(
-    tables.map((name) => [
-      name,
-      open.sqlite
-        .prepare(`select * from "${name}"`)
-        .all()
-        .map((row) => JSON.stringify(row))
-        .filter((row) => !row.includes(OTHER)),
-    ]),
-  );
-}
-
 test.each(Object.entries(DONE))(
   '%s: done in its own workspace, not from another',
   async (_what, [sql, change]) => {
     open.sqlite.exec(sql);
-    const before = everyRow();
+    const before = rowsButOthers(open);
     await change(OTHER).catch(() => null);
-    expect(everyRow()).toBe(before);
+    expect(rowsButOthers(open)).toEqual(before);
     await change(OWN);
-    expect(everyRow()).not.toBe(before);
+    expect(rowsButOthers(open)).not.toEqual(before);
   },
 );
 

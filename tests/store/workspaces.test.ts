@@ -1,12 +1,10 @@
-import { copyFileSync, readdirSync } from 'node:fs';
-import { join } from 'node:path';
 import { afterEach, beforeEach, expect, test } from 'vitest';
+import { ASK_STATES } from '../../src/domain/record/ask.js';
 import { TASTING_STATES } from '../../src/domain/record/tasting.js';
 import { findAsk, listAsks, listAsksFor, listLotsOfAsks } from '../../src/store/asks.js';
 import { clearChanged, listChanged, markChanged } from '../../src/store/changed.js';
 import { archiveCoffee, coffeesById, findCoffee, listCoffees } from '../../src/store/coffees.js';
 import type { OpenDatabase } from '../../src/store/db.js';
-import { openDatabase } from '../../src/store/db.js';
 import { listToldFacts } from '../../src/store/house.js';
 import { forgetHouseWord, listHouseWords } from '../../src/store/house-words.js';
 import { keepNote } from '../../src/store/keep-note.js';
@@ -34,25 +32,15 @@ import {
   nextTastingNumber,
 } from '../../src/store/tastings.js';
 import { findTableThread } from '../../src/store/threads.js';
-import { tempFolder } from '../slack/support/test-bot.js';
+import { AT, amount, type Look, OTHER, OWN, openStoredStory, rowsButOthers } from './support/stored-story.js';
 
 /* A stored tasting of one workspace, asked for with every id of it by another: nothing is found, nothing changes. */
 
-const OWN = 'T0FERN';
-const OTHER = 'T0OTHER';
-const AT = new Date('2027-01-01T00:00:00Z');
-const STORED = 'fixtures/stored-databases';
-const ASK_STATES = ['asked', 'accepted', 'offered', 'declined', 'roasted', 'missed', 'withdrawn'] as const;
-
-let folder: ReturnType<typeof tempFolder>;
 let open: OpenDatabase;
 let note: { readonly channel: string; readonly ts: string; readonly person: string };
 let card: { readonly channel: string; readonly ts: string };
 beforeEach(async () => {
-  folder = tempFolder();
-  const file = join(folder.path, 'bot.db');
-  copyFileSync(join(STORED, readdirSync(STORED).toSorted().at(-1) ?? ''), file);
-  open = await openDatabase(file);
+  open = await openStoredStory();
   const { db } = open;
   note = await db
     .selectFrom('note')
@@ -74,19 +62,9 @@ beforeEach(async () => {
     .where('subject', '=', 'tasting:1')
     .execute();
 });
-afterEach(async () => {
-  await open.close();
-  folder.remove();
-});
+afterEach(() => open.close());
 
-/** How much of something is found, whatever holds it. */
-function amount(found: unknown): number {
-  if (found === null || found === undefined || found === false) return 0;
-  if (found instanceof Map || found instanceof Set) return found.size;
-  return Array.isArray(found) ? found.length : 1;
-}
-
-const LOOKS: Readonly<Record<string, (workspace: string) => Promise<unknown>>> = {
+const LOOKS: Readonly<Record<string, Look>> = {
   'a tasting by id': (workspace) => findTasting(open.db, workspace, 1),
   'a tasting by number': (workspace) => findTastingByNumber(open.db, workspace, 1),
   tastings: (workspace) => listTastings(open.db, workspace, TASTING_STATES),
@@ -126,7 +104,7 @@ test.each(Object.entries(LOOKS))(
 );
 
 /** What the story leaves empty may be looked for, and is not found either. */
-const EMPTY: Readonly<Record<string, (workspace: string) => Promise<unknown>>> = {
+const EMPTY: Readonly<Record<string, Look>> = {
   'lots of asks': (workspace) => listLotsOfAsks(open.db, workspace),
   'what is held': (workspace) => listHeld(open.db, workspace),
   reservations: (workspace) => listReservations(open.db, workspace),
@@ -140,7 +118,7 @@ test.each(Object.entries(EMPTY))('%s: not found from another workspace', async (
   expect(amount(await look(OTHER))).toBe(0);
 });
 
-const CHANGES: Readonly<Record<string, (workspace: string) => Promise<unknown>>> = {
+const CHANGES: Readonly<Record<string, Look>> = {
   'taking a note back': (workspace) => withdrawNote(open.db, workspace, note.channel, note.ts, AT),
   'erasing somebody': (workspace) => eraseOwnData(open.db, { workspace, person: note.person }, AT),
   'archiving a coffee': (workspace) => archiveCoffee(open.db, workspace, 1, AT),
@@ -157,23 +135,6 @@ const CHANGES: Readonly<Record<string, (workspace: string) => Promise<unknown>>>
   },
 };
 
-function everyRow(): Readonly<Record<string, readonly string[]>> {
-  const { sqlite } = open;
-  const tables = sqlite
-    .prepare<[], string>("select name from sqlite_schema where type = 'table' and name not like 'sqlite_%'")
-    .pluck()
-    .all();
-  return Object.fromEntries(
-    tables.map((name) => [
-      name,
-      sqlite
-        .prepare(`select * from "${name}"`)
-        .all()
-        .map((row) => JSON.stringify(row)),
-    ]),
-  );
-}
-
 test.each(Object.entries(CHANGES))(
   '%s: done in their own workspace, not from another',
   async (_what, change) => {
@@ -181,16 +142,12 @@ test.each(Object.entries(CHANGES))(
     await db.updateTable('notice').set({ state: 'stopped' }).where('key', '=', 'table:1').execute();
     await markChanged(db, OWN, 'tasting:1', AT);
     expect((await stoppedOf(db, OTHER, 'tasting:1', 'stopped:1')).stopped).toEqual([]);
-    const before = everyRow();
+    const before = rowsButOthers(open);
     // What cannot be found may be refused outright.
     await change(OTHER).catch(() => null);
-    const after = everyRow();
-    // That another workspace's message is gone may be remembered, under its own name.
-    const own = (rows: Readonly<Record<string, readonly string[]>>) =>
-      Object.entries(rows).map(([name, list]) => [name, list.filter((row) => !row.includes(OTHER))]);
-    expect(own(after)).toEqual(own(before));
+    expect(rowsButOthers(open)).toEqual(before);
     await change(OWN);
-    expect(own(everyRow())).not.toEqual(own(before));
+    expect(rowsButOthers(open)).not.toEqual(before);
   },
 );
 
