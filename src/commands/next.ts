@@ -36,7 +36,8 @@ export async function nextFor(
     else {
       const guest = guestSteps(table, house.timeZone);
       if (guest.length === 0) continue;
-      const present = table.isInvited || (await isPresent(db, who, channel, { ...table, invited: [] }));
+      const invited = table.isInvited ? [person] : [];
+      const present = await isPresent(db, who, channel, { ...table, invited });
       if (may('taste', standingOf(person, house, { tasting: table, present }))) steps.push(...guest);
     }
   }

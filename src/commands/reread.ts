@@ -1,3 +1,4 @@
+import { LIVE_STATES } from '../domain/record/tasting.js';
 import { markChanged } from '../store/changed.js';
 import type { DbOrTransaction } from '../store/db.js';
 import { listNotes } from '../store/notes.js';
@@ -14,7 +15,7 @@ import { readStoredNotes } from './read-notes.js';
 export async function rereadOpenTables(db: DbOrTransaction, workspace: string, now: Date): Promise<number> {
   const vocabulary = await houseVocabulary(db, workspace);
   let count = 0;
-  for (const tasting of await listTastings(db, workspace, ['booked', 'ready', 'open', 'closed'])) {
+  for (const tasting of await listTastings(db, workspace, LIVE_STATES)) {
     const notes = await listNotes(db, tasting.id);
     if (notes.length === 0) continue;
     await readStoredNotes(db, await loadTable(db, workspace, tasting), notes, vocabulary);

@@ -1,3 +1,4 @@
+import { LIVE_STATES } from '../domain/record/tasting.js';
 import { listAsks } from '../store/asks.js';
 import { markChanged } from '../store/changed.js';
 import type { DbOrTransaction } from '../store/db.js';
@@ -12,7 +13,7 @@ import type { Who } from './who.js';
 export async function settleShelf(db: DbOrTransaction, who: Who, now: Date): Promise<void> {
   const { workspace, person } = who;
   await replanRoasts(db, { workspace, now, who: person });
-  for (const tasting of await listTastings(db, workspace, ['booked', 'ready', 'open', 'closed'])) {
+  for (const tasting of await listTastings(db, workspace, LIVE_STATES)) {
     await markChanged(db, workspace, `tasting:${tasting.id}`, now);
   }
   for (const ask of await listAsks(db, workspace, ['asked', 'accepted', 'offered'])) {

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { type Tasting, tastingName } from '../domain/record/tasting.js';
+import { LIVE_STATES, type Tasting, tastingName } from '../domain/record/tasting.js';
 import { KindRefusal } from '../errors.js';
 import { button, buttons, say } from '../notices/blocks.js';
 import { mrkdwn } from '../notices/escape.js';
@@ -52,7 +52,7 @@ export const table: Feature = {
 
 async function typedTable(deps: Deps, typed: Typed): Promise<Answer> {
   const { number, rest } = takeTastingName(typed.words);
-  const tasting = await whichTasting(deps.db, typed, number, ['booked', 'ready', 'open', 'closed']);
+  const tasting = await whichTasting(deps.db, typed, number, LIVE_STATES);
   switch (rest.toLowerCase()) {
     case '':
     case 'sheet':

@@ -1,11 +1,9 @@
-import { type Tasting, type TastingState, tastingName } from '../domain/record/tasting.js';
+import { LIVE_STATES, type Tasting, type TastingState, tastingName } from '../domain/record/tasting.js';
 import { KindRefusal } from '../errors.js';
 import type { DbOrTransaction } from '../store/db.js';
 import { findTasting, findTastingByNumber, listTastings } from '../store/tastings.js';
 import { findTableThread } from '../store/threads.js';
 import type { Typed } from './intake.js';
-
-const LIVE: readonly TastingState[] = ['booked', 'ready', 'open', 'closed'];
 
 /** A tasting's name among words: "T4", "t4", "4" alone. Returns the words that are left. */
 export function takeTastingName(words: string): { readonly number: number | null; readonly rest: string } {
@@ -25,7 +23,7 @@ export async function whichTasting(
   db: DbOrTransaction,
   typed: Pick<Typed, 'who' | 'channel' | 'threadTs'>,
   number: number | null,
-  states: readonly TastingState[] = LIVE,
+  states: readonly TastingState[] = LIVE_STATES,
   example = '/spoon table T4',
 ): Promise<Tasting> {
   const { workspace } = typed.who;
@@ -55,7 +53,7 @@ export async function whichTasting(
 async function named(db: DbOrTransaction, workspace: string, number: number): Promise<Tasting> {
   const tasting = await findTastingByNumber(db, workspace, number);
   if (tasting) return tasting;
-  const known = (await listTastings(db, workspace, LIVE)).slice(-8).map(tastingName);
+  const known = (await listTastings(db, workspace, LIVE_STATES)).slice(-8).map(tastingName);
   const instead = known.length > 0 ? `There are ${known.join(', ')}.` : 'Book one: `/spoon book`';
   throw new KindRefusal('not found', `There is no tasting T${number}.`, instead);
 }

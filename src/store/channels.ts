@@ -1,3 +1,4 @@
+import { LIVE_STATES } from '../domain/record/tasting.js';
 import type { DbOrTransaction } from './db.js';
 
 /** Channels of tastings that are still to come or going on, in every workspace of this database. */
@@ -6,7 +7,7 @@ export async function listChannels(db: DbOrTransaction): Promise<readonly string
     .selectFrom('tasting')
     .select('channel')
     .distinct()
-    .where('state', 'in', ['booked', 'ready', 'open', 'closed'])
+    .where('state', 'in', LIVE_STATES)
     .orderBy('channel')
     .execute();
   return rows.map(({ channel }) => channel);

@@ -2,6 +2,7 @@ import { addSeconds } from 'date-fns/addSeconds';
 import type { Selectable } from 'kysely';
 import { z } from 'zod';
 import type { Note } from '../domain/record/note.js';
+import { LIVE_STATES } from '../domain/record/tasting.js';
 import type { DbOrTransaction } from './db.js';
 import { prepared } from './prepared.js';
 import type { NoteTable } from './schema.js';
@@ -208,7 +209,7 @@ const withoutCup = prepared<{ readonly workspace: string; readonly person: strin
     .innerJoin('reading', 'reading.note_id', 'note.id')
     .selectAll('note')
     .where('tasting.workspace', '=', given('workspace'))
-    .where('tasting.state', 'in', ['booked', 'ready', 'open', 'closed'])
+    .where('tasting.state', 'in', LIVE_STATES)
     .where('note.person', '=', given('person'))
     .where('note.deleted_at', 'is', null)
     .where('reading.needs_cup', '=', 1)

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { TASTING_STATES, type TastingState } from '../domain/record/tasting.js';
+import { LIVE_STATES, TASTING_STATES, type TastingState } from '../domain/record/tasting.js';
 import type { DbOrTransaction } from './db.js';
 import type { Reservation } from './lots.js';
 
@@ -108,7 +108,7 @@ export async function bookedAt(db: DbOrTransaction, workspace: string): Promise<
     .selectFrom('tasting')
     .select(['id', 'created_at'])
     .where('workspace', '=', workspace)
-    .where('state', 'in', ['booked', 'ready', 'open', 'closed'])
+    .where('state', 'in', LIVE_STATES)
     .execute();
   return new Map(rows.map((row) => [row.id, new Date(row.created_at)]));
 }

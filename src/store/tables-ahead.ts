@@ -1,15 +1,13 @@
 import { sql } from 'kysely';
-import type { Tasting } from '../domain/record/tasting.js';
+import { LIVE_STATES, type Tasting } from '../domain/record/tasting.js';
 import type { DbOrTransaction } from './db.js';
 import { prepared } from './prepared.js';
 
 /** A table that is not decided yet, as far as one person's next steps depend on it. */
 export type TableAhead = Pick<Tasting, 'id' | 'number' | 'host' | 'channel' | 'startsAt'> & {
-  readonly state: (typeof AHEAD)[number];
+  readonly state: (typeof LIVE_STATES)[number];
   readonly isInvited: boolean;
 };
-
-const AHEAD = ['booked', 'ready', 'open', 'closed'] as const;
 
 const ahead = prepared<{ readonly workspace: string; readonly person: string }>()((db, given) =>
   db
@@ -21,7 +19,7 @@ const ahead = prepared<{ readonly workspace: string; readonly person: string }>(
       ),
     )
     .where('workspace', '=', given('workspace'))
-    .where('state', 'in', AHEAD)
+    .where('state', 'in', LIVE_STATES)
     .orderBy('starts_at')
     .orderBy('id'),
 );
@@ -34,7 +32,7 @@ export async function listTablesAhead(
 ): Promise<readonly TableAhead[]> {
   const rows = await ahead(db, { workspace, person });
   return rows.flatMap((row) => {
-    const state = AHEAD.find((known) => known === row.state);
+    const state = LIVE_STATES.find((known) => known === row.state);
     if (state === undefined) return [];
     const { id, number, host, channel } = row;
     return [

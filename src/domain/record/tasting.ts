@@ -1,5 +1,7 @@
 export const TASTING_STATES = ['booked', 'ready', 'open', 'closed', 'decided', 'cancelled'] as const;
 export type TastingState = (typeof TASTING_STATES)[number];
+/** A table that is neither decided nor cancelled. */
+export const LIVE_STATES = ['booked', 'ready', 'open', 'closed'] as const satisfies readonly TastingState[];
 
 export const CUP_KINDS = ['component', 'blend', 'ratio', 'pour'] as const;
 /** `blend`: the recipe as it stands; `ratio`: weighed beforehand; `pour`: spooned together at the table. */
