@@ -15,11 +15,11 @@ const MOST_STEPS = 12;
 
 /** What is next for one person. */
 export function nextMessage(steps: readonly NextStep[]): Message {
-  const shown = shownSteps(steps);
-  const more = steps.length > shown.length ? [moreSteps(steps)] : [];
+  const fitting = whatFits(steps);
+  const words = [...fitting.shown.map((step) => step.words), ...fitting.more];
   return {
-    text: `What is next for you: ${[...shown.map(({ words }) => words), ...more].join(' ')}`,
-    blocks: [section('*What is next for you*'), ...stepBlocks(steps, shown), ...moreBlocks(steps)],
+    text: `What is next for you: ${words.join(' ')}`,
+    blocks: [section('*What is next for you*'), ...stepBlocks(fitting), ...moreBlocks(steps)],
   };
 }
 
@@ -29,30 +29,34 @@ export function homeView(steps: readonly NextStep[]): HomeView {
     type: 'home',
     blocks: [
       header('What is next for you'),
-      ...stepBlocks(steps, shownSteps(steps)),
+      ...stepBlocks(whatFits(steps)),
       ...moreBlocks(steps),
       context('`/spoon help` shows every word with an example.'),
     ],
   };
 }
 
-type Shown = { readonly step: NextStep; readonly words: string };
+/** The steps that are shown, their words made safe, and what is said of the others, if there are any. */
+type Fitting = {
+  readonly shown: readonly (NextStep & { readonly words: string })[];
+  readonly more: readonly string[];
+};
 
-function shownSteps(steps: readonly NextStep[]): readonly Shown[] {
-  return steps.slice(0, MOST_STEPS).map((step) => ({ step, words: mrkdwnKeepingCode(step.text) }));
+function whatFits(steps: readonly NextStep[]): Fitting {
+  const left = steps.length - MOST_STEPS;
+  return {
+    shown: steps.slice(0, MOST_STEPS).map((step) => ({ ...step, words: mrkdwnKeepingCode(step.text) })),
+    more: left > 0 ? [`And ${left} more.`] : [],
+  };
 }
 
-function moreSteps(steps: readonly NextStep[]): string {
-  return `And ${steps.length - MOST_STEPS} more.`;
-}
-
-function stepBlocks(steps: readonly NextStep[], shown: readonly Shown[]): readonly KnownBlock[] {
-  const blocks = shown.map(({ step: { label, action, value }, words }, index) =>
+function stepBlocks({ shown, more }: Fitting): readonly KnownBlock[] {
+  const blocks = shown.map(({ words, label, action, value }, index) =>
     label !== null && action !== null
       ? section(words, button(label, `${action}#${index}`, value))
       : section(words),
   );
-  return steps.length > shown.length ? [...blocks, context(moreSteps(steps))] : blocks;
+  return [...blocks, ...more.map((line) => context(line))];
 }
 
 /** Our own sentences may hold `code`; whatever came from people in them is escaped all the same. */
