@@ -15,10 +15,15 @@ export async function attempt<T>(house: House, where: string, work: () => Promis
   try {
     return { ok: true, value: await work() };
   } catch (error) {
-    if (error instanceof KindRefusal) return { ok: false, problem: error };
-    house.counters.failed.inc({ where });
-    return { ok: false, problem: recordFault(error, house.deps.log, where) };
+    return { ok: false, problem: problemOf(house, where, error) };
   } finally {
     if (house.rowsWritten() !== before) house.wake();
   }
+}
+
+/** What to tell the person whose doing failed: a refusal as it is, a fault after it was logged and counted. */
+export function problemOf(house: House, where: string, error: unknown): KindRefusal | Fault {
+  if (error instanceof KindRefusal) return error;
+  house.counters.failed.inc({ where });
+  return recordFault(error, house.deps.log, where);
 }

@@ -3,7 +3,7 @@ import { Agent as HttpsAgent, request as httpsRequest } from 'node:https';
 import type { FetchFunction } from '@slack/web-api';
 
 /*
- * The Web API's calls over Node's own HTTP client: requests and answers are short texts, and Node's `fetch`
+ * Calls of the Web API and of response URLs over Node's own HTTP client: requests and answers are short texts, and Node's `fetch`
  * takes twice as long over them, on the thread that Slack's requests wait for.
  */
 

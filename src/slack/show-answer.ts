@@ -32,6 +32,12 @@ export async function showAnswer(house: House, place: AnswerPlace, answer: Answe
   }
 }
 
+/** As `showAnswer`, once no request waits for the thread. */
+export async function showInTurn(house: House, place: AnswerPlace, answer: Answer): Promise<void> {
+  await house.rightOfWay.toShow();
+  await showAnswer(house, place, answer);
+}
+
 async function openForm(house: House, place: AnswerPlace, view: ModalView): Promise<void> {
   const { trigger, channel, threadTs } = place;
   if (trigger === null) return offerForm(house, place);

@@ -4,14 +4,14 @@ import type { Answer } from '../commands/answer.js';
 import type { Tap } from '../commands/intake.js';
 import type { Incoming } from '../store/inbox.js';
 import type { AnswerPlace } from './answer-place.js';
-import { messageFor, recordFault } from './apology.js';
-import { attempt } from './attempt.js';
+import { messageFor } from './apology.js';
+import { attempt, problemOf } from './attempt.js';
 import type { House } from './house.js';
 import { inTime } from './in-time.js';
 import { keepTap, placeOfTap } from './kept-tap.js';
 import { TapPayload } from './payloads.js';
 import { readTap } from './read-form.js';
-import { showAnswer, TYPED_AGAIN } from './show-answer.js';
+import { showAnswer, showInTurn, TYPED_AGAIN } from './show-answer.js';
 import { runTyped } from './typed-listener.js';
 
 /**
@@ -33,11 +33,7 @@ export function listenForTaps(app: App, house: House): void {
       return ack();
     }
     const work = house.inHand.run(() => runTap(house, tap));
-    house.inHand.background(async () => {
-      const answer = await work;
-      await house.rightOfWay.toShow();
-      await showAnswer(house, place, answer);
-    });
+    house.inHand.background(async () => showInTurn(house, place, await work));
     await inTime(work);
     await ack();
   });
@@ -47,9 +43,8 @@ async function keep(house: House, incoming: Incoming, place: AnswerPlace): Promi
   try {
     if (await house.inbox.insert(incoming)) house.wake('worker');
   } catch (error) {
-    house.counters.failed.inc({ where: 'tap' });
-    const fault = recordFault(error, house.deps.log, 'tap');
-    house.inHand.background(() => showAnswer(house, place, { message: messageFor(fault) }));
+    const message = messageFor(problemOf(house, 'tap', error));
+    house.inHand.background(() => showAnswer(house, place, { message }));
   }
 }
 

@@ -2,6 +2,7 @@ import type { Message } from '../notices/message.js';
 import type { AnswerPlace } from './answer-place.js';
 import { readFailure } from './call-outcome.js';
 import type { House } from './house.js';
+import { plainFetch } from './plain-fetch.js';
 
 /**
  * Says something to one person where they are; where that is not possible (the bot is not in the channel,
@@ -44,7 +45,7 @@ async function throughResponseUrl(
     text: message.text,
     blocks: message.blocks,
   };
-  const answer = await fetch(responseUrl, {
+  const answer = await plainFetch(responseUrl, {
     method: 'POST',
     headers: { 'content-type': 'application/json' },
     body: JSON.stringify(body),

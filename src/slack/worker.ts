@@ -8,13 +8,13 @@ import {
   setAside,
   waitingEvents,
 } from '../store/inbox.js';
-import { type Fault, recordFault } from './apology.js';
+import { problemOf } from './attempt.js';
 import { REMEMBERED_MS } from './events.js';
 import { type Handled, handle, handsOf, tell } from './handle-row.js';
 import type { House } from './house.js';
 import { KEPT_TAP } from './kept-tap.js';
 import { createLoop, type Loop } from './loop.js';
-import { showAnswer } from './show-answer.js';
+import { showInTurn } from './show-answer.js';
 
 /** A batch holds the thread and the database, so it stays short until a burst of requests is surely over. */
 const BATCH = { rows: 200, ms: 16 };
@@ -38,11 +38,7 @@ export function createWorker(house: House): Loop {
     const handled = (await handleTogether(house, rows, batch.ms)) ?? (await handleOneByOne(house, rows));
     house.counters.handled.inc(handled.length);
     for (const { place, answer } of handled)
-      if (answer)
-        house.inHand.background(async () => {
-          await house.rightOfWay.toShow();
-          await showAnswer(house, place, answer);
-        });
+      if (answer) house.inHand.background(() => showInTurn(house, place, answer));
     // Words said to the bot may have changed anything; a note, or what is said of one, changes what is shown.
     if (handled.length > 0) house.wake(handled.every(isNote) ? 'keeper' : undefined);
     return 0;
@@ -92,20 +88,13 @@ async function handleOneByOne(house: House, rows: readonly InboxRow[]): Promise<
       });
       handled.push(done);
     } catch (error) {
-      const problem = problemToTell(house, row, error);
-      if (problem) handled.push(await tell(house, row, problem));
+      // A tap that fails is told at once: by the next try its writer may have tapped another cup.
+      if (error instanceof KindRefusal || row.kind === KEPT_TAP)
+        handled.push(await tell(house, row, problemOf(house, 'tap', error)));
       else if (await fail(house, row, error)) held.add(row.lane);
     }
   }
   return handled;
-}
-
-/** A tap that fails is told at once: by the next try its writer may have tapped another cup. */
-function problemToTell(house: House, row: InboxRow, error: unknown): KindRefusal | Fault | null {
-  if (error instanceof KindRefusal) return error;
-  if (row.kind !== KEPT_TAP) return null;
-  house.counters.failed.inc({ where: 'tap' });
-  return recordFault(error, house.deps.log, 'tap');
 }
 
 /** Puts a failed event off, or aside after several tries; true while its lane has to wait for it. */
