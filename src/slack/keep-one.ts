@@ -42,7 +42,11 @@ const TRIES_FOR_A_PICTURE = 6;
 const LONGEST_WAIT_MS = 60_000;
 
 /** One try at one notice; false when it has to be tried again, so that later posts in its place wait. */
-export async function keepOne(tools: KeeperTools, pauses: Pauses, seen: NoticeRow): Promise<boolean> {
+export async function keepOne(
+  tools: KeeperTools,
+  pauses: Pauses,
+  seen: Pick<NoticeRow, 'workspace' | 'key'>,
+): Promise<boolean> {
   const { house } = tools;
   const row = await findNotice(house.deps.db, seen.workspace, seen.key);
   if (row === null || row.state === 'stopped' || row.wanted_hash === row.shown_hash) return true;

@@ -1,14 +1,16 @@
-import { listDiffering, type NoticeRow } from '../store/notices.js';
+import { setTimeout as sleep } from 'node:timers/promises';
+import { type Differing, listDiffering } from '../store/notices.js';
 import { keepOne } from './keep-one.js';
 import type { KeeperTools } from './keeper-types.js';
 import { createLoop, type Loop } from './loop.js';
 import { createPauses } from './pauses.js';
-import { laneOf, parseNotice } from './wanted.js';
 import { createWorkOut } from './work-out.js';
 
 const ROWS = 500;
 /** Places worked on at the same time. */
 const LANES = 8;
+/** A turn looks through everything that differs, so turns that follow one another closely become one. */
+const TURN_GAP_MS = 20;
 
 /**
  * Keeps every notice true: works out what changed subjects should show, then posts or updates whatever
@@ -22,15 +24,16 @@ export function createKeeper(tools: KeeperTools, updateGapMs: number): Loop {
   /** Each lane at work, and since when it has been at its present notice. */
   const busyLanes = new Map<string, Date>();
   const updatedAt = new Map<string, number>();
+  let turnedAt = Number.NEGATIVE_INFINITY;
 
   /** When a row may be tried, in milliseconds since 1970. */
-  function dueAt(row: NoticeRow): number {
+  function dueAt(row: Differing): number {
     const wait = row.next_try_at === null ? 0 : new Date(row.next_try_at).getTime();
     const last = row.ts === null ? undefined : updatedAt.get(`${row.workspace} ${row.key}`);
     return last === undefined ? wait : Math.max(wait, last + updateGapMs);
   }
 
-  async function workLane(lane: string, rows: readonly NoticeRow[]): Promise<void> {
+  async function workLane(lane: string, rows: readonly Differing[]): Promise<void> {
     busyLanes.set(lane, new Date());
     try {
       for (const row of rows) {
@@ -48,8 +51,12 @@ export function createKeeper(tools: KeeperTools, updateGapMs: number): Loop {
   }
 
   const loop = createLoop('keeper', house, async () => {
+    const tooSoonMs = turnedAt + TURN_GAP_MS - performance.now();
+    if (tooSoonMs > 0) await sleep(tooSoonMs);
     await house.rightOfWay.toShow();
+    turnedAt = performance.now();
     let next = await workOut();
+    await house.rightOfWay.toShow();
     const { db, clock } = house.deps;
     const now = clock.now().getTime();
     // Whichever lane is done first wakes the keeper again, so until then nothing need be read.
@@ -83,11 +90,11 @@ export function createKeeper(tools: KeeperTools, updateGapMs: number): Loop {
 
 /** Rows that may be tried now, leaving out posts behind a post in the same place that has to wait. */
 function readyRows(
-  rows: readonly NoticeRow[],
-  dueAt: (row: NoticeRow) => number,
+  rows: readonly Differing[],
+  dueAt: (row: Differing) => number,
   now: number,
-): readonly NoticeRow[] {
-  const ready: NoticeRow[] = [];
+): readonly Differing[] {
+  const ready: Differing[] = [];
   let postWaits = false;
   for (const row of rows) {
     const isDue = dueAt(row) <= now;
@@ -99,17 +106,16 @@ function readyRows(
   return ready;
 }
 
-function isPost(row: NoticeRow): boolean {
+function isPost(row: Differing): boolean {
   return row.ts === null && (row.kind === 'message' || row.kind === 'file');
 }
 
-function byLane(rows: readonly NoticeRow[]): ReadonlyMap<string, readonly NoticeRow[]> {
-  const lanes = new Map<string, NoticeRow[]>();
+function byLane(rows: readonly Differing[]): ReadonlyMap<string, readonly Differing[]> {
+  const lanes = new Map<string, Differing[]>();
   for (const row of rows) {
-    const lane = laneOf(parseNotice(row));
-    const lined = lanes.get(lane);
+    const lined = lanes.get(row.lane);
     if (lined) lined.push(row);
-    else lanes.set(lane, [row]);
+    else lanes.set(row.lane, [row]);
   }
   return lanes;
 }

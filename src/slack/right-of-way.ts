@@ -19,7 +19,7 @@ export type RightOfWay = {
 /** After an answer the next request may be on its way already. */
 const QUIET_MS = 2;
 /** When requests never cease, one step is taken this often all the same, of counting and showing in turn. */
-const STEP_ANYWAY_MS = 250;
+const STEP_ANYWAY_MS = 1000;
 const LOOK_MS = 1;
 
 export function createRightOfWay(): RightOfWay {
@@ -29,6 +29,8 @@ export function createRightOfWay(): RightOfWay {
   let answeredAt = Number.NEGATIVE_INFINITY;
   let isCounting = false;
   let steppedAt = performance.now();
+  /** One step, then whatever requests have come in meanwhile. */
+  let justStepped = false;
   let countsNext = true;
   let isLooking = false;
 
@@ -47,30 +49,40 @@ export function createRightOfWay(): RightOfWay {
     return first.shift() ?? second.shift();
   }
 
+  function stepping(): void {
+    steppedAt = performance.now();
+    justStepped = true;
+    setImmediate(() => {
+      justStepped = false;
+    });
+  }
+
   function look(): void {
     isLooking = false;
     const step = next() ?? anyway();
     if (step) {
-      steppedAt = performance.now();
+      stepping();
       step();
     }
-    if (toCount.length > 0 || toShow.length > 0) lookAgain(step ? 0 : LOOK_MS);
+    if (toCount.length > 0 || toShow.length > 0) lookAgain(step !== undefined);
   }
 
-  function lookAgain(milliseconds: number): void {
+  /** At once is after the requests that have come in. */
+  function lookAgain(atOnce: boolean): void {
     if (isLooking) return;
     isLooking = true;
-    setTimeout(look, milliseconds);
+    if (atOnce) setImmediate(look);
+    else setTimeout(look, LOOK_MS);
   }
 
   function wait(line: (() => void)[], mayGo: boolean): Promise<void> {
-    if (mayGo) {
-      steppedAt = performance.now();
+    if (mayGo && !justStepped) {
+      stepping();
       return Promise.resolve();
     }
     return new Promise((resolve) => {
       line.push(resolve);
-      lookAgain(LOOK_MS);
+      lookAgain(mayGo);
     });
   }
 

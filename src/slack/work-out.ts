@@ -4,10 +4,11 @@ import { wantNotice } from '../store/notices.js';
 import { inTransaction } from '../store/transaction.js';
 import { canonicalJson, hashOf } from './canonical.js';
 import type { House } from './house.js';
+import { laneOf } from './wanted.js';
 
 const SUBJECTS = 200;
 /** The database is held for this long at most, as events that arrive meanwhile wait for it. */
-const TURN_MS = 2;
+const STEP_MS = 1;
 /** A subject takes at most this share of the time: a table with thousands of notes is worked out less often. */
 const SHARE = 0.1;
 const AFTER_FAILURE_MS = 30_000;
@@ -31,6 +32,7 @@ export function createWorkOut(house: House, gapMs: number): WorkOut {
         key: notice.key,
         subject: subject.subject,
         kind: notice.kind,
+        lane: laneOf(notice),
         placeJson: canonicalJson('place' in notice ? notice.place : {}),
         wantedJson,
         hash: hashOf(wantedJson),
@@ -54,18 +56,27 @@ export function createWorkOut(house: House, gapMs: number): WorkOut {
     }
   }
 
+  /** Works out as many as fit into one step; the rest. */
+  async function step(due: readonly Subject[]): Promise<readonly Subject[]> {
+    const started = performance.now();
+    let taken = 0;
+    await house.relaxed(async (db) => {
+      for (const subject of due) {
+        await safely(db, subject);
+        taken += 1;
+        if (performance.now() - started > STEP_MS) break;
+      }
+    });
+    return due.slice(taken);
+  }
+
   return async () => {
     const subjects = await listChanged(house.deps.db, SUBJECTS);
     const now = performance.now();
     const dueIn = (subject: Subject) => (notBefore.get(identity(subject)) ?? 0) - now;
     const due = subjects.filter((subject) => dueIn(subject) <= 0);
-    if (due.length > 0)
-      await house.relaxed(async (db) => {
-        for (const subject of due) {
-          await safely(db, subject);
-          if (performance.now() - now > TURN_MS) break;
-        }
-      });
+    for (let left: readonly Subject[] = due; left.length > 0; left = await step(left))
+      await house.rightOfWay.toShow();
     forget(notBefore, now);
     if (due.length > 0) return 0;
     return subjects.length === 0 ? null : Math.max(1, Math.min(...subjects.map(dueIn)));

@@ -24,9 +24,13 @@ export async function markChanged(
   await mark(db, { workspace, subject, at: at.toISOString() });
 }
 
+const list = prepared<{ readonly limit: number }>()((db, given) =>
+  db.selectFrom('changed').selectAll().orderBy('at').orderBy('subject').limit(given('limit')),
+);
+
 /** Subjects to work out again, the longest waiting first. */
 export async function listChanged(db: DbOrTransaction, limit: number): Promise<readonly Subject[]> {
-  return db.selectFrom('changed').selectAll().orderBy('at').orderBy('subject').limit(limit).execute();
+  return list(db, { limit });
 }
 
 const clear = prepared<Pick<Subject, 'workspace' | 'subject'>>()((db, given) =>

@@ -79,13 +79,8 @@ export function createInbox(open: OpenDatabase, durability: Durability = createD
   };
 }
 
-/** Waiting events in order, leaving out every lane whose first event waits for another try. */
-export async function listWaiting(
-  db: DbOrTransaction,
-  now: Date,
-  limit: number,
-): Promise<readonly InboxRow[]> {
-  const rows = await db
+const waiting = prepared<{ readonly now: string; readonly limit: number }>()((db, given) =>
+  db
     .selectFrom('inbox')
     .select(['id', 'workspace', 'event_id', 'kind', 'lane', 'body_json', 'received_at', 'attempts'])
     .where('state', '=', sql.lit('waiting'))
@@ -94,11 +89,20 @@ export async function listWaiting(
         .selectFrom('inbox as held')
         .select('held.lane')
         .where('held.state', '=', sql.lit('waiting'))
-        .where('held.next_try_at', '>', now.toISOString()),
+        .where('held.next_try_at', 'is not', null)
+        .where('held.next_try_at', '>', given('now')),
     )
     .orderBy('id')
-    .limit(limit)
-    .execute();
+    .limit(given('limit')),
+);
+
+/** Waiting events in order, leaving out every lane whose first event waits for another try. */
+export async function listWaiting(
+  db: DbOrTransaction,
+  now: Date,
+  limit: number,
+): Promise<readonly InboxRow[]> {
+  const rows = await waiting(db, { now: now.toISOString(), limit });
   return rows.map((row) => ({
     id: row.id,
     workspace: row.workspace,

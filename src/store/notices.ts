@@ -1,6 +1,7 @@
 import { sql } from 'kysely';
 import { markChanged } from './changed.js';
 import type { DbOrTransaction } from './db.js';
+import { prepared } from './prepared.js';
 import type { NoticeTable } from './schema.js';
 
 /** A notice as it should be: `wantedJson` is the whole of it, `hash` its identity. */
@@ -9,6 +10,8 @@ export type WantedNotice = {
   readonly key: string;
   readonly subject: string;
   readonly kind: string;
+  /** What has to stay in order with it. */
+  readonly lane: string;
   readonly placeJson: string;
   readonly wantedJson: string;
   readonly hash: string;
@@ -31,21 +34,18 @@ const SHOWN_OR_MAYBE = sql<string | null>`case
       coalesce(json_extract(shown_json, '$.maybe'), '[]'), '$[#]', json_extract(wanted_json, '$.name'))))
   end`;
 
-/**
- * Stores what a notice should be. What can be shown only once (a private message, a file) stays as it was
- * shown; a stopped notice stays stopped until it is revived.
- */
-export async function wantNotice(db: DbOrTransaction, notice: WantedNotice): Promise<void> {
-  await db
+const want = prepared<WantedNotice>()((db, given) =>
+  db
     .insertInto('notice')
     .values({
-      workspace: notice.workspace,
-      key: notice.key,
-      subject: notice.subject,
-      kind: notice.kind,
-      place_json: notice.placeJson,
-      wanted_json: notice.wantedJson,
-      wanted_hash: notice.hash,
+      workspace: given('workspace'),
+      key: given('key'),
+      subject: given('subject'),
+      kind: given('kind'),
+      lane: given('lane'),
+      place_json: given('placeJson'),
+      wanted_json: given('wantedJson'),
+      wanted_hash: given('hash'),
       shown_hash: null,
       shown_json: null,
       channel: null,
@@ -60,19 +60,27 @@ export async function wantNotice(db: DbOrTransaction, notice: WantedNotice): Pro
       conflict
         .columns(['workspace', 'key'])
         .doUpdateSet({
-          subject: notice.subject,
-          place_json: notice.placeJson,
-          wanted_json: notice.wantedJson,
-          wanted_hash: notice.hash,
+          subject: given('subject'),
+          lane: given('lane'),
+          place_json: given('placeJson'),
+          wanted_json: given('wantedJson'),
+          wanted_hash: given('hash'),
           shown_hash: SHOWN_FOR_CERTAIN,
           shown_json: SHOWN_OR_MAYBE,
         })
-        .where('notice.wanted_hash', 'is not', notice.hash)
+        .where('notice.wanted_hash', 'is not', given('hash'))
         .where((eb) =>
           eb.or([eb('notice.shown_hash', 'is', null), eb('notice.kind', 'not in', ['private', 'file'])]),
         ),
-    )
-    .execute();
+    ),
+);
+
+/**
+ * Stores what a notice should be. What can be shown only once (a private message, a file) stays as it was
+ * shown; a stopped notice stays stopped until it is revived.
+ */
+export async function wantNotice(db: DbOrTransaction, notice: WantedNotice): Promise<void> {
+  await want(db, notice);
 }
 
 /** A thread can only be written in when the notice above it stands; what is unwanted need not wait for that. */
@@ -86,29 +94,38 @@ const HAS_ITS_PLACE = sql<boolean>`(
   )
 )`;
 
-/** Notices that do not stand as they should and could, in the order in which they were first wanted. */
-export async function listDiffering(db: DbOrTransaction, limit: number): Promise<readonly NoticeRow[]> {
-  return db
+/** What the keeper needs to know of a notice to see whether it may go. */
+export type Differing = Pick<NoticeRow, 'workspace' | 'key' | 'kind' | 'lane' | 'ts' | 'next_try_at'>;
+
+const differing = prepared<{ readonly limit: number }>()((db, given) =>
+  db
     .selectFrom('notice')
-    .selectAll()
+    .select(['workspace', 'key', 'kind', 'lane', 'ts', 'next_try_at'])
     .where(sql<boolean>`wanted_hash is not shown_hash and state <> 'stopped'`)
     .where(HAS_ITS_PLACE)
     .orderBy(sql`rowid`)
-    .limit(limit)
-    .execute();
+    .limit(given('limit')),
+);
+
+/** Notices that do not stand as they should and could, in the order in which they were first wanted. */
+export async function listDiffering(db: DbOrTransaction, limit: number): Promise<readonly Differing[]> {
+  return differing(db, { limit });
 }
+
+const find = prepared<Pick<NoticeRow, 'workspace' | 'key'>>()((db, given) =>
+  db
+    .selectFrom('notice')
+    .selectAll()
+    .where('workspace', '=', given('workspace'))
+    .where('key', '=', given('key')),
+);
 
 export async function findNotice(
   db: DbOrTransaction,
   workspace: string,
   key: string,
 ): Promise<NoticeRow | null> {
-  const row = await db
-    .selectFrom('notice')
-    .selectAll()
-    .where('workspace', '=', workspace)
-    .where('key', '=', key)
-    .executeTakeFirst();
+  const [row] = await find(db, { workspace, key });
   return row ?? null;
 }
 

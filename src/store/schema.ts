@@ -227,6 +227,8 @@ export type NoticeTable = {
   key: string;
   subject: string;
   kind: string;
+  /** Notices of one lane are shown one after another, in order. */
+  lane: string;
   place_json: string;
   wanted_json: string | null;
   wanted_hash: string | null;

@@ -76,7 +76,14 @@ async function resultOf(events: readonly object[]) {
     await bot.typed(deps, { who, channel: 'C1', threadTs: null, words, by: 'slash' });
   }
   const card = { workspace: 'T1', key: 'table:1' };
-  const wanted = { subject: 'tasting:1', kind: 'message', placeJson: '{}', wantedJson: '{}', hash: 'h' };
+  const wanted = {
+    subject: 'tasting:1',
+    kind: 'message',
+    lane: 'channel:C1',
+    placeJson: '{}',
+    wantedJson: '{}',
+    hash: 'h',
+  };
   await wantNotice(db, { ...card, ...wanted });
   await stepNotice(db, card, { channel: 'C1', ts: THREAD });
   const receive = bot.receiver(deps, 'T1');

@@ -19,6 +19,24 @@ test('with nothing else to do, counting and showing go at once', async () => {
   expect(steps).toEqual(['show', 'count']);
 });
 
+test('the event loop, and with it the next request, has its turn between two steps that were asked for together', async () => {
+  const { rightOfWay } = started();
+  let turn = 0;
+  let again: NodeJS.Immediate | undefined;
+  const count = () => {
+    turn += 1;
+    again = setImmediate(count);
+  };
+  count();
+  const turns = [rightOfWay.toShow(), rightOfWay.toShow(), rightOfWay.toShow()].map((way) =>
+    way.then(() => turn),
+  );
+  const [first = 0, second = 0, third = 0] = await Promise.all(turns);
+  clearImmediate(again);
+  expect(second).toBeGreaterThan(first);
+  expect(third).toBeGreaterThan(second);
+});
+
 test('while a request is being answered the rest waits, and a moment longer for the next one', async () => {
   const { rightOfWay, steps, step } = started();
   const answered = rightOfWay.answering();
@@ -53,9 +71,11 @@ test('requests that never cease still let one step through now and then, of eith
     step(`count ${turn}`, rightOfWay.toCount());
     step(`show ${turn}`, rightOfWay.toShow());
   }
-  await vi.advanceTimersByTimeAsync(270);
-  expect(steps).toHaveLength(1);
-  await vi.advanceTimersByTimeAsync(800);
+  await vi.advanceTimersByTimeAsync(900);
+  expect(steps).toEqual([]);
+  await vi.advanceTimersByTimeAsync(150);
+  expect(steps).toEqual(['count 1']);
+  await vi.advanceTimersByTimeAsync(3100);
   expect(steps).toEqual(['count 1', 'show 1', 'count 2', 'show 2']);
   await vi.advanceTimersByTimeAsync(3000);
   expect(steps).toHaveLength(6);

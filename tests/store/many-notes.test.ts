@@ -56,7 +56,14 @@ test('no query of the busy paths reads more the more notes there are', async () 
   await type('table T1 open');
   await bot.notices(deps, 'T1', 'tasting:1');
   const card = { workspace: 'T1', key: 'table:1' };
-  const wanted = { subject: 'tasting:1', kind: 'message', placeJson: '{}', wantedJson: '{}', hash: 'h' };
+  const wanted = {
+    subject: 'tasting:1',
+    kind: 'message',
+    lane: 'channel:C1',
+    placeJson: '{}',
+    wantedJson: '{}',
+    hash: 'h',
+  };
   await wantNotice(db, { ...card, ...wanted });
   await stepNotice(db, card, { channel: 'C1', ts: '100.000001' });
   const note = {
