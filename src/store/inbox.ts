@@ -176,16 +176,19 @@ export async function listSetAside(db: DbOrTransaction): Promise<readonly SetAsi
   return rows.map((row) => ({ eventId: row.event_id, kind: row.kind, error: row.error }));
 }
 
+const waitingCount = prepared<Readonly<Record<never, string>>>()((db) =>
+  db
+    .selectFrom('inbox')
+    .select((eb) => [eb.fn.countAll<number>().as('count'), eb.fn.min('next_try_at').as('next_try_at')])
+    .where('state', '=', sql.lit('waiting')),
+);
+
 /** How many events wait, and when the first of them may be tried. */
 export async function waitingEvents(
   db: DbOrTransaction,
 ): Promise<{ readonly count: number; readonly nextTry: Date | null }> {
-  const row = await db
-    .selectFrom('inbox')
-    .select((eb) => [eb.fn.countAll<number>().as('count'), eb.fn.min('next_try_at').as('next_try_at')])
-    .where('state', '=', sql.lit('waiting'))
-    .executeTakeFirstOrThrow();
-  return { count: Number(row.count), nextTry: row.next_try_at ? new Date(row.next_try_at) : null };
+  const [row] = await waitingCount(db, {});
+  return { count: row?.count ?? 0, nextTry: row?.next_try_at ? new Date(row.next_try_at) : null };
 }
 
 /**

@@ -7,13 +7,20 @@ import { commands, type MakeRequest, notes, type Thread, taps } from './requests
 export type Door = {
   readonly name: string;
   readonly child: Child;
-  /** Null for the floor, which has no tables of its own and gets the first bot's requests. */
+  /** Null for a floor, which has no tables of its own and gets the first bot's requests. */
   readonly threads: readonly Thread[] | null;
+};
+
+export type NamedPace = Pace & {
+  readonly name: string;
+  /** So slow that all doors are asked at the same time, each a share of the gap after the one before. */
+  readonly together?: boolean;
 };
 
 export type Acknowledged = {
   readonly request: string;
   readonly pace: string;
+  readonly isFloor: boolean;
   readonly connections: number;
   readonly door: string;
   readonly p50: Figure;
@@ -24,32 +31,37 @@ export type Acknowledged = {
 const Asked = z.array(z.object({ note: z.number(), person: z.string(), cups: z.array(z.number()) }));
 const MANY_WITHOUT_CUP = 60;
 
-/** The doors take turns, round by round, so that whatever else the machine does meets them all alike. */
+/**
+ * The doors take turns, round by round, so that whatever else the machine does meets them all alike. There are
+ * two floors: how far they lie apart is how far two equal doors do.
+ */
 export async function acknowledge(
   doors: readonly Door[],
-  paces: readonly (Pace & { readonly name: string })[],
+  paces: readonly NamedPace[],
   rounds: number,
 ): Promise<readonly Acknowledged[]> {
   const made = new Map<Door, ReadonlyMap<string, MakeRequest>>();
   for (const door of doors) made.set(door, await requestsOf(door, doors));
   const results: Acknowledged[] = [];
   for (const request of ['command', 'button', 'note']) {
-    for (const door of doors) await warmUp(door, made.get(door)?.get(request));
+    const makes = new Map<Door, MakeRequest>();
+    for (const door of doors) {
+      const make = made.get(door)?.get(request);
+      if (!make) throw new Error(`no ${request} for ${door.name}`);
+      makes.set(door, make);
+      await load(door.child.url, make, WARM_UP);
+      await settle(door);
+    }
     for (const pace of paces) {
       const answered = new Map<Door, Answered[]>(doors.map((door) => [door, []]));
       // The first round warms the connections; it is not counted.
       for (let round = 0; round <= rounds; round += 1)
-        for (const door of doors) {
-          const make = made.get(door)?.get(request);
-          if (!make) throw new Error(`no ${request} for ${door.name}`);
-          const one = await load(door.child.url, make, pace);
-          if (round > 0) answered.get(door)?.push(one);
-          if (door.threads) await door.child.ask(z.boolean(), { ask: 'settled' });
-        }
+        for (const [door, one] of await oneRound(makes, pace)) if (round > 0) answered.get(door)?.push(one);
       for (const [door, all] of answered)
         results.push({
           request,
           pace: pace.name,
+          isFloor: door.threads === null,
           connections: pace.connections,
           door: door.name,
           p50: figure(all.map((one) => one.p50)),
@@ -61,14 +73,28 @@ export async function acknowledge(
   return results;
 }
 
-const WARM_UP = { requests: 1500, connections: 10, perSecond: null };
-
-/** A process that has been running for a while: its code compiled, its queries prepared. */
-async function warmUp(door: Door, make: MakeRequest | undefined): Promise<void> {
-  if (!make) return;
-  await load(door.child.url, make, WARM_UP);
-  if (door.threads) await door.child.ask(z.boolean(), { ask: 'settled' });
+async function oneRound(
+  makes: ReadonlyMap<Door, MakeRequest>,
+  pace: NamedPace,
+): Promise<readonly (readonly [Door, Answered])[]> {
+  const gapMs = 1000 / (pace.perSecond ?? Number.POSITIVE_INFINITY) / makes.size;
+  const ask = async ([door, make]: readonly [Door, MakeRequest], afterMs: number) => {
+    const one = await load(door.child.url, make, pace, afterMs);
+    await settle(door);
+    return [door, one] as const;
+  };
+  if (pace.together) return Promise.all([...makes].map((door, place) => ask(door, place * gapMs)));
+  const all: (readonly [Door, Answered])[] = [];
+  for (const door of makes) all.push(await ask(door, 0));
+  return all;
 }
+
+async function settle({ child, threads }: Door): Promise<void> {
+  if (threads) await child.ask(z.boolean(), { ask: 'settled' });
+}
+
+/** Before it is measured: a process that has been running for a while, its code compiled, its queries prepared. */
+const WARM_UP = { requests: 1500, connections: 10, perSecond: null };
 
 async function requestsOf(door: Door, doors: readonly Door[]): Promise<ReadonlyMap<string, MakeRequest>> {
   const threads = door.threads ?? doors.find((other) => other.threads)?.threads ?? [];
@@ -76,7 +102,7 @@ async function requestsOf(door: Door, doors: readonly Door[]): Promise<ReadonlyM
   if (door.threads) {
     const pace = { requests: MANY_WITHOUT_CUP, connections: 4, perSecond: null };
     await load(door.child.url, notes(threads, 'table'), pace);
-    await door.child.ask(z.boolean(), { ask: 'settled' });
+    await settle(door);
     asked = await door.child.ask(Asked, { ask: 'without a cup' });
   }
   return new Map([

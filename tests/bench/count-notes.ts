@@ -23,7 +23,6 @@ const CONNECTIONS = 20;
  */
 export async function countNotes(
   doors: readonly Door[],
-  floor: Child,
   size: { readonly notes: number; readonly rounds: number },
 ): Promise<readonly Counted[]> {
   const fromReceipt = new Map<string, number[]>(doors.map(({ name }) => [name, []]));
@@ -31,7 +30,7 @@ export async function countNotes(
   const threads = doors.find((door) => door.threads)?.threads ?? [];
   for (let round = 0; round <= size.rounds; round += 1)
     for (const door of doors) {
-      const receipt = await seconds(door, floor, size.notes);
+      const receipt = await seconds(door, size.notes);
       const through = await throughDoor(door, threads, size.notes);
       // The first round warms the connections and the code; it is not counted.
       if (round === 0) continue;
@@ -44,8 +43,8 @@ export async function countNotes(
   ];
 }
 
-async function seconds(door: Door, floor: Child, count: number): Promise<number> {
-  if (!door.threads) return (await floor.ask(Seconds, { rows: count })).seconds;
+async function seconds(door: Door, count: number): Promise<number> {
+  if (!door.threads) return (await door.child.ask(Seconds, { rows: count })).seconds;
   const under = door.threads.filter(({ key }) => key.startsWith('cup:'));
   const took = await door.child.ask(Seconds, { ask: 'take in', threads: under, notes: count });
   await door.child.ask(z.boolean(), { ask: 'settled' });

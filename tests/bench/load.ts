@@ -23,10 +23,14 @@ function agentFor(connections: number): Agent {
   return agent;
 }
 
-/** Sends signed requests over kept connections; times are milliseconds from sending to the end of the answer. */
-export async function load(url: string, make: MakeRequest, pace: Pace): Promise<Answered> {
+/**
+ * Sends signed requests over kept connections, from `afterMs` on; times are milliseconds from sending to the end
+ * of the answer.
+ */
+export async function load(url: string, make: MakeRequest, pace: Pace, afterMs = 0): Promise<Answered> {
   const agent = agentFor(pace.connections);
   const times: number[] = [];
+  if (afterMs > 0) await until(performance.now() + afterMs);
   const started = performance.now();
   if (pace.perSecond === null) {
     let left = pace.requests;

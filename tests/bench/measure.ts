@@ -64,9 +64,12 @@ export async function measure(options: Options): Promise<Results> {
     const kept: Kept[] = [];
     if (wants('memory'))
       for (const [name, file] of bots) kept.push(await memoryOf(name, file, slack, options));
-    const floor = await startChild('floor-process', [join(folder, 'floor.db')]);
-    children.push(floor);
-    const doors: Door[] = [{ name: 'floor', child: floor, threads: null }];
+    const doors: Door[] = [];
+    for (const name of ['floor', 'floor again']) {
+      const child = await startChild('floor-process', [join(folder, `${name}.db`)]);
+      children.push(child);
+      doors.push({ name, child, threads: null });
+    }
     for (const [name, file] of bots) {
       const door = await openDoor(name, file, slack);
       children.push(door.child);
@@ -76,7 +79,12 @@ export async function measure(options: Options): Promise<Results> {
     const acknowledged = wants('acknowledge') ? await acknowledge(doors, pacesOf(quick), quick ? 3 : 5) : [];
     say('notes a second');
     const size = quick ? { notes: 300, rounds: 3 } : { notes: 1000, rounds: 5 };
-    const counted = wants('counted') ? await countNotes(doors, floor, size) : [];
+    const counted = wants('counted')
+      ? await countNotes(
+          doors.filter(({ threads }, place) => threads !== null || place === 0),
+          size,
+        )
+      : [];
     say('reader and tables');
     const texts = () => parseNotes(readFileSync('fixtures/notes/labelled.jsonl', 'utf8')).notes;
     return {
@@ -131,6 +139,7 @@ function pacesOf(quick: boolean) {
     { name: 'as fast as answered', requests, connections: 1, perSecond: null },
     { name: 'as fast as answered', requests, connections: 10, perSecond: null },
     { name: '80 a second', requests: quick ? 80 : 400, connections: 10, perSecond: 80 },
+    { name: '8 a second', requests: quick ? 24 : 240, connections: 10, perSecond: 8, together: true },
   ];
 }
 

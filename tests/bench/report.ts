@@ -1,3 +1,4 @@
+import type { Acknowledged } from './acknowledge.js';
 import { type Figure, times } from './figures.js';
 import type { Results } from './measure.js';
 import { growthLine, tableLines } from './table-report.js';
@@ -60,21 +61,24 @@ function acknowledged({ acknowledge }: Results): readonly (readonly string[])[] 
         (other) =>
           other.request === one.request && other.pace === one.pace && other.connections === one.connections,
       );
-      const ratio = (base: number) =>
-        same[base] && same[base] !== one ? times(one.p99, same[base].p99).toFixed(2) : '';
-      const isLast = same.at(-1) === one;
+      const [empty, large] = same.filter(({ isFloor }) => !isFloor);
       return [
         ...[one.request, one.pace, String(one.connections), one.door],
-        ...[
-          shown(one.p50),
-          shown(one.p99),
-          one.perSecond.median.toFixed(0),
-          ratio(0),
-          isLast ? ratio(1) : '',
-        ],
+        ...[shown(one.p50), shown(one.p99), one.perSecond.median.toFixed(0)],
+        timesAll(
+          one,
+          same.filter(({ isFloor }) => isFloor),
+        ),
+        one === large && empty ? times(one.p99, empty.p99).toFixed(2) : '',
       ];
     }),
   ];
+}
+
+/** How many times the floors' p99 one is: of a floor itself, how far a door lies from one that is equal to it. */
+function timesAll(one: Acknowledged, floors: readonly Acknowledged[]): string {
+  const medians = floors.map(({ p99 }) => p99.median);
+  return (one.p99.median / (medians.reduce((sum, median) => sum + median, 0) / medians.length)).toFixed(2);
 }
 
 function counted({ counted: rates }: Results): readonly (readonly string[])[] {
