@@ -7,6 +7,7 @@ import { neededScopes } from '../slack/methods.js';
 import { webOptions } from '../slack/web.js';
 import { listChannels } from '../store/channels.js';
 import { openDatabase } from '../store/db.js';
+import { DatabaseProblem } from '../store/problems.js';
 import { bad, type Finding, good } from './finding.js';
 
 type Remote = Exclude<Connection, { readonly mode: 'local' }>;
@@ -103,12 +104,23 @@ const Info = z.object({
 });
 
 async function checkChannels(web: WebClient, database: string): Promise<readonly Finding[]> {
-  const open = await openDatabase(database);
-  const channels = await listChannels(open.db);
-  await open.close();
+  const channels = await channelsIn(database);
   const findings: Finding[] = [];
   for (const id of channels) findings.push(await checkChannel(web, id));
   return findings;
+}
+
+/** None when the database does not open, which is told of the database and not of Slack. */
+async function channelsIn(database: string): Promise<readonly string[]> {
+  try {
+    const open = await openDatabase(database);
+    const channels = await listChannels(open.db);
+    await open.close();
+    return channels;
+  } catch (error) {
+    if (error instanceof DatabaseProblem) return [];
+    throw error;
+  }
 }
 
 async function checkChannel(web: WebClient, id: string): Promise<Finding> {

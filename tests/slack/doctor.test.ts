@@ -1,4 +1,5 @@
 import { execFile } from 'node:child_process';
+import { writeFileSync } from 'node:fs';
 import { promisify } from 'node:util';
 import { afterEach, beforeEach, expect, test } from 'vitest';
 import { neededScopes } from '../../src/slack/methods.js';
@@ -64,6 +65,12 @@ test('a good configuration is well, and each fault is named with what to do', as
   expect(ill.said).toMatch(/scopes missing: .*commands/);
   expect(ill.said).toMatch(/scopes the bot does not use: admin/);
   expect(ill.said).toMatch(/event EvLost \(message\) could not be handled: cannot read this/);
+
+  slack.fail = ({ method }) => (method === 'auth.test' ? granted(neededScopes()) : null);
+  writeFileSync(`${folder.path}/torn.db`, 'these are no pages of a database'.repeat(100));
+  const torn = await doctor({ ...environment, DATABASE: `${folder.path}/torn.db` });
+  expect(torn.said).toMatch(/FIX +database/);
+  expect(torn.said).not.toContain('Slack does not answer');
 
   slack.fail = ({ method }) => (method === 'auth.test' ? { ok: false, error: 'invalid_auth' } : null);
   expect((await doctor(environment)).said).toMatch(/bot token: Slack says invalid_auth/);
