@@ -8,7 +8,7 @@ import { laneOf } from './wanted.js';
 
 const SUBJECTS = 200;
 /** The database is held for this long at most, as events that arrive meanwhile wait for it. */
-const STEP_MS = 1;
+const STEP_MS = 0.5;
 /** A subject takes at most this share of the time: a table with thousands of notes is worked out less often. */
 const SHARE = 0.1;
 const AFTER_FAILURE_MS = 30_000;

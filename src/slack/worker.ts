@@ -18,7 +18,7 @@ import { showInTurn } from './show-answer.js';
 
 /** A batch holds the thread and the database, so it stays short until a burst of requests is surely over. */
 const BATCH = { rows: 200, ms: 16 };
-const BATCH_BETWEEN_REQUESTS = { rows: 20, ms: 2 };
+const BATCH_BETWEEN_REQUESTS = { rows: 20, ms: 1 };
 const BURST_IS_OVER_MS = 25;
 const TRIES = 5;
 const PRUNED_AT_ONCE = 200;

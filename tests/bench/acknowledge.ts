@@ -94,7 +94,7 @@ async function settle({ child, threads }: Door): Promise<void> {
 }
 
 /** Before it is measured: a process that has been running for a while, its code compiled, its queries prepared. */
-const WARM_UP = { requests: 1500, connections: 10, perSecond: null };
+const WARM_UP = { requests: 6000, connections: 10, perSecond: null };
 
 async function requestsOf(door: Door, doors: readonly Door[]): Promise<ReadonlyMap<string, MakeRequest>> {
   const threads = door.threads ?? doors.find((other) => other.threads)?.threads ?? [];
