@@ -1,17 +1,22 @@
+import { listChannels } from '../store/channels.js';
 import { openDatabase } from '../store/db.js';
 import { listSetAside } from '../store/inbox.js';
 import { listStopped } from '../store/notices.js';
 import { DatabaseProblem } from '../store/problems.js';
 import { bad, type Finding, good } from './finding.js';
 
+/** What was found, and the channels the tables are in: none when the database does not open. */
+export type Examined = { readonly findings: readonly Finding[]; readonly channels: readonly string[] };
+
 /** Is the database whole, and is there anything in it that could not be handled or shown? */
-export async function checkDatabase(file: string): Promise<readonly Finding[]> {
+export async function checkDatabase(file: string): Promise<Examined> {
   try {
     const open = await openDatabase(file);
     const aside = await listSetAside(open.db);
     const stopped = await listStopped(open.db);
+    const channels = await listChannels(open.db);
     await open.close();
-    return [
+    const findings = [
       good(`database: ${file} is whole`),
       ...aside.map(({ kind, eventId, error }) =>
         bad(
@@ -26,8 +31,9 @@ export async function checkDatabase(file: string): Promise<readonly Finding[]> {
         ),
       ),
     ];
+    return { findings, channels };
   } catch (error) {
-    if (error instanceof DatabaseProblem) return [bad('database', error.message)];
+    if (error instanceof DatabaseProblem) return { findings: [bad('database', error.message)], channels: [] };
     throw error;
   }
 }

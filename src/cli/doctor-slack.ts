@@ -5,9 +5,6 @@ import { createLog } from '../log.js';
 import { readFailure } from '../slack/call-outcome.js';
 import { neededScopes } from '../slack/methods.js';
 import { webOptions } from '../slack/web.js';
-import { listChannels } from '../store/channels.js';
-import { openDatabase } from '../store/db.js';
-import { DatabaseProblem } from '../store/problems.js';
 import { bad, type Finding, good } from './finding.js';
 
 type Remote = Exclude<Connection, { readonly mode: 'local' }>;
@@ -16,7 +13,11 @@ type Remote = Exclude<Connection, { readonly mode: 'local' }>;
 const SKEW_S = 60;
 
 /** Are the tokens good, all scopes granted, the clock right, and is the bot where its tables are? */
-export async function checkSlack(config: Config, connection: Remote): Promise<readonly Finding[]> {
+export async function checkSlack(
+  config: Config,
+  connection: Remote,
+  channels: readonly string[],
+): Promise<readonly Finding[]> {
   const web = new WebClient(connection.botToken, webOptions(config.slackApiUrl, createLog('silent')));
   try {
     const answer = await web.auth.test();
@@ -26,7 +27,7 @@ export async function checkSlack(config: Config, connection: Remote): Promise<re
       ...checkScopes(granted),
       ...(await checkAppToken(config, connection)),
       ...(await checkClock(config)),
-      ...(await checkChannels(web, config.database)),
+      ...(await checkChannels(web, channels)),
     ];
   } catch (error) {
     const failure = readFailure(error);
@@ -103,24 +104,10 @@ const Info = z.object({
   }),
 });
 
-async function checkChannels(web: WebClient, database: string): Promise<readonly Finding[]> {
-  const channels = await channelsIn(database);
+async function checkChannels(web: WebClient, channels: readonly string[]): Promise<readonly Finding[]> {
   const findings: Finding[] = [];
   for (const id of channels) findings.push(await checkChannel(web, id));
   return findings;
-}
-
-/** None when the database does not open, which is told of the database and not of Slack. */
-async function channelsIn(database: string): Promise<readonly string[]> {
-  try {
-    const open = await openDatabase(database);
-    const channels = await listChannels(open.db);
-    await open.close();
-    return channels;
-  } catch (error) {
-    if (error instanceof DatabaseProblem) return [];
-    throw error;
-  }
 }
 
 async function checkChannel(web: WebClient, id: string): Promise<Finding> {

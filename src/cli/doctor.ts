@@ -1,9 +1,9 @@
 import { existsSync } from 'node:fs';
 import { ConfigProblem, readConfig } from '../config.js';
 import { readEnvFile } from '../env-file.js';
-import { checkDatabase } from './doctor-database.js';
+import { checkDatabase, type Examined } from './doctor-database.js';
 import { checkSlack } from './doctor-slack.js';
-import type { Finding } from './finding.js';
+import { type Finding, good } from './finding.js';
 
 /*
  * `npm run doctor`: looks at the configuration, the database and Slack, and says what to fix. It changes
@@ -25,19 +25,16 @@ async function examine(): Promise<readonly Finding[]> {
     const config = readConfig(process.env);
     const { connection, database } = config;
     const configured = { ok: true, what: `configuration: ${connection.mode} mode`, fix: null };
-    const stored = existsSync(database)
-      ? await checkDatabase(database)
-      : [
-          {
-            ok: true,
-            what: `database: ${database} does not exist yet and is made at the first start`,
-            fix: null,
-          },
-        ];
-    const slack = connection.mode === 'local' ? [] : await checkSlack(config, connection);
-    return [configured, ...stored, ...slack];
+    const stored = existsSync(database) ? await checkDatabase(database) : notMadeYet(database);
+    const slack = connection.mode === 'local' ? [] : await checkSlack(config, connection, stored.channels);
+    return [configured, ...stored.findings, ...slack];
   } catch (error) {
     if (!(error instanceof ConfigProblem)) throw error;
     return error.problems.map((problem) => ({ ok: false, what: 'configuration', fix: problem }));
   }
+}
+
+function notMadeYet(database: string): Examined {
+  const what = `database: ${database} does not exist yet and is made at the first start`;
+  return { findings: [good(what)], channels: [] };
 }
