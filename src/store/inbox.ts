@@ -89,7 +89,6 @@ const waiting = prepared<{ readonly now: string; readonly limit: number }>()((db
         .selectFrom('inbox as held')
         .select('held.lane')
         .where('held.state', '=', sql.lit('waiting'))
-        .where('held.next_try_at', 'is not', null)
         .where('held.next_try_at', '>', given('now')),
     )
     .orderBy('id')
