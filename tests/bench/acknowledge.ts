@@ -89,7 +89,8 @@ async function oneRound(
   return all;
 }
 
-async function settle({ child, threads }: Door): Promise<void> {
+/** Waits until a bot has counted and shown everything; a floor has nothing more to do. */
+export async function settle({ child, threads }: Door): Promise<void> {
   if (threads) await child.ask(z.boolean(), { ask: 'settled' });
 }
 

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import type { Door } from './acknowledge.js';
+import { type Door, settle } from './acknowledge.js';
 import type { Child } from './children.js';
 import { type Figure, figure } from './figures.js';
 import { load } from './load.js';
@@ -47,7 +47,7 @@ async function seconds(door: Door, count: number): Promise<number> {
   if (!door.threads) return (await door.child.ask(Seconds, { rows: count })).seconds;
   const under = door.threads.filter(({ key }) => key.startsWith('cup:'));
   const took = await door.child.ask(Seconds, { ask: 'take in', threads: under, notes: count });
-  await door.child.ask(z.boolean(), { ask: 'settled' });
+  await settle(door);
   return took.seconds;
 }
 
@@ -57,7 +57,7 @@ async function throughDoor(door: Door, threads: readonly Thread[], count: number
   await load(door.child.url, notes(door.threads ?? threads), pace);
   if (door.threads) await untilCounted(door.child);
   const took = (performance.now() - started) / 1000;
-  if (door.threads) await door.child.ask(z.boolean(), { ask: 'settled' });
+  await settle(door);
   return took;
 }
 

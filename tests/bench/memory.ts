@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import type { Door } from './acknowledge.js';
+import { type Door, settle } from './acknowledge.js';
 import { load } from './load.js';
 import { commands, notes } from './requests.js';
 
@@ -23,7 +23,7 @@ export async function memory(door: Door, events: number): Promise<Kept> {
   const { child, threads } = door;
   if (!threads) throw new Error('only the bot keeps tables');
   const read = async () => {
-    await child.ask(z.boolean(), { ask: 'settled' });
+    await settle(door);
     return child.ask(Read, { ask: 'memory' });
   };
   const atStart = await read();

@@ -7,7 +7,7 @@ import { requireTable } from '../../src/commands/load-table.js';
 import { seedScenario } from '../../src/commands/seed.js';
 import { createLog } from '../../src/log.js';
 import { type OpenDatabase, openDatabase } from '../../src/store/db.js';
-import { stepNotice, wantNotice } from '../../src/store/notices.js';
+import { standTableCard } from '../store/support/standing-card.js';
 
 let open: OpenDatabase | undefined;
 afterEach(async () => open?.close());
@@ -75,17 +75,7 @@ async function resultOf(events: readonly object[]) {
   for (const words of ['book "Harbour Lamp" tomorrow 14:00 ratios 50/30/20 2:1:1 1:1:1', 'table T1 open']) {
     await bot.typed(deps, { who, channel: 'C1', threadTs: null, words, by: 'slash' });
   }
-  const card = { workspace: 'T1', key: 'table:1' };
-  const wanted = {
-    subject: 'tasting:1',
-    kind: 'message',
-    lane: 'channel:C1',
-    placeJson: '{}',
-    wantedJson: '{}',
-    hash: 'h',
-  };
-  await wantNotice(db, { ...card, ...wanted });
-  await stepNotice(db, card, { channel: 'C1', ts: THREAD });
+  await standTableCard(db, THREAD);
   const receive = bot.receiver(deps, 'T1');
   for (const event of events) {
     const told = { workspace: 'T1', kind: 'message', receivedAt: new Date(), body: { event } };

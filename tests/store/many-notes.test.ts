@@ -6,8 +6,9 @@ import { createLog } from '../../src/log.js';
 import { listChanged } from '../../src/store/changed.js';
 import { type OpenDatabase, openDatabase } from '../../src/store/db.js';
 import { listWaiting, waitingEvents } from '../../src/store/inbox.js';
-import { countNotices, listDiffering, stepNotice, wantNotice } from '../../src/store/notices.js';
+import { countNotices, listDiffering } from '../../src/store/notices.js';
 import { listDue, nextDue } from '../../src/store/reminders.js';
+import { standTableCard } from './support/standing-card.js';
 
 /*
  * A query that reads a whole table is quick in every test and slow after a year of tastings. So every query of
@@ -55,17 +56,7 @@ test('no query of the busy paths reads more the more notes there are', async () 
   await type('book "Harbour Lamp" tomorrow 14:00 ratios 50/30/20 2:1:1');
   await type('table T1 open');
   await bot.notices(deps, 'T1', 'tasting:1');
-  const card = { workspace: 'T1', key: 'table:1' };
-  const wanted = {
-    subject: 'tasting:1',
-    kind: 'message',
-    lane: 'channel:C1',
-    placeJson: '{}',
-    wantedJson: '{}',
-    hash: 'h',
-  };
-  await wantNotice(db, { ...card, ...wanted });
-  await stepNotice(db, card, { channel: 'C1', ts: '100.000001' });
+  await standTableCard(db, '100.000001');
   const note = {
     workspace: 'T1',
     kind: 'message',
