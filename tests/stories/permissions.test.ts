@@ -1,5 +1,5 @@
 import { afterAll, beforeAll, expect, test } from 'vitest';
-import { FEATURES } from '../../src/commands/create-bot.js';
+import { FEATURES } from '../../src/app/create-bot.js';
 import { may } from '../../src/domain/record/permission.js';
 import { FORMS, OF_A_TABLE, TAPS } from './doors.js';
 import { forger } from './forge.js';

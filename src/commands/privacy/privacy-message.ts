@@ -1,0 +1,58 @@
+import type { KnownBlock, ModalView } from '@slack/types';
+import { counted } from '../../domain/measure/plain-list.js';
+import { button, buttons, context, section } from '../../kit/blocks.js';
+import { form } from '../../kit/form.js';
+
+export type OwnCounts = { readonly notes: number; readonly tables: number };
+
+/** What is kept of one person, with both choices: have it sent, have it erased. */
+export function ownDataForm(counts: OwnCounts): ModalView {
+  const { notes, tables } = counts;
+  if (notes === 0) return done('I keep no note of yours. There is nothing to send or to erase.');
+  const kept = `I keep *${counted(notes, 'note')}* of yours, from ${counted(tables, 'table')}: your words, what I read in them, and your placings. Nothing you wrote elsewhere is kept.`;
+  return form('privacy.mine', 'My data', null, [
+    section(kept),
+    ...buttons(button('Send them to me', 'privacy.export', {})),
+    context('As a text file, in our direct messages, for you alone.'),
+    section(
+      'Or have them erased. Counts and results of those tables are worked out anew without them, posted digests too. Hosts are told how many notes went, not whose.',
+    ),
+    ...buttons(
+      button(
+        'Erase my notes',
+        'privacy.erase',
+        {},
+        {
+          style: 'danger',
+          confirm: {
+            title: 'Erase your notes?',
+            text: `${counted(notes, 'note')} and everything read in them will be gone. Nobody can bring them back.`,
+            yes: 'Erase them',
+            no: 'Keep them',
+          },
+        },
+      ),
+    ),
+    context(
+      'Your messages stay in Slack until you delete them there; I will not read them again. Backups of the database hold older copies until they are replaced.',
+    ),
+  ]);
+}
+
+export function onItsWay(): ModalView {
+  return done('On its way: your notes come as a text file in our direct messages.');
+}
+
+export function erasedForm(counts: OwnCounts): ModalView {
+  const notes = counted(counts.notes, 'note');
+  return done(
+    counts.notes === 0
+      ? 'There was nothing left to erase.'
+      : `Erased: *${notes}* from ${counted(counts.tables, 'table')}. What those tables found is worked out anew without them.`,
+  );
+}
+
+function done(sentence: string): ModalView {
+  const blocks: readonly KnownBlock[] = [section(sentence)];
+  return form('privacy.mine', 'My data', null, blocks);
+}
