@@ -22,15 +22,19 @@ export const book: Feature = {
     example: '/spoon book "Harbour Lamp" fri 14:00 ratios 50/30/20 2:1:1 with @noor @teo blind',
     run: typedBooking,
   },
-  taps: new Map([
-    ['book.form', (deps, tap) => openBookForm(deps, { who: tap.who, channel: tap.channel ?? '' }, null)],
-    ['book.change', changeTap],
-    ['book.cancel', cancelTap],
-  ]),
-  forms: new Map([
-    [BOOK_FORM, submitBooking],
-    [MOVE_FORM, moveSubmitted],
-  ]),
+  taps: {
+    'book.form': {
+      for: 'book',
+      run: (deps, tap) => openBookForm(deps, { who: tap.who, channel: tap.channel ?? '' }, null),
+    },
+    'book.change': { for: 'change table', run: changeTap },
+    'book.cancel': { for: 'cancel tasting', run: cancelTap },
+  },
+  forms: {
+    [BOOK_FORM]: { for: 'book', run: submitBooking },
+    [MOVE_FORM]: { for: 'change table', run: moveSubmitted },
+  },
+  subjects: {},
 };
 
 async function typedBooking(deps: Deps, typed: Typed): Promise<Answer> {

@@ -35,18 +35,27 @@ export const digest: Feature = {
     example: '/spoon digest T4',
     run: typedDigest,
   },
-  taps: new Map([
-    ['digest.form', (deps, tap) => openDecideForm(deps, tap.who, readValue(Value, tap.value).tasting)],
-    ['digest.numbers', (deps, tap) => showNumbers(deps, tap, readValue(Value, tap.value).tasting)],
-    [
-      'digest.again',
-      async (deps, tap) => {
+  taps: {
+    'digest.form': {
+      for: 'decide',
+      run: (deps, tap) => openDecideForm(deps, tap.who, readValue(Value, tap.value).tasting),
+    },
+    'digest.numbers': {
+      for: 'look at table',
+      run: (deps, tap) => showNumbers(deps, tap, readValue(Value, tap.value).tasting),
+    },
+    'digest.again': {
+      for: 'decide',
+      run: async (deps, tap) => {
         await postDigestAnew(deps, tap.who, readValue(Value, tap.value).tasting);
         return { message: say('The digest stands in the channel anew, with the notes as they are now.') };
       },
-    ],
-  ]),
-  forms: new Map([[DECIDE_FORM, submitDecision]]),
+    },
+  },
+  forms: {
+    [DECIDE_FORM]: { for: 'decide', run: submitDecision },
+  },
+  subjects: {},
 };
 
 /** `digest T4` opens the form; `digest T4 12 kg` decides as the table found it, with that batch. */

@@ -13,15 +13,22 @@ export const house: Feature = {
     example: '/spoon house roast days tue thu',
     run: houseTyped,
   },
-  taps: new Map([
-    ['house.show', async (deps, tap) => ({ message: await houseCard(deps.db, tap.who) })],
-    ['house.group', (deps, tap) => showGroup(deps, tap.who, readValue(z.string(), tap.value))],
-    ['house.first', (deps, tap) => openFirstForm(deps, tap.who)],
-    ['house.fact', factTap],
-    ['house.reset', (deps, tap) => resetHouseFact(deps, tap.who, readValue(FactNameValue, tap.value))],
-  ]),
-  forms: new Map([
-    ['house.first', firstSubmitted],
-    ['house.fact', factSubmitted],
-  ]),
+  taps: {
+    'house.show': { for: 'look', run: async (deps, tap) => ({ message: await houseCard(deps.db, tap.who) }) },
+    'house.group': {
+      for: 'look',
+      run: (deps, tap) => showGroup(deps, tap.who, readValue(z.string(), tap.value)),
+    },
+    'house.first': { for: 'change house', run: (deps, tap) => openFirstForm(deps, tap.who) },
+    'house.fact': { for: 'change house', run: factTap },
+    'house.reset': {
+      for: 'change house',
+      run: (deps, tap) => resetHouseFact(deps, tap.who, readValue(FactNameValue, tap.value)),
+    },
+  },
+  forms: {
+    'house.first': { for: 'change house', run: firstSubmitted },
+    'house.fact': { for: 'change house', run: factSubmitted },
+  },
+  subjects: {},
 };

@@ -2,7 +2,7 @@ import { z } from 'zod';
 import type { Tasting } from '../../domain/record/tasting.js';
 import type { Answer, SubmitAnswer } from '../common/answer.js';
 import type { Deps } from '../common/deps.js';
-import type { Feature } from '../common/feature.js';
+import { type Feature, subjectId } from '../common/feature.js';
 import { written } from '../common/form-values.js';
 import type { Submission, Tap, Typed } from '../common/intake.js';
 import { requireTableAt } from '../common/load-table.js';
@@ -10,6 +10,8 @@ import { isHidden } from '../common/table-view.js';
 import { Id, readValue } from '../common/values.js';
 import { takeTastingName, whichTasting } from '../common/which-tasting.js';
 import { eraseTap, exportTap, openOwnData, ownDataTap } from '../privacy/privacy.js';
+import { noticesOfOwnData } from '../privacy/privacy-file.js';
+import { noticesOfNote } from '../table/notices-of.js';
 import { CORRECT_FORM } from './correct-form.js';
 import { correctSubmitted, correctTap, cupTap } from './note-correct.js';
 import { NOTE_FORM, noteForm } from './note-form.js';
@@ -20,9 +22,6 @@ const Value = z.object({ tasting: Id, cup: Id.optional() });
 /** A submission does not say where its form was opened, so the form does. */
 const State = z.object({ tasting: Id, channel: z.string().nullish() });
 
-/** Taps that say something of a note; many come at once, when a whole table answers which cup was meant. */
-export const KEPT_TAPS: ReadonlySet<string> = new Set(['note.cup']);
-
 export const note: Feature = {
   verb: {
     name: 'note',
@@ -30,24 +29,30 @@ export const note: Feature = {
     example: '/spoon note T4',
     run: typedNote,
   },
-  taps: new Map([
-    [
-      'note.form',
-      async (deps, tap) => {
+  taps: {
+    'note.form': {
+      for: 'taste',
+      run: async (deps, tap) => {
         const value = readValue(Value, tap.value);
         return openNoteForm(deps, tap, value.tasting, value.cup ?? null);
       },
-    ],
-    ['note.cup', cupTap],
-    ['note.correct', correctTap],
-    ['privacy.mine', ownDataTap],
-    ['privacy.export', exportTap],
-    ['privacy.erase', eraseTap],
-  ]),
-  forms: new Map([
-    [NOTE_FORM, submitNote],
-    [CORRECT_FORM, correctSubmitted],
-  ]),
+    },
+    'note.cup': { for: 'change note', run: cupTap, kept: true },
+    'note.correct': { for: 'change note', run: correctTap },
+    'privacy.mine': { for: 'see own data', run: ownDataTap },
+    'privacy.export': { for: 'see own data', run: exportTap },
+    'privacy.erase': { for: 'see own data', run: eraseTap },
+  },
+  forms: {
+    [NOTE_FORM]: { for: 'taste', run: submitNote },
+    [CORRECT_FORM]: { for: 'change note', run: correctSubmitted },
+  },
+  subjects: {
+    note: {
+      notices: (deps, workspace, subject) => noticesOfNote(deps, workspace, Number(subjectId(subject))),
+    },
+    mine: { notices: noticesOfOwnData },
+  },
 };
 
 async function typedNote(deps: Deps, typed: Typed): Promise<Answer> {

@@ -5,7 +5,7 @@ import type { Receiver } from '../common/bot.js';
 import type { Deps } from '../common/deps.js';
 import type { TypedHandler } from '../common/feature.js';
 import type { Received, Typed } from '../common/intake.js';
-import { isVerb, wordsForBot } from '../common/verbs.js';
+import { wordsForBot } from '../common/verbs.js';
 import { createNoteDesk } from './note-desk.js';
 import { isTableMessage, noteReceived } from './note-received.js';
 import { type MentionEvent, type MessageEvent, messageChange, readEnvelope } from './slack-event.js';
@@ -27,8 +27,11 @@ export async function concerns(deps: Deps, received: Received): Promise<boolean>
   );
 }
 
-/** Handles stored events one after another, in one transaction; `typed` answers words said to the bot. */
-export function createReceiver(deps: Deps, workspace: string, typed: TypedHandler): Receiver {
+/** Answers words said to the bot, and knows which words are its verbs. */
+type Speech = { readonly typed: TypedHandler; readonly isVerb: (words: string) => boolean };
+
+/** Handles stored events one after another, in one transaction. */
+export function createReceiver(deps: Deps, workspace: string, { typed, isVerb }: Speech): Receiver {
   let desk = createNoteDesk(deps.db, workspace);
 
   /** What is said to the bot may change a table or teach a word. */

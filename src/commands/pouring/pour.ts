@@ -34,12 +34,15 @@ export const pour: Feature = {
     example: '/spoon pour T4 3:2:1',
     run: typedPour,
   },
-  taps: new Map([
-    ['pour.book', bookPoured],
-    ['pour.form', (deps, tap) => openPourForm(deps, tap.who, readValue(Value, tap.value).tasting)],
-    [
-      'pour.ratio',
-      async (deps, tap) => {
+  taps: {
+    'pour.book': { for: 'look at table', run: bookPoured },
+    'pour.form': {
+      for: 'pour',
+      run: (deps, tap) => openPourForm(deps, tap.who, readValue(Value, tap.value).tasting),
+    },
+    'pour.ratio': {
+      for: 'pour',
+      run: async (deps, tap) => {
         const { tasting, ratio } = readValue(RatioValue, tap.value);
         return {
           message: await pourRatio(
@@ -51,12 +54,12 @@ export const pour: Feature = {
           ),
         };
       },
-    ],
-  ]),
-  forms: new Map([
-    [
-      POUR_FORM,
-      async (deps, { who, form }) => {
+    },
+  },
+  forms: {
+    [POUR_FORM]: {
+      for: 'pour',
+      run: async (deps, { who, form }) => {
         const table = await requireTable(
           deps.db,
           who.workspace,
@@ -64,8 +67,9 @@ export const pour: Feature = {
         );
         return { message: await pourWords(deps, who, table, written(form, 'ratio')) };
       },
-    ],
-  ]),
+    },
+  },
+  subjects: {},
 };
 
 async function typedPour(deps: Deps, typed: Typed): Promise<Answer> {

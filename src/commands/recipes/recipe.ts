@@ -20,15 +20,24 @@ export const recipe: Feature = {
     example: '/spoon recipe add "Harbour Lamp" chirinos 50 kayanza 30 nubosa 20 green chirinos+kayanza',
     run: recipeTyped,
   },
-  taps: new Map([
-    ['recipe.list', (deps, tap) => listRecipesFor(deps, tap.who)],
-    ['recipe.open', openTap],
-    ['recipe.add', (deps, tap) => openRecipeForm(deps, tap.who, null)],
-    ['recipe.change', changeTap],
-    ['recipe.row', rowTap],
-    ['recipe.versions', (deps, tap) => showVersions(deps, tap.who, readValue(Id, tap.value))],
-    ['recipe.again', againTap],
-    ['recipe.archive', (deps, tap) => archiveRecipeOf(deps, tap.who, readValue(Id, tap.value))],
-  ]),
-  forms: new Map([['recipe.form', recipeSubmitted]]),
+  taps: {
+    'recipe.list': { for: 'look', run: (deps, tap) => listRecipesFor(deps, tap.who) },
+    'recipe.open': { for: 'look', run: openTap },
+    'recipe.add': { for: 'change recipe', run: (deps, tap) => openRecipeForm(deps, tap.who, null) },
+    'recipe.change': { for: 'change recipe', run: changeTap },
+    'recipe.row': { for: 'change recipe', run: rowTap },
+    'recipe.versions': {
+      for: 'look',
+      run: (deps, tap) => showVersions(deps, tap.who, readValue(Id, tap.value)),
+    },
+    'recipe.again': { for: 'change recipe', run: againTap },
+    'recipe.archive': {
+      for: 'change recipe',
+      run: (deps, tap) => archiveRecipeOf(deps, tap.who, readValue(Id, tap.value)),
+    },
+  },
+  forms: {
+    'recipe.form': { for: 'change recipe', run: recipeSubmitted },
+  },
+  subjects: {},
 };

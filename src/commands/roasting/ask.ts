@@ -17,10 +17,12 @@ import {
   offerTap,
 } from './ask-answer.js';
 import { askContext } from './ask-change.js';
+import { askReminderDue } from './ask-due.js';
 import { DECLINE_FORM, NEW_ASK_FORM, OFFER_FORM, ROASTED_FORM } from './ask-forms.js';
 import { agreeTap, withdrawTap } from './ask-host.js';
 import { askListMessage } from './ask-list-message.js';
 import { askWithoutTable, newAskSubmitted, openAskForm, roastDayBy } from './ask-new.js';
+import { noticesOfAsk } from './ask-notices.js';
 import { roastedSubmitted, roastedTap } from './ask-roasted.js';
 import { loadAskState } from './ask-state.js';
 import { againTap, dropTap, moveTap, nearestTap } from './ask-ways.js';
@@ -35,27 +37,28 @@ export const ask: Feature = {
     example: '/spoon ask Chirinos 400g by thu',
     run: askTyped,
   },
-  taps: new Map([
-    ['ask.form', (deps, tap) => openAskForm(deps, tap.who, EMPTY)],
-    ['ask.list', async (deps, tap) => openAsks(deps, tap.who)],
-    ['ask.accept', acceptTap],
-    ['ask.offer', offerTap],
-    ['ask.decline', declineTap],
-    ['ask.roasted', roastedTap],
-    ['ask.missed', missedTap],
-    ['ask.agree', agreeTap],
-    ['ask.withdraw', withdrawTap],
-    ['ask.move', moveTap],
-    ['ask.drop', dropTap],
-    ['ask.nearest', nearestTap],
-    ['ask.again', againTap],
-  ]),
-  forms: new Map([
-    [NEW_ASK_FORM, newAskSubmitted],
-    [OFFER_FORM, offerSubmitted],
-    [DECLINE_FORM, declineSubmitted],
-    [ROASTED_FORM, roastedSubmitted],
-  ]),
+  taps: {
+    'ask.form': { for: 'ask for roast', run: (deps, tap) => openAskForm(deps, tap.who, EMPTY) },
+    'ask.list': { for: 'look', run: async (deps, tap) => openAsks(deps, tap.who) },
+    'ask.accept': { for: 'answer ask', run: acceptTap },
+    'ask.offer': { for: 'answer ask', run: offerTap },
+    'ask.decline': { for: 'answer ask', run: declineTap },
+    'ask.roasted': { for: 'answer ask', run: roastedTap },
+    'ask.missed': { for: 'answer ask', run: missedTap },
+    'ask.agree': { for: 'handle offer', run: agreeTap },
+    'ask.withdraw': { for: 'handle offer', run: withdrawTap },
+    'ask.move': { for: 'change table', run: moveTap },
+    'ask.drop': { for: 'change table', run: dropTap },
+    'ask.nearest': { for: 'change table', run: nearestTap },
+    'ask.again': { for: 'change table', run: againTap },
+  },
+  forms: {
+    [NEW_ASK_FORM]: { for: 'ask for roast', run: newAskSubmitted },
+    [OFFER_FORM]: { for: 'answer ask', run: offerSubmitted },
+    [DECLINE_FORM]: { for: 'answer ask', run: declineSubmitted },
+    [ROASTED_FORM]: { for: 'answer ask', run: roastedSubmitted },
+  },
+  subjects: { ask: { notices: noticesOfAsk, due: askReminderDue } },
 };
 
 /** `ask`: the open asks. `ask Chirinos 400g by thu`: one more; with words missing, the form. */

@@ -5,7 +5,7 @@ import { mrkdwn } from '../../kit/escape.js';
 import { KindRefusal } from '../../runtime/errors.js';
 import type { Answer } from '../common/answer.js';
 import type { Deps } from '../common/deps.js';
-import type { Feature } from '../common/feature.js';
+import { type Feature, subjectId } from '../common/feature.js';
 import type { Tap, Typed } from '../common/intake.js';
 import { loadTable, requireTable, requireTableAt } from '../common/load-table.js';
 import { changeTable } from '../common/table-change.js';
@@ -19,6 +19,7 @@ import { roastedSubmitted, roastedTap } from '../deciding/table-roasted.js';
 import { runsOutTap } from '../deciding/table-runs-out.js';
 import { readinessOf } from '../planning/plan-roasts-ready.js';
 import { loadSheet } from './load-sheet.js';
+import { noticesOfTasting } from './notices-of.js';
 import { printSheet, printTap } from './table-print.js';
 import { SHEET_PAGES, sheetPageView, tableSheetMessage } from './table-sheet-message.js';
 
@@ -32,22 +33,39 @@ export const table: Feature = {
     example: '/spoon table T4',
     run: typedTable,
   },
-  taps: new Map([
-    ['table.sheet', (deps, tap) => showSheet(deps, tap, readValue(Value, tap.value).tasting)],
-    ['table.more', showPage],
-    ['table.print', printTap],
-    ['table.sign', signTap],
-    ['table.roasted', roastedTap],
-    ['table.runsout', runsOutTap],
-    ['table.margin', marginTap],
-    ['table.open', (deps, tap) => openTable(deps, tap.who, readValue(Value, tap.value).tasting)],
-    ['table.close', (deps, tap) => closeTable(deps, tap.who, readValue(Value, tap.value).tasting)],
-    ['table.reopen', (deps, tap) => reopenTable(deps, tap.who, readValue(Value, tap.value).tasting)],
-  ]),
-  forms: new Map([
-    [GROUP_ROASTED_FORM, roastedSubmitted],
-    [MARGIN_FORM, marginSubmitted],
-  ]),
+  taps: {
+    'table.sheet': {
+      for: 'look at table',
+      run: (deps, tap) => showSheet(deps, tap, readValue(Value, tap.value).tasting),
+    },
+    'table.more': { for: 'look at table', run: showPage },
+    'table.print': { for: 'look at table', run: printTap },
+    'table.sign': { for: 'sign off recipe', run: signTap },
+    'table.roasted': { for: 'change shelf', run: roastedTap },
+    'table.runsout': { for: 'look at table', run: runsOutTap },
+    'table.margin': { for: 'look at table', run: marginTap },
+    'table.open': {
+      for: 'open table',
+      run: (deps, tap) => openTable(deps, tap.who, readValue(Value, tap.value).tasting),
+    },
+    'table.close': {
+      for: 'close table',
+      run: (deps, tap) => closeTable(deps, tap.who, readValue(Value, tap.value).tasting),
+    },
+    'table.reopen': {
+      for: 'close table',
+      run: (deps, tap) => reopenTable(deps, tap.who, readValue(Value, tap.value).tasting),
+    },
+  },
+  forms: {
+    [GROUP_ROASTED_FORM]: { for: 'change shelf', run: roastedSubmitted },
+    [MARGIN_FORM]: { for: 'look at table', run: marginSubmitted },
+  },
+  subjects: {
+    tasting: {
+      notices: (deps, workspace, subject) => noticesOfTasting(deps, workspace, Number(subjectId(subject))),
+    },
+  },
 };
 
 async function typedTable(deps: Deps, typed: Typed): Promise<Answer> {

@@ -10,14 +10,14 @@ import { changeTasting } from '../../store/tastings.js';
 import { inTransaction } from '../../store/transaction.js';
 import type { Answer } from '../common/answer.js';
 import type { Deps } from '../common/deps.js';
-import type { Feature } from '../common/feature.js';
+import { type Feature, subjectId } from '../common/feature.js';
 import type { Typed } from '../common/intake.js';
 import { requireTable } from '../common/load-table.js';
 import { requireMay, standingOf } from '../common/standing.js';
 import { Id, readValue } from '../common/values.js';
 import { takeTastingName, whichTasting } from '../common/which-tasting.js';
 import type { Who } from '../common/who.js';
-import { exportTable } from './export.js';
+import { exportTable, noticesOfExport } from './export.js';
 import { bookSuggested, suggestPour } from './suggest.js';
 
 const Value = z.object({ tasting: Id });
@@ -29,12 +29,23 @@ export const tally: Feature = {
     example: '@Tallyspoon tally',
     run: typedTally,
   },
-  taps: new Map([
-    ['tally.show', (deps, tap) => showTally(deps, tap.who, readValue(Value, tap.value).tasting)],
-    ['tally.export', (deps, tap) => exportTable(deps, tap.who, readValue(Value, tap.value).tasting)],
-    ['suggest.book', bookSuggested],
-  ]),
-  forms: new Map(),
+  taps: {
+    'tally.show': {
+      for: 'show tally',
+      run: (deps, tap) => showTally(deps, tap.who, readValue(Value, tap.value).tasting),
+    },
+    'tally.export': {
+      for: 'show tally',
+      run: (deps, tap) => exportTable(deps, tap.who, readValue(Value, tap.value).tasting),
+    },
+    'suggest.book': { for: 'look at table', run: bookSuggested },
+  },
+  forms: {},
+  subjects: {
+    export: {
+      notices: (deps, workspace, subject) => noticesOfExport(deps, workspace, Number(subjectId(subject))),
+    },
+  },
 };
 
 async function typedTally(deps: Deps, typed: Typed): Promise<Answer> {

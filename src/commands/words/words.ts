@@ -11,17 +11,18 @@ export const words: Feature = {
     example: '/spoon words "sugarcane juice" = cane sugar',
     run: wordsTyped,
   },
-  taps: new Map([
-    ['words.list', listTap],
-    ['words.open', openTap],
-    ['words.teach', teachTap],
-    ['words.replace', replaceTap],
-    ['words.forget', forgetTap],
-    ['words.export', exportTap],
-    ['words.import', async () => openImportForm()],
-  ]),
-  forms: new Map([
-    ['words.teach', teachSubmitted],
-    ['words.import', importSubmitted],
-  ]),
+  taps: {
+    'words.list': { for: 'look', run: listTap },
+    'words.open': { for: 'look', run: openTap },
+    'words.teach': { for: 'teach words', run: teachTap },
+    'words.replace': { for: 'teach words', run: replaceTap },
+    'words.forget': { for: 'teach words', run: forgetTap },
+    'words.export': { for: 'look', run: exportTap },
+    'words.import': { for: 'teach words', run: async () => openImportForm() },
+  },
+  forms: {
+    'words.teach': { for: 'teach words', run: teachSubmitted },
+    'words.import': { for: 'teach words', run: importSubmitted },
+  },
+  subjects: {},
 };

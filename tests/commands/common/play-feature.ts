@@ -14,6 +14,7 @@ export function playFeature(feature: Feature, deps: Deps, person = 'U0INES') {
   return {
     /** What comes of `/spoon verb words`. */
     async type(words: string, by: 'slash' | 'mention' = 'slash'): Promise<Answer> {
+      if (!feature.verb) throw new Error('this feature has no verb');
       return checked(await feature.verb.run(deps, { who, channel: 'C1', threadTs: null, words, by }));
     },
     /** Taps the button with this label in an answer's message or form. */
@@ -34,18 +35,18 @@ export function playFeature(feature: Feature, deps: Deps, person = 'U0INES') {
       throw new Error(`no choice “${label}”`);
     },
     async act(action: string, value: string, answer: Answer = {}, values: Values = {}): Promise<Answer> {
-      const handler = feature.taps.get(action.split('#')[0] ?? '');
-      if (!handler) throw new Error(`no tap handler for ${action}`);
+      const door = feature.taps[action.split('#')[0] ?? ''];
+      if (!door) throw new Error(`no tap handler for ${action}`);
       const form = answer.form ?? answer.replaceForm ?? null;
       const tap = { who, action, value, selected: [], channel: 'C1', messageTs: '1.0', threadTs: null };
-      return checked(await handler(deps, { ...tap, form: form ? stateOf(form, values) : null }));
+      return checked(await door.run(deps, { ...tap, form: form ? stateOf(form, values) : null }));
     },
     /** Submits the form of an answer with what it already holds and these values on top. */
     async submit(answer: Answer, values: Values): Promise<SubmitAnswer> {
       const form = formOf(answer);
-      const handler = feature.forms.get(form.callback_id ?? '');
-      if (!handler) throw new Error(`no form handler for ${form.callback_id}`);
-      return checked(await handler(deps, { who, form: stateOf(form, values) }));
+      const door = feature.forms[form.callback_id ?? ''];
+      if (!door) throw new Error(`no form handler for ${form.callback_id}`);
+      return checked(await door.run(deps, { who, form: stateOf(form, values) }));
     },
   };
 }

@@ -86,9 +86,9 @@ export async function house(at: string) {
       return insertLot(open.db, { ...lot, who: INES, at: new Date(now) });
     },
     async tap(action: string, value: unknown, person: string, workspace = WORKSPACE) {
-      const handler = ask.taps.get(action);
-      if (!handler) throw new Error(`no tap ${action}`);
-      return handler(deps(), {
+      const door = ask.taps[action];
+      if (!door) throw new Error(`no tap ${action}`);
+      return door.run(deps(), {
         who: { workspace, person },
         action,
         value: JSON.stringify(value),
@@ -99,16 +99,17 @@ export async function house(at: string) {
       return this.tap('ask.accept', { ask: id }, BRAM);
     },
     async submit(callback: string, state: unknown, values: Readonly<Record<string, string>>, person: string) {
-      const handler = ask.forms.get(callback);
-      if (!handler) throw new Error(`no form ${callback}`);
+      const door = ask.forms[callback];
+      if (!door) throw new Error(`no form ${callback}`);
       const form = {
         ...{ id: 'V1', callback, privateMetadata: JSON.stringify(state) },
         values: new Map(Object.entries(values)),
       };
-      return handler(deps(), { who: { workspace: WORKSPACE, person }, form });
+      return door.run(deps(), { who: { workspace: WORKSPACE, person }, form });
     },
     async type(words: string, person: string) {
       const who = { workspace: WORKSPACE, person };
+      if (!ask.verb) throw new Error('no verb');
       return ask.verb.run(deps(), { who, channel: 'C1', threadTs: null, words, by: 'slash' });
     },
     notices: (subject: string) => noticesOfAsk(deps(), WORKSPACE, subject),
