@@ -98,6 +98,28 @@ export function buttons(...elements: readonly Button[]): ActionsBlock[] {
   return rows;
 }
 
+/** A menu of things by name (a coffee, a blend) whose choice opens one; it holds at most 100. */
+export function menu(
+  action: string,
+  label: string,
+  choices: readonly { readonly id: number; readonly name: string }[],
+): ActionsBlock {
+  return {
+    type: 'actions',
+    elements: [
+      {
+        type: 'static_select',
+        action_id: action,
+        placeholder: plainText(label, 150),
+        options: choices.slice(0, 100).map((choice) => ({
+          text: plainText(plain(choice.name), 75),
+          value: JSON.stringify(choice.id),
+        })),
+      },
+    ],
+  };
+}
+
 /** A message of one sentence, for answers to one person. */
 export function say(mrkdwnText: string, ...more: readonly KnownBlock[]): Message {
   return { text: shorten(spoken(mrkdwnText), SECTION_LIMIT), blocks: [section(mrkdwnText), ...more] };

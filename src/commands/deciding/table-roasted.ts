@@ -21,7 +21,7 @@ import type { Submission, Tap } from '../common/intake.js';
 import { requireAllowed } from '../common/standing.js';
 import { Id, readValue } from '../common/values.js';
 import type { Who } from '../common/who.js';
-import { requireRecipe } from '../recipes/recipe-load.js';
+import { requireRecipe } from '../recipes/saved-recipe.js';
 import { groupRoastedForm } from './production-forms.js';
 import { noteOf, requireDecided } from './table-decided.js';
 import { keepGroupRoast } from './table-keep-roast.js';

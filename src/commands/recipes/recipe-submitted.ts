@@ -11,8 +11,8 @@ import { chosen, written } from '../common/form-values.js';
 import type { FormState, Submission, Tap } from '../common/intake.js';
 import { Id, readValue } from '../common/values.js';
 import { GROUP_INPUTS, MOST_ROWS, type RecipeDraft, recipeForm } from './recipe-form.js';
-import { type Group, joinParts } from './recipe-parts.js';
-import { recipeCard, saveRecipe } from './recipe-save.js';
+import { type Group, joinParts } from './recipe-words.js';
+import { recipeCard, saveRecipe } from './saved-recipe.js';
 
 const OfRecipe = z.object({ recipe: Id.nullable(), rows: z.number().int().min(1).max(MOST_ROWS) });
 

@@ -1,3 +1,4 @@
+import { findNamed } from '../../domain/measure/find-named.js';
 import { listAsks } from '../../store/asks.js';
 import { listCoffees } from '../../store/coffees.js';
 import { inTransaction } from '../../store/transaction.js';
@@ -7,7 +8,6 @@ import type { Feature } from '../common/feature.js';
 import type { Typed } from '../common/intake.js';
 import type { Who } from '../common/who.js';
 import { LIVE_ASKS } from '../planning/ask-settle.js';
-import { findNamed } from '../shelf/shelf-find.js';
 import {
   acceptTap,
   declineSubmitted,

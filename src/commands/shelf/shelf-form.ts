@@ -4,7 +4,7 @@ import { formatBp } from '../../domain/measure/percent.js';
 import { type Coffee, LEVELS, PROCESSES } from '../../domain/record/coffee.js';
 import { context } from '../../kit/blocks.js';
 import { form, radioInput, selectInput, textInput } from '../../kit/form.js';
-import type { ShelfHouse } from './shelf-coffee-message.js';
+import type { ShelfHouse } from './shelf-messages.js';
 
 /** What is known of a coffee when its form opens. */
 export type CoffeeDraft = Partial<Omit<Coffee, 'id'>>;

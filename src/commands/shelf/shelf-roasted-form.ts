@@ -5,7 +5,7 @@ import { formatShortDay } from '../../domain/when/format-when.js';
 import { section } from '../../kit/blocks.js';
 import { mrkdwn, plain } from '../../kit/escape.js';
 import { dateInput, form, selectInput, textInput } from '../../kit/form.js';
-import type { ShelfCoffee, ShelfHouse } from './shelf-coffee-message.js';
+import type { ShelfCoffee, ShelfHouse } from './shelf-messages.js';
 
 /** Puts roasted grams on the shelf: of one coffee, or of one that is picked in the form. */
 export function roastedForm(

@@ -18,12 +18,10 @@ import type { Submission, Tap } from '../common/intake.js';
 import { requireAllowed } from '../common/standing.js';
 import { readValue } from '../common/values.js';
 import type { Who } from '../common/who.js';
-import { OfCoffee } from './shelf-change.js';
+import { OfCoffee, replanShelf } from './change-coffee.js';
 import { readGramsField } from './shelf-grams.js';
-import { requireShown } from './shelf-load.js';
 import { roastedForm } from './shelf-roasted-form.js';
-import { settleShelf } from './shelf-settle.js';
-import { coffeeCard, type ShelfNow, shelfNow } from './shelf-show.js';
+import { coffeeCard, requireShown, type ShelfNow, shelfNow } from './shelf-view.js';
 
 /** Roasted coffee for the shelf; `greenMg` when its charge is known, `bestBy` when it is not the usual one. */
 export type Roasted = {
@@ -59,7 +57,7 @@ export async function putOnShelf(deps: Deps, who: Who, roasted: Roasted): Promis
       who: who.person,
       at: before.now,
     });
-    await settleShelf(trx, who, before.now);
+    await replanShelf(trx, who, before.now);
     const weight = formatWeight(roasted.mg, before.facts.unitSystem);
     const done = `Put ${weight} of *${mrkdwn(coffee.name)}* on the shelf, roasted ${formatShortDay(roasted.roastedOn)}.`;
     return { message: await coffeeCard(deps, who, coffee.id, [done, ...remark].join(' '), trx) };

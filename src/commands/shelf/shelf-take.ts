@@ -12,12 +12,10 @@ import type { Submission, Tap } from '../common/intake.js';
 import { requireAllowed } from '../common/standing.js';
 import { Id, readValue } from '../common/values.js';
 import type { Who } from '../common/who.js';
-import { OfCoffee } from './shelf-change.js';
+import { OfCoffee, replanShelf } from './change-coffee.js';
 import { readGramsField } from './shelf-grams.js';
-import { requireShown } from './shelf-load.js';
 import { takeForm } from './shelf-roasted-form.js';
-import { settleShelf } from './shelf-settle.js';
-import { coffeeCard, shelfNow } from './shelf-show.js';
+import { coffeeCard, requireShown, shelfNow } from './shelf-view.js';
 
 /** What to take: of one lot, or of the oldest first when none is named; all of it when `mg` is null. */
 export type Taken = { readonly coffeeId: number; readonly lotId: number | null; readonly mg: number | null };
@@ -51,7 +49,7 @@ export async function takeOffShelf(deps: Deps, who: Who, taken: Taken): Promise<
       const lost = await setLotLeft(trx, who.workspace, lot.id, lot.mg - mg, now);
       for (const { tastingId } of lost) losers.add(tastingId);
     }
-    await settleShelf(trx, who, now);
+    await replanShelf(trx, who, now);
     const names: string[] = [];
     for (const id of losers) names.push(`T${(await findTasting(trx, who.workspace, id))?.number ?? id}`);
     const held =

@@ -1,3 +1,4 @@
+import { nearNames } from '../../domain/measure/find-named.js';
 import { editDistance } from '../../domain/notes/edit-distance.js';
 import { phraseWords } from '../../domain/notes/lexicon.js';
 import { describeAttribute, findAttribute, type Vocabulary } from '../../domain/notes/vocabulary.js';
@@ -9,7 +10,6 @@ import type { DbOrTransaction } from '../../store/db.js';
 import { loadHouse } from '../../store/house.js';
 import { type HouseWord, listHouseWords } from '../../store/house-words.js';
 import { houseVocabulary } from '../common/house-vocabulary.js';
-import { nearNames } from '../shelf/shelf-find.js';
 import type { WordShown } from './words-card-message.js';
 import type { AttributeFamily } from './words-form.js';
 

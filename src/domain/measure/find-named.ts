@@ -1,8 +1,8 @@
 /** Something people call by name: a coffee or a recipe. */
-export type Named = { readonly id: number; readonly name: string; readonly origin?: string | null };
+type Named = { readonly id: number; readonly name: string; readonly origin?: string | null };
 
 /** What a name points at; `many` when it could be several. */
-export type Found<T> =
+type Found<T> =
   | { readonly kind: 'one'; readonly item: T }
   | { readonly kind: 'many'; readonly items: readonly T[] }
   | { readonly kind: 'none' };
