@@ -5,6 +5,7 @@ import { homeFeature } from '../commands/home/home.js';
 import { house } from '../commands/house/house.js';
 import { note } from '../commands/notes/note.js';
 import { pour } from '../commands/pouring/pour.js';
+import { privacy } from '../commands/privacy/privacy.js';
 import { recipe } from '../commands/recipes/recipe.js';
 import { ask } from '../commands/roasting/ask.js';
 import { shelf } from '../commands/shelf/shelf.js';
@@ -17,7 +18,7 @@ import { words } from '../commands/words/words.js';
  * notices, reminders, help, the manifest's hint and who may use what all follow from this list.
  */
 export function listFeatures(more: readonly Feature[] = []): readonly Feature[] {
-  const jobs = [book, table, pour, note, tally, digest, ask, shelf, recipe, words, house, ...more];
+  const jobs = [book, table, pour, note, tally, digest, ask, shelf, recipe, words, house, privacy, ...more];
   const features: readonly Feature[] = [...jobs, homeFeature(() => verbsOf(features))];
   return features;
 }

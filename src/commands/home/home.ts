@@ -1,10 +1,17 @@
-import { listToldFacts } from '../../store/house.js';
+import { z } from 'zod';
+import { say } from '../../kit/blocks.js';
+import { listToldFacts, loadHouse } from '../../store/house.js';
+import { reviveStopped } from '../../store/notices.js';
+import { inTransaction } from '../../store/transaction.js';
+import type { Answer } from '../common/answer.js';
+import type { Deps } from '../common/deps.js';
 import { type Feature, subjectId, type Verb } from '../common/feature.js';
-import { helloMessage } from './hello-message.js';
-import { helpMessage } from './help-message.js';
+import type { Tap } from '../common/intake.js';
+import { requireTable } from '../common/load-table.js';
+import { requireMay, standingOf } from '../common/standing.js';
+import { Id, readValue } from '../common/values.js';
+import { helloMessage, helpMessage, homeView } from './home-messages.js';
 import { nextFor } from './next.js';
-import { homeView } from './next-message.js';
-import { retryTap } from './retry.js';
 
 /**
  * What belongs to no single job: help, what is next in the home tab, the word when the bot comes to a channel.
@@ -38,4 +45,19 @@ export function homeFeature(verbs: () => readonly Verb[]): Feature {
       },
     },
   };
+}
+
+const Value = z.object({ tasting: Id });
+
+/** The channel takes messages again: what could not be shown about a table is tried once more. */
+async function retryTap(deps: Deps, tap: Tap): Promise<Answer> {
+  const { workspace } = tap.who;
+  const { tasting } = await requireTable(deps.db, workspace, readValue(Value, tap.value).tasting);
+  const house = await loadHouse(deps.db, workspace);
+  requireMay('change table', standingOf(tap.who.person, house, { tasting }), tasting);
+  const subject = `tasting:${tasting.id}`;
+  await inTransaction(deps.db, async (trx) => {
+    await reviveStopped(trx, subject, deps.clock.now());
+  });
+  return { message: say('Trying again. If it still does not work, I say so here.') };
 }

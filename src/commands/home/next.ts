@@ -11,7 +11,7 @@ import { listTablesAhead, type TableAhead } from '../../store/tables-ahead.js';
 import { isPresent, standingOf } from '../common/standing.js';
 import type { Who } from '../common/who.js';
 import { LIVE_ASKS } from '../planning/ask-settle.js';
-import type { NextStep } from './next-message.js';
+import type { NextStep } from './home-messages.js';
 
 /** What is next for this person, the most pressing first; `channel` is where they ask, when that is known. */
 export async function nextFor(

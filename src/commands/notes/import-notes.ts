@@ -8,7 +8,7 @@ import { inTransaction } from '../../store/transaction.js';
 import type { Deps } from '../common/deps.js';
 import { houseVocabulary } from '../common/house-vocabulary.js';
 import { loadTable } from '../common/load-table.js';
-import { readStoredNotes } from './read-notes.js';
+import { readStoredNotes } from '../common/read-notes.js';
 
 /** A note kept on paper: its words, and the cup it stood under when its words name none. */
 export type PaperNote = { readonly text: string; readonly homeCup: string | null };

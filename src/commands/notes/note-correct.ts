@@ -1,7 +1,6 @@
 import { z } from 'zod';
 import { understoodSentence } from '../../domain/notes/understood.js';
-import type { Vocabulary } from '../../domain/notes/vocabulary.js';
-import { findAttribute } from '../../domain/notes/vocabulary.js';
+import { findAttribute, type Vocabulary } from '../../domain/notes/vocabulary.js';
 import type { Note } from '../../domain/record/note.js';
 import type { TableSetting } from '../../domain/record/table-setting.js';
 import { cupName } from '../../domain/record/tasting.js';
@@ -21,13 +20,11 @@ import { chosen, written } from '../common/form-values.js';
 import { houseVocabulary } from '../common/house-vocabulary.js';
 import type { FormState, Submission, Tap } from '../common/intake.js';
 import { requireTable } from '../common/load-table.js';
+import { readStoredNotes, rereadOpenTables, understand } from '../common/read-notes.js';
 import { requireMay, standingOf } from '../common/standing.js';
 import { Id, readValue } from '../common/values.js';
 import type { Who } from '../common/who.js';
-import { correctForm, DROP } from './correct-form.js';
-import { understand } from './own-notes.js';
-import { readStoredNotes } from './read-notes.js';
-import { rereadOpenTables } from './reread.js';
+import { correctForm, DROP } from './note-forms.js';
 
 const Value = z.object({ note: Id });
 const CupValue = Value.extend({ cup: Id });

@@ -5,8 +5,8 @@ import { keepNote } from '../../store/keep-note.js';
 import { findNoteByMessage, withdrawNote } from '../../store/notes.js';
 import { findTableThread, type TableThread } from '../../store/threads.js';
 import type { Deps } from '../common/deps.js';
+import { readStoredNotes } from '../common/read-notes.js';
 import type { NoteDesk } from './note-desk.js';
-import { readStoredNotes } from './read-notes.js';
 import type { MessageChange } from './slack-event.js';
 
 type Place = { readonly workspace: string; readonly channel: string };

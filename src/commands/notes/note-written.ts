@@ -9,16 +9,16 @@ import { KindRefusal } from '../../runtime/errors.js';
 import { markChanged } from '../../store/changed.js';
 import type { DbOrTransaction } from '../../store/db.js';
 import { keepNote } from '../../store/keep-note.js';
-import { freeFormTs } from '../../store/notes.js';
+import { freeFormTs, listNotes } from '../../store/notes.js';
 import { inTransaction } from '../../store/transaction.js';
 import type { Deps } from '../common/deps.js';
 import { houseVocabulary } from '../common/house-vocabulary.js';
+import { readStoredNotes, understand } from '../common/read-notes.js';
 import type { Who } from '../common/who.js';
-import { understand } from './own-notes.js';
-import { readStoredNotes } from './read-notes.js';
+import type { OwnNote } from './note-forms.js';
 
 /** What one form says: words on a cup, and words on the order. */
-export type FormNote = { readonly cup: Cup | null; readonly text: string; readonly placing: string };
+type FormNote = { readonly cup: Cup | null; readonly text: string; readonly placing: string };
 
 /** Keeps what was written in the note form, as notes like any other, and says what was understood. */
 export async function writeFormNotes(
@@ -106,4 +106,25 @@ async function understoodMessage(
 export function placingWords(best: Cup | null, order: string): string {
   if (order !== '') return order;
   return best ? `best: ${cupName(best)}` : '';
+}
+
+/** A person's own notes at a table, with what each was understood to say. */
+export async function ownNotes(
+  db: DbOrTransaction,
+  workspace: string,
+  setting: TableSetting,
+  person: string,
+): Promise<readonly OwnNote[]> {
+  const notes = await listNotes(db, setting.tasting.id, person);
+  const own: OwnNote[] = [];
+  for (const note of notes) {
+    const reading = await understand(db, workspace, setting, note);
+    own.push({
+      id: note.id,
+      text: note.text,
+      understood: understoodSentence(reading),
+      needsCup: reading.needsCup,
+    });
+  }
+  return own;
 }

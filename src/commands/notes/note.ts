@@ -1,22 +1,21 @@
 import { z } from 'zod';
 import type { Tasting } from '../../domain/record/tasting.js';
+import type { Notice } from '../../kit/notice.js';
+import { findGoneNote, findReadNote } from '../../store/readings.js';
 import type { Answer, SubmitAnswer } from '../common/answer.js';
 import type { Deps } from '../common/deps.js';
 import { type Feature, subjectId } from '../common/feature.js';
 import { written } from '../common/form-values.js';
 import type { Submission, Tap, Typed } from '../common/intake.js';
-import { requireTableAt } from '../common/load-table.js';
+import { requireTable, requireTableAt } from '../common/load-table.js';
 import { isHidden } from '../common/table-view.js';
 import { Id, readValue } from '../common/values.js';
 import { takeTastingName, whichTasting } from '../common/which-tasting.js';
-import { eraseTap, exportTap, openOwnData, ownDataTap } from '../privacy/privacy.js';
-import { noticesOfOwnData } from '../privacy/privacy-file.js';
-import { noticesOfNote } from '../table/notices-of.js';
-import { CORRECT_FORM } from './correct-form.js';
+import { openOwnData } from '../privacy/privacy.js';
 import { correctSubmitted, correctTap, cupTap } from './note-correct.js';
-import { NOTE_FORM, noteForm } from './note-form.js';
-import { placingWords, writeFormNotes } from './note-written.js';
-import { ownNotes } from './own-notes.js';
+import { CORRECT_FORM, NOTE_FORM, noteForm } from './note-forms.js';
+import { goneNoteNotices, noteNotices } from './note-notices.js';
+import { ownNotes, placingWords, writeFormNotes } from './note-written.js';
 
 const Value = z.object({ tasting: Id, cup: Id.optional() });
 /** A submission does not say where its form was opened, so the form does. */
@@ -39,9 +38,6 @@ export const note: Feature = {
     },
     'note.cup': { for: 'change note', run: cupTap, kept: true },
     'note.correct': { for: 'change note', run: correctTap },
-    'privacy.mine': { for: 'see own data', run: ownDataTap },
-    'privacy.export': { for: 'see own data', run: exportTap },
-    'privacy.erase': { for: 'see own data', run: eraseTap },
   },
   forms: {
     [NOTE_FORM]: { for: 'taste', run: submitNote },
@@ -51,7 +47,6 @@ export const note: Feature = {
     note: {
       notices: (deps, workspace, subject) => noticesOfNote(deps, workspace, Number(subjectId(subject))),
     },
-    mine: { notices: noticesOfOwnData },
   },
 };
 
@@ -88,4 +83,16 @@ async function submitNote(deps: Deps, { who, form }: Submission): Promise<Submit
       placing,
     }),
   };
+}
+
+/** Notices of a note: the reaction on it, and the question which cup was meant. */
+async function noticesOfNote(deps: Deps, workspace: string, noteId: number): Promise<readonly Notice[]> {
+  const note = await findReadNote(deps.db, workspace, noteId);
+  if (note) {
+    // Only the question which cup was meant shows the table.
+    const asks = note.reading.needsCup && note.source === 'thread';
+    return noteNotices(note, asks ? await requireTable(deps.db, workspace, note.tastingId) : null);
+  }
+  const gone = await findGoneNote(deps.db, workspace, noteId);
+  return gone ? goneNoteNotices(noteId, gone.channel, gone.ts) : [];
 }

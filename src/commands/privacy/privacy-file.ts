@@ -9,8 +9,8 @@ import { listNotes } from '../../store/notes.js';
 import { besideKeys, ownTables } from '../../store/own-data.js';
 import type { Deps } from '../common/deps.js';
 import { requireTable } from '../common/load-table.js';
-import { understand } from '../notes/own-notes.js';
-import { type OwnLine, ownDataFile, untold } from './privacy-file-message.js';
+import { understand } from '../common/read-notes.js';
+import { type OwnLine, ownDataFile, untold } from './privacy-messages.js';
 
 /**
  * The file a person asked for; `subject` is "mine:PERSON:INSTANT", once for each time they ask. When nothing

@@ -4,10 +4,24 @@ import { eraseOwnData, forgetOnDisk, ownTables } from '../../store/own-data.js';
 import { inTransaction } from '../../store/transaction.js';
 import type { Answer } from '../common/answer.js';
 import type { Deps } from '../common/deps.js';
+import type { Feature } from '../common/feature.js';
 import type { Tap } from '../common/intake.js';
 import type { Who } from '../common/who.js';
 import { remakeDigest } from './privacy-digest.js';
-import { erasedForm, onItsWay, ownDataForm } from './privacy-message.js';
+import { noticesOfOwnData } from './privacy-file.js';
+import { erasedForm, onItsWay, ownDataForm } from './privacy-messages.js';
+
+/** What the bot keeps of a person, theirs alone to see, to take with them and to erase. */
+export const privacy: Feature = {
+  verb: null,
+  taps: {
+    'privacy.mine': { for: 'see own data', run: ownDataTap },
+    'privacy.export': { for: 'see own data', run: exportTap },
+    'privacy.erase': { for: 'see own data', run: eraseTap },
+  },
+  forms: {},
+  subjects: { mine: { notices: noticesOfOwnData } },
+};
 
 /** What is kept of this person, and what they can do about it; it is always their own. */
 export async function openOwnData(deps: Deps, who: Who): Promise<Answer> {
@@ -15,13 +29,13 @@ export async function openOwnData(deps: Deps, who: Who): Promise<Answer> {
 }
 
 /** The button in the note form. */
-export async function ownDataTap(deps: Deps, tap: Tap): Promise<Answer> {
+async function ownDataTap(deps: Deps, tap: Tap): Promise<Answer> {
   const { form } = await openOwnData(deps, tap.who);
   return tap.form && form ? { pushForm: form } : { ...(form ? { form } : {}) };
 }
 
 /** Sends the person their own notes as a file, in direct messages. */
-export async function exportTap(deps: Deps, tap: Tap): Promise<Answer> {
+async function exportTap(deps: Deps, tap: Tap): Promise<Answer> {
   const { workspace, person } = tap.who;
   const counts = await countsOf(deps, tap.who);
   if (counts.notes === 0) return shown(tap, ownDataForm(counts));
@@ -31,7 +45,7 @@ export async function exportTap(deps: Deps, tap: Tap): Promise<Answer> {
 }
 
 /** Erases what the person wrote, works everything out anew, and has the file on disk forget it, too. */
-export async function eraseTap(deps: Deps, tap: Tap): Promise<Answer> {
+async function eraseTap(deps: Deps, tap: Tap): Promise<Answer> {
   const { workspace, person } = tap.who;
   const now = deps.clock.now();
   const erased = await inTransaction(deps.db, async (trx) => {

@@ -6,14 +6,12 @@ import type { DbOrTransaction } from '../../store/db.js';
 import { findDigest } from '../../store/digests.js';
 import { countErased } from '../../store/own-data.js';
 import { latestPrint } from '../../store/prints.js';
-import { findGoneNote, findReadNote } from '../../store/readings.js';
 import { findTasting } from '../../store/tastings.js';
 import type { Deps } from '../common/deps.js';
 import { loadResult } from '../common/load-result.js';
-import { loadTable, requireTable } from '../common/load-table.js';
+import { loadTable } from '../common/load-table.js';
 import { loadView } from '../common/load-view.js';
-import { goneNoteNotices, noteNotices } from '../notes/note-notices.js';
-import { erasedNotices } from '../privacy/privacy-host-message.js';
+import { erasedNotices } from '../privacy/privacy-messages.js';
 import { besideTable } from '../tallying/panel.js';
 import { tallyPicture } from '../tallying/pictures-message.js';
 import { sheetFileNotice } from './table-sheet-file-message.js';
@@ -45,22 +43,6 @@ export async function noticesOfTasting(
     ...erasedNotices(tasting, closedAt === null ? 0 : await countErased(deps.db, tastingId, closedAt)),
     ...(print ? [sheetFileNotice(tasting, print)] : []),
   ];
-}
-
-/** Notices of a note: the reaction on it, and the question which cup was meant. */
-export async function noticesOfNote(
-  deps: Deps,
-  workspace: string,
-  noteId: number,
-): Promise<readonly Notice[]> {
-  const note = await findReadNote(deps.db, workspace, noteId);
-  if (note) {
-    // Only the question which cup was meant shows the table.
-    const asks = note.reading.needsCup && note.source === 'thread';
-    return noteNotices(note, asks ? await requireTable(deps.db, workspace, note.tastingId) : null);
-  }
-  const gone = await findGoneNote(deps.db, workspace, noteId);
-  return gone ? goneNoteNotices(noteId, gone.channel, gone.ts) : [];
 }
 
 /** The stored digest was checked against Slack's limits when it was made. */

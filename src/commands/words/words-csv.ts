@@ -13,11 +13,9 @@ import type { Submission, Tap } from '../common/intake.js';
 import { requireAllowed } from '../common/standing.js';
 import { readValue } from '../common/values.js';
 import type { Who } from '../common/who.js';
+import { readAgain, requireAttribute, teachWord } from './teach-words.js';
 import { importForm } from './words-form.js';
-import { type ImportOutcome, wordImportMessage } from './words-import-message.js';
-import { wordExportMessage } from './words-list-message.js';
-import { requireAttribute } from './words-meaning.js';
-import { readAgain, teachWord } from './words-teach.js';
+import { type ImportOutcome, wordExportMessage, wordImportMessage } from './words-messages.js';
 
 const HEADER = ['words', 'attribute'];
 const MOST_ROWS = 500;

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { homeView, type NextStep, nextMessage } from '../../../src/commands/home/next-message.js';
+import { homeView, type NextStep, nextMessage } from '../../../src/commands/home/home-messages.js';
 
 function steps(count: number): readonly NextStep[] {
   return Array.from({ length: count }, (_, index) => ({

@@ -1,7 +1,45 @@
 import type { HomeView, KnownBlock } from '@slack/types';
-import { button, buttons, context, header, section } from '../../kit/blocks.js';
+import { button, buttons, context, header, section, sections } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
 import type { Message } from '../../kit/message.js';
+
+/** What the bot says when it is invited to a channel: what it is for, and what to do first. */
+export function helloMessage(setUp: boolean): Message {
+  const first = setUp
+    ? 'Type `/spoon book` to book a table.'
+    : 'First tell me about the house: roast days, roaster, drums.';
+  const text = `I run component tastings here: every coffee of a blend alone, beside the blend and other ratios. ${first}`;
+  const more = 'I read only the threads of my own tables and keep nothing else that is said here.';
+  return {
+    text: `${text} ${more}`,
+    blocks: [
+      section(`${text}\n${more}`),
+      ...buttons(
+        ...(setUp
+          ? [button('Book a tasting', 'book.form#hello', {}, { style: 'primary' })]
+          : [button('Set up the house', 'house.first#hello', {}, { style: 'primary' })]),
+        button('What I can do', 'help.show#hello', {}),
+      ),
+    ],
+  };
+}
+
+type HelpLine = { readonly name: string; readonly does: string; readonly example: string };
+
+/** Every verb with what it is for and an example. */
+export function helpMessage(lines: readonly HelpLine[]): Message {
+  const said = lines.map((line) => `*${line.name}*  ${line.does}\n\`${line.example}\``);
+  return {
+    text: `Words I know: ${lines.map((line) => line.name).join(', ')}. Example: ${lines[0]?.example ?? '/spoon book'}`,
+    blocks: [
+      header('What I can do'),
+      ...sections(said),
+      context('In a thread, write `@Tallyspoon` instead of `/spoon`. A word alone opens a form.'),
+      context('Tasting notes need no command: reply under a cup in your own words.'),
+      ...buttons(button('Book a tasting', 'book.form#help', {})),
+    ],
+  };
+}
 
 /** One thing to do, with the button that does it. */
 export type NextStep = {
