@@ -25,11 +25,10 @@ import { isSettled } from '../slack/settled.js';
 import { createSocketReceiver } from '../slack/socket-receiver.js';
 import { createWeb } from '../slack/web.js';
 import { createWorker } from '../slack/worker.js';
-import { type OpenDatabase, openDatabase } from '../store/db.js';
 import { createDurability } from '../store/durability.js';
 import { createInbox, retrySetAside } from '../store/inbox.js';
-import { lockDatabase } from '../store/lock.js';
 import { reviveStopped } from '../store/notices.js';
+import { lockDatabase, type OpenDatabase, openDatabase } from '../store/sqlite/open.js';
 import { threadOfNote } from '../store/thread-notes.js';
 import type { Config, Connection } from './config.js';
 

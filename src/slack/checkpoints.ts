@@ -1,5 +1,5 @@
 import { checkpoint, checkpointByHand } from '../store/checkpoint.js';
-import type { OpenDatabase } from '../store/db.js';
+import type { OpenDatabase } from '../store/sqlite/open.js';
 import type { House } from './house.js';
 import { createLoop, type Loop } from './loop.js';
 

@@ -1,4 +1,4 @@
-import { backUp, listBackups, rotateBackups } from '../store/backup.js';
+import { backUp, listBackups, rotateBackups } from '../store/sqlite/backup.js';
 import type { House } from './house.js';
 import { createLoop, type Loop } from './loop.js';
 

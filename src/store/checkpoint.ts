@@ -1,4 +1,4 @@
-import type { OpenDatabase } from './db.js';
+import type { OpenDatabase } from './sqlite/open.js';
 
 /** Pages of the write-ahead log at which SQLite makes a checkpoint by itself all the same (80 MB). */
 const AT_THE_LATEST = 20_000;

@@ -1,4 +1,5 @@
-import type { DbOrTransaction, OpenDatabase } from './db.js';
+import type { DbOrTransaction } from './db.js';
+import type { OpenDatabase } from './sqlite/open.js';
 
 /**
  * Who has to wait for the disk. Everything commits durably, except what would be done again from what is

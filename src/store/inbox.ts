@@ -1,7 +1,8 @@
 import { sql } from 'kysely';
-import type { DbOrTransaction, OpenDatabase } from './db.js';
+import type { DbOrTransaction } from './db.js';
 import { createDurability, type Durability } from './durability.js';
 import { prepared } from './prepared.js';
+import type { OpenDatabase } from './sqlite/open.js';
 
 /** An event as it came in; `eventId` is its identity in the workspace, `lane` what must stay in order. */
 export type Incoming = {

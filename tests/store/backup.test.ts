@@ -2,10 +2,9 @@ import { existsSync, mkdtempSync, readdirSync, rmSync, writeFileSync } from 'nod
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, expect, test } from 'vitest';
-import { backUp, listBackups, restoreBackup, rotateBackups } from '../../src/store/backup.js';
-import { openDatabase } from '../../src/store/db.js';
 import { createInbox } from '../../src/store/inbox.js';
-import { lockDatabase } from '../../src/store/lock.js';
+import { backUp, listBackups, restoreBackup, rotateBackups } from '../../src/store/sqlite/backup.js';
+import { lockDatabase, openDatabase } from '../../src/store/sqlite/open.js';
 
 let folder: string;
 let file: string;

@@ -8,7 +8,7 @@ import { createCheckpoints } from '../../src/slack/checkpoints.js';
 import { createCounters } from '../../src/slack/counters.js';
 import { createRightOfWay } from '../../src/slack/right-of-way.js';
 import { checkpoint, checkpointByHand } from '../../src/store/checkpoint.js';
-import { type OpenDatabase, openDatabase } from '../../src/store/db.js';
+import { type OpenDatabase, openDatabase } from '../../src/store/sqlite/open.js';
 
 let folder: string;
 let file: string;

@@ -4,8 +4,8 @@ import Database from 'better-sqlite3';
 import { afterEach, beforeEach, expect, test } from 'vitest';
 import { canonicalJson } from '../../src/slack/canonical.js';
 import { laneOf, parseNotice } from '../../src/slack/wanted.js';
-import { type OpenDatabase, openDatabase } from '../../src/store/db.js';
 import { createInbox, listSetAside, listWaiting } from '../../src/store/inbox.js';
+import { type OpenDatabase, openDatabase } from '../../src/store/sqlite/open.js';
 import { tempFolder } from '../slack/support/test-bot.js';
 
 /* A database of the first schema, with one notice of every kind and events in every state planted in it. */

@@ -1,7 +1,7 @@
 import { chmodSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterEach, beforeEach, expect, test } from 'vitest';
-import { openDatabase } from '../../src/store/db.js';
+import { openDatabase } from '../../src/store/sqlite/open.js';
 import { tempFolder } from '../slack/support/test-bot.js';
 import { asNobody } from './support/as-nobody.js';
 

@@ -1,6 +1,6 @@
 import { afterEach, beforeEach, expect, test } from 'vitest';
-import { type OpenDatabase, openDatabase } from '../../src/store/db.js';
 import { prepared } from '../../src/store/prepared.js';
+import { type OpenDatabase, openDatabase } from '../../src/store/sqlite/open.js';
 
 let open: OpenDatabase;
 beforeEach(async () => {

@@ -3,9 +3,8 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import Database from 'better-sqlite3';
 import { afterEach, beforeEach, expect, test } from 'vitest';
-import { openDatabase } from '../../src/store/db.js';
-import { lockDatabase } from '../../src/store/lock.js';
-import { DatabaseProblem, explainDatabaseError } from '../../src/store/problems.js';
+import { lockDatabase, openDatabase } from '../../src/store/sqlite/open.js';
+import { DatabaseProblem, explainDatabaseError } from '../../src/store/sqlite/problems.js';
 
 let folder: string;
 let file: string;

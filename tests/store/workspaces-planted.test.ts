@@ -4,7 +4,6 @@ import { listAskChanges, listRefusedDays } from '../../src/store/ask-history.js'
 import { coffeeProfiles } from '../../src/store/ask-profiles.js';
 import { listLotsOfAsks, updateAsk } from '../../src/store/asks.js';
 import { findCoffee, updateCoffee } from '../../src/store/coffees.js';
-import type { OpenDatabase } from '../../src/store/db.js';
 import { findExport } from '../../src/store/exports.js';
 import { listGroupRoasts } from '../../src/store/group-roasts.js';
 import { loadHouse } from '../../src/store/house.js';
@@ -15,6 +14,7 @@ import { findPicture } from '../../src/store/pictures.js';
 import { findGoneNote } from '../../src/store/readings.js';
 import { fireReminder } from '../../src/store/reminders.js';
 import { listRoastsAlone } from '../../src/store/roasts.js';
+import type { OpenDatabase } from '../../src/store/sqlite/open.js';
 import { lastCodes } from '../../src/store/tastings.js';
 import { threadOfNote } from '../../src/store/thread-notes.js';
 import { AT, amount, type Look, OTHER, OWN, openStoredStory, rowsButOthers } from './support/stored-story.js';

@@ -4,7 +4,6 @@ import { TASTING_STATES } from '../../src/domain/record/tasting.js';
 import { findAsk, listAsks, listAsksFor, listLotsOfAsks } from '../../src/store/asks.js';
 import { clearChanged, listChanged, markChanged } from '../../src/store/changed.js';
 import { archiveCoffee, coffeesById, findCoffee, listCoffees } from '../../src/store/coffees.js';
-import type { OpenDatabase } from '../../src/store/db.js';
 import { listToldFacts } from '../../src/store/house.js';
 import { forgetHouseWord, listHouseWords } from '../../src/store/house-words.js';
 import { keepNote } from '../../src/store/keep-note.js';
@@ -23,6 +22,7 @@ import {
 import { cancelReminders, listFiredKeys, listReminderKeys } from '../../src/store/reminders.js';
 import { bookedAt, listHeld, listLost, useReserved } from '../../src/store/reservations.js';
 import { listRoastsAlone } from '../../src/store/roasts.js';
+import type { OpenDatabase } from '../../src/store/sqlite/open.js';
 import { listTablesAhead } from '../../src/store/tables-ahead.js';
 import {
   findTasting,

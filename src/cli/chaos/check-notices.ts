@@ -4,7 +4,7 @@ import { createBot } from '../../app/create-bot.js';
 import type { Notice } from '../../kit/notice.js';
 import { createLog } from '../../runtime/log.js';
 import { canonicalJson, hashOf, travellingKey } from '../../slack/canonical.js';
-import { openDatabase } from '../../store/db.js';
+import { openDatabase } from '../../store/sqlite/open.js';
 import { look } from './look.js';
 import { botMessages, botReactions, homeOf, type ShownMessage } from './shown.js';
 import type { World } from './world.js';

@@ -9,7 +9,7 @@ import { personClient } from '../../local/person-client.js';
 import { fernhollow, type Scenario } from '../../local/scenario.js';
 import { startWorkspace, type Workspace } from '../../local/workspace.js';
 import { createLog } from '../../runtime/log.js';
-import { openDatabase } from '../../store/db.js';
+import { openDatabase } from '../../store/sqlite/open.js';
 import type { Environment } from './bot-process.js';
 import { type Expected, nothingYet } from './expected.js';
 import { knownThreads, lostAtAck } from './lost-after-ack.js';

@@ -4,8 +4,8 @@ import { FACT_GROUPS } from '../../../src/commands/house/house-groups-message.js
 import { drumWords } from '../../../src/commands/house/house-inputs-message.js';
 import { DEFAULT_HOUSE } from '../../../src/domain/house/house-facts.js';
 import { FACT_ENTRIES, parseFact } from '../../../src/domain/house/parse-fact.js';
-import { type OpenDatabase, openDatabase } from '../../../src/store/db.js';
 import { loadHouse } from '../../../src/store/house.js';
+import { type OpenDatabase, openDatabase } from '../../../src/store/sqlite/open.js';
 import { depsAt } from '../common/deps-at.js';
 import { playFeature, textsOf } from '../common/play-feature.js';
 

@@ -4,8 +4,8 @@ import { book } from '../../../src/commands/booking/book.js';
 import { houseVocabulary } from '../../../src/commands/common/house-vocabulary.js';
 import { words } from '../../../src/commands/words/words.js';
 import { findAttribute } from '../../../src/domain/notes/vocabulary.js';
-import { type OpenDatabase, openDatabase } from '../../../src/store/db.js';
 import { listHouseWords, saveHouseWord } from '../../../src/store/house-words.js';
+import { type OpenDatabase, openDatabase } from '../../../src/store/sqlite/open.js';
 import { depsAt } from '../common/deps-at.js';
 import { playFeature, textsOf } from '../common/play-feature.js';
 

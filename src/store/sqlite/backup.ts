@@ -1,7 +1,7 @@
 import { copyFileSync, existsSync, mkdirSync, readdirSync, renameSync, rmSync } from 'node:fs';
 import { basename, join } from 'node:path';
 import Database from 'better-sqlite3';
-import { lockDatabase } from './lock.js';
+import { lockDatabase } from './open.js';
 import { DatabaseProblem, damagedDatabase, explainDatabaseError } from './problems.js';
 
 /** What SQLite keeps beside a database's file. */
