@@ -29,7 +29,7 @@ import { createDurability } from '../store/durability.js';
 import { createInbox, retrySetAside } from '../store/inbox.js';
 import { reviveStopped } from '../store/notices.js';
 import { lockDatabase, type OpenDatabase, openDatabase } from '../store/sqlite/open.js';
-import { threadOfNote } from '../store/thread-notes.js';
+import { threadOfNote } from '../store/threads.js';
 import type { Config, Connection } from './config.js';
 
 export type BotOptions = {

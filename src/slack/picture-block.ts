@@ -2,7 +2,7 @@ import type { KnownBlock } from '@slack/types';
 import { plainText } from '../kit/blocks.js';
 import { shorten } from '../kit/escape.js';
 import type { PictureSpec } from '../kit/notice.js';
-import { findPicture, keepPicture } from '../store/pictures.js';
+import { findPicture, savePicture } from '../store/notices.js';
 import { canonicalJson, hashOf } from './canonical.js';
 import type { KeeperTools } from './keeper-types.js';
 import { uploadBytes } from './upload.js';
@@ -26,7 +26,7 @@ export async function pictureBlock(
     const known = await findPicture(house.deps.db, workspace, hash);
     const fileId = known ?? (await upload(tools, picture));
     if (known === null)
-      await keepPicture(house.deps.db, { workspace, hash, fileId, at: house.deps.clock.now() });
+      await savePicture(house.deps.db, { workspace, hash, fileId, at: house.deps.clock.now() });
     return {
       ok: true,
       block: {

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { listStandingMessages } from '../store/notices.js';
-import { listThreadNotes } from '../store/thread-notes.js';
+import { listThreadNotes } from '../store/threads.js';
 import { readFailure } from './call-outcome.js';
 import { takeIn } from './event-intake.js';
 import { type EventEnvelope, readEvent } from './events.js';

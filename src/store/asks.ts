@@ -1,12 +1,8 @@
-import { type Insertable, type Selectable, sql } from 'kysely';
-import { z } from 'zod';
-import { ASK_STATES, type Ask, type AskState } from '../domain/record/ask.js';
+import type { Insertable, Selectable } from 'kysely';
+import type { Ask, AskState } from '../domain/record/ask.js';
 import { AskDetail, type HistoryEntry, keepChange } from './ask-history.js';
 import type { DbOrTransaction } from './db.js';
-import { prepared } from './prepared.js';
 import type { AskTable } from './schema.js';
-
-const State = z.enum(ASK_STATES);
 
 /** The subject under which an ask's notices and reminders are kept: "ask:7". */
 export function askSubject(id: number): string {
@@ -31,16 +27,6 @@ export async function findAsk(db: DbOrTransaction, workspace: string, id: number
   return row ? toAsk(db, row) : null;
 }
 
-const inStates = prepared<{ readonly workspace: string; readonly states: string }>()((db, given) =>
-  db
-    .selectFrom('ask')
-    .selectAll()
-    .where('workspace', '=', given('workspace'))
-    .where(sql<boolean>`state in (select value from json_each(${given('states')}))`)
-    .orderBy('roast_day')
-    .orderBy('id'),
-);
-
 /** Asks in any of these states, the earliest roast day first; of one coffee when it is given. */
 export async function listAsks(
   db: DbOrTransaction,
@@ -48,9 +34,14 @@ export async function listAsks(
   states: readonly AskState[],
   coffeeId?: number,
 ): Promise<readonly StoredAsk[]> {
-  const rows = await inStates(db, { workspace, states: JSON.stringify(states) });
-  const wanted = rows.filter((row) => coffeeId === undefined || row.coffee_id === coffeeId);
-  return Promise.all(wanted.map((row) => toAsk(db, row)));
+  let query = db
+    .selectFrom('ask')
+    .selectAll()
+    .where('workspace', '=', workspace)
+    .where('state', 'in', states);
+  if (coffeeId !== undefined) query = query.where('coffee_id', '=', coffeeId);
+  const rows = await query.orderBy('roast_day').orderBy('id').execute();
+  return Promise.all(rows.map((row) => toAsk(db, row)));
 }
 
 /** Every ask that one tasting stands behind, in any state, the oldest first. */
@@ -173,7 +164,7 @@ async function toAsk(db: DbOrTransaction, row: Selectable<AskTable>): Promise<St
     overMg: row.over_mg,
     roastDay: row.roast_day,
     offeredDay: row.offered_day,
-    state: State.parse(row.state),
+    state: row.state,
     favour: row.favour === 1,
     reason: row.reason,
     roastId: row.roast_id,

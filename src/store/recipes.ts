@@ -1,7 +1,6 @@
 import type { Selectable } from 'kysely';
 import type { Recipe, RecipePart } from '../domain/record/recipe.js';
 import type { DbOrTransaction } from './db.js';
-import { prepared } from './prepared.js';
 import type { RecipeTable, RecipeVersionTable } from './schema.js';
 
 /** One entry of a recipe's history: what it was, who made it so, when and why. */
@@ -52,30 +51,19 @@ export async function findRecipe(
   return row ? latest(db, row) : null;
 }
 
-const versionById = prepared<{ readonly workspace: string; readonly id: number }>()((db, given) =>
-  db
-    .selectFrom('recipe_version')
-    .innerJoin('recipe', 'recipe.id', 'recipe_version.recipe_id')
-    .select(['recipe_version.id', 'version', 'recipe_id', 'name'])
-    .where('recipe_version.workspace', '=', given('workspace'))
-    .where('recipe_version.id', '=', given('id')),
-);
-
-const partsOf = prepared<{ readonly versionId: number }>()((db, given) =>
-  db.selectFrom('recipe_part').selectAll().where('version_id', '=', given('versionId')).orderBy('position'),
-);
-
-const groupsOf = prepared<{ readonly versionId: number }>()((db, given) =>
-  db.selectFrom('roast_group').selectAll().where('version_id', '=', given('versionId')),
-);
-
 /** The recipe as it was in one of its versions (a tasting names the version it is about), or null. */
 export async function findRecipeVersion(
   db: DbOrTransaction,
   workspace: string,
   versionId: number,
 ): Promise<Recipe | null> {
-  const [version] = await versionById(db, { workspace, id: versionId });
+  const version = await db
+    .selectFrom('recipe_version')
+    .innerJoin('recipe', 'recipe.id', 'recipe_version.recipe_id')
+    .select(['recipe_version.id', 'version', 'recipe_id', 'name'])
+    .where('recipe_version.workspace', '=', workspace)
+    .where('recipe_version.id', '=', versionId)
+    .executeTakeFirst();
   return version ? toRecipe(db, { id: version.recipe_id, name: version.name }, version) : null;
 }
 
@@ -214,18 +202,23 @@ async function latest(db: DbOrTransaction, row: Named): Promise<Recipe> {
 }
 
 async function toRecipe(db: DbOrTransaction, recipe: Named, version: Version): Promise<Recipe> {
-  const parts = await partsOf(db, { versionId: version.id });
-  const groups = await groupsOf(db, { versionId: version.id });
+  const parts = await db
+    .selectFrom('recipe_part')
+    .select(['coffee_id as coffeeId', 'parts', 'roast_group as roastGroup'])
+    .where('version_id', '=', version.id)
+    .orderBy('position')
+    .execute();
+  const groups = await db
+    .selectFrom('roast_group')
+    .selectAll()
+    .where('version_id', '=', version.id)
+    .execute();
   return {
     id: recipe.id,
     name: recipe.name,
     versionId: version.id,
     version: version.version,
-    parts: parts.map((part) => ({
-      coffeeId: part.coffee_id,
-      parts: part.parts,
-      roastGroup: part.roast_group,
-    })),
+    parts,
     groupLossBp: new Map(
       groups.flatMap(({ name, loss_bp }): [string, number][] => (loss_bp === null ? [] : [[name, loss_bp]])),
     ),

@@ -1,9 +1,15 @@
 import type { Generated } from 'kysely';
+import type { AskState } from '../domain/record/ask.js';
+import type { Coffee } from '../domain/record/coffee.js';
+import type { Note, NotedMention } from '../domain/record/note.js';
+import type { Cup, Tasting } from '../domain/record/tasting.js';
 
 /*
  * One type per table. Instants are UTC ISO text with milliseconds, so that text order is time order;
  * days are 'YYYY-MM-DD' in the house's time zone; weights whole milligrams; money whole cents; losses
- * hundredths of a percent; yes/no is 1/0; `*_json` columns are checked by zod when they are read.
+ * hundredths of a percent; yes/no is 1/0;
+ * a column with a type of words is held to them by a check of the schema; `*_json` columns are checked by zod when
+ * they are read.
  */
 
 type Keyed = { readonly id: Generated<number>; workspace: string };
@@ -16,8 +22,8 @@ export type CoffeeTable = Keyed &
     name: string;
     origin: string | null;
     process: string | null;
-    role: string;
-    level: string;
+    role: Coffee['role'];
+    level: Coffee['level'];
     sold_alone: number;
     loss_bp: number | null;
     green_price_cents: number | null;
@@ -84,9 +90,9 @@ export type TastingTable = Keyed &
     channel: string;
     host: string;
     starts_at: string;
-    state: string;
+    state: Tasting['state'];
     blind: number;
-    format: string;
+    format: Tasting['format'];
     tables: number;
     seed: number;
     brief: string | null;
@@ -114,7 +120,7 @@ export type CupTable = Keyed &
     position: number;
     label: string;
     code: string | null;
-    kind: string;
+    kind: Cup['kind'];
     coffee_id: number | null;
     /** [{"coffee": id, "parts": n}], for a blend, ratio or pour. */
     parts_json: string | null;
@@ -135,7 +141,7 @@ export type AskTable = Keyed &
     over_mg: number;
     roast_day: string;
     offered_day: string | null;
-    state: string;
+    state: AskState;
     favour: number;
     reason: string;
     roast_id: number | null;
@@ -154,8 +160,7 @@ type AskChangeTable = Keyed & {
 
 export type NoteTable = Keyed & {
   tasting_id: number;
-  /** 'thread', 'form' or 'paper'. */
-  source: string;
+  source: Note['source'];
   channel: string;
   ts: string;
   thread_ts: string | null;
@@ -184,8 +189,8 @@ type MentionTable = {
   seq: number;
   cup_id: number | null;
   attribute: string;
-  polarity: string;
-  degree: string;
+  polarity: NotedMention['polarity'];
+  degree: NotedMention['degree'];
   intensity: number | null;
   doubt: number;
   span_start: number;
@@ -222,8 +227,7 @@ type InboxTable = {
   error: string | null;
 };
 
-export type NoticeTable = {
-  workspace: string;
+export type NoticeTable = Keyed & {
   key: string;
   subject: string;
   kind: string;

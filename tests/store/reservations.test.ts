@@ -5,8 +5,7 @@ import {
   type RoastedFor,
   shareShelf,
 } from '../../src/commands/planning/plan-roasts-share.js';
-import { listReservations } from '../../src/store/lots.js';
-import { setReservations, useReserved } from '../../src/store/reservations.js';
+import { listReservations, setReservations, useReserved } from '../../src/store/shelf.js';
 import { type House, house, INES, WORKSPACE } from '../commands/roasting/ask-house.js';
 
 let shop: House | undefined;

@@ -1,22 +1,17 @@
 import { afterEach, beforeEach, expect, test } from 'vitest';
-import { dropCups, swapCoffee } from '../../src/store/ask-cups.js';
 import { listAskChanges, listRefusedDays } from '../../src/store/ask-history.js';
-import { coffeeProfiles } from '../../src/store/ask-profiles.js';
 import { listLotsOfAsks, updateAsk } from '../../src/store/asks.js';
 import { findCoffee, updateCoffee } from '../../src/store/coffees.js';
-import { findExport } from '../../src/store/exports.js';
-import { listGroupRoasts } from '../../src/store/group-roasts.js';
+import { coffeeProfiles, dropCups, lastCodes, swapCoffee } from '../../src/store/cups.js';
 import { loadHouse } from '../../src/store/house.js';
-import { freeFormTs, listWithoutCup } from '../../src/store/notes.js';
-import { isCardInFlight, stepNotice, stoppedOf } from '../../src/store/notices.js';
+import { findGoneNote, freeFormTs, listWithoutCup } from '../../src/store/notes.js';
+import { findPicture, isCardInFlight, stepNotice, stoppedOf } from '../../src/store/notices.js';
 import { besideKeys, eraseOwnData } from '../../src/store/own-data.js';
-import { findPicture } from '../../src/store/pictures.js';
-import { findGoneNote } from '../../src/store/readings.js';
 import { fireReminder } from '../../src/store/reminders.js';
-import { listRoastsAlone } from '../../src/store/roasts.js';
+import { listGroupRoasts, listRoastsAlone } from '../../src/store/roasts.js';
 import type { OpenDatabase } from '../../src/store/sqlite/open.js';
-import { lastCodes } from '../../src/store/tastings.js';
-import { threadOfNote } from '../../src/store/thread-notes.js';
+import { findExport } from '../../src/store/tasting-records.js';
+import { threadOfNote } from '../../src/store/threads.js';
 import { AT, amount, type Look, OTHER, OWN, openStoredStory, rowsButOthers } from './support/stored-story.js';
 
 /*

@@ -6,14 +6,9 @@ import { layCups } from '../../domain/table/lay-cups.js';
 import { KindRefusal } from '../../runtime/errors.js';
 import { markChanged } from '../../store/changed.js';
 import { coffeesById } from '../../store/coffees.js';
+import { insertCup, lastCodes } from '../../store/cups.js';
 import type { DbOrTransaction } from '../../store/db.js';
-import {
-  insertCup,
-  insertTasting,
-  lastCodes,
-  nextTastingNumber,
-  updateTasting,
-} from '../../store/tastings.js';
+import { insertTasting, nextTastingNumber, updateTasting } from '../../store/tastings.js';
 import { inTransaction } from '../../store/transaction.js';
 import type { Deps } from '../common/bot.js';
 import { syncTastingReminders } from '../common/change-tasting.js';

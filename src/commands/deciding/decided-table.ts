@@ -14,13 +14,13 @@ import { cupRatio, type TableSetting } from '../../domain/record/table-setting.j
 import { tastingName, USUAL_BATCH_MG } from '../../domain/record/tasting.js';
 import { estimateLoss, type LossEstimate } from '../../domain/roast/loss-estimate.js';
 import { KindRefusal } from '../../runtime/errors.js';
-import { coffeeProfiles } from '../../store/ask-profiles.js';
 import { listCoffees } from '../../store/coffees.js';
+import { coffeeProfiles } from '../../store/cups.js';
 import type { DbOrTransaction } from '../../store/db.js';
-import { type GroupRoast, listGroupRoasts } from '../../store/group-roasts.js';
 import { loadHouse } from '../../store/house.js';
-import { listLots, listReservations } from '../../store/lots.js';
 import { listRecipeVersions } from '../../store/recipes.js';
+import { type GroupRoast, listGroupRoasts } from '../../store/roasts.js';
+import { listLots, listReservations } from '../../store/shelf.js';
 import type { Answer, Deps, SubmitAnswer } from '../common/bot.js';
 import {
   OfTasting,

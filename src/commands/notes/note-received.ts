@@ -1,8 +1,8 @@
 import { markChanged } from '../../store/changed.js';
-import { forgetCorrections } from '../../store/corrections.js';
 import type { DbOrTransaction } from '../../store/db.js';
-import { keepNote } from '../../store/keep-note.js';
-import { findNoteByMessage, withdrawNote } from '../../store/notes.js';
+import { findNoteByMessage, saveNote } from '../../store/notes.js';
+import { withdrawNote } from '../../store/own-data.js';
+import { forgetCorrections } from '../../store/readings.js';
 import { findTableThread, type TableThread } from '../../store/threads.js';
 import type { Deps } from '../common/bot.js';
 import { readStoredNotes } from '../common/read-notes.js';
@@ -37,7 +37,7 @@ export async function noteReceived(
   const setting = await desk.table(thread.tastingId);
   if (setting.tasting.state === 'cancelled') return;
   const now = deps.clock.now();
-  const note = await keepNote(deps.db, {
+  const note = await saveNote(deps.db, {
     workspace: place.workspace,
     tastingId: thread.tastingId,
     source: 'thread',

@@ -1,6 +1,6 @@
 import { restState } from '../../domain/roast/shelf.js';
 import type { DbOrTransaction } from '../../store/db.js';
-import { listLost, SHELF_LOST } from '../../store/reservations.js';
+import { listLost, SHELF_LOST } from '../../store/tasting-records.js';
 import { updateTasting } from '../../store/tastings.js';
 import type { AskContext } from './ask-settle.js';
 import type { Supply, TableNeed } from './plan-roasts-supply.js';

@@ -10,8 +10,7 @@ import { listRefusedDays } from '../../store/ask-history.js';
 import { listAsksFor, type StoredAsk } from '../../store/asks.js';
 import type { DbOrTransaction } from '../../store/db.js';
 import { loadHouse } from '../../store/house.js';
-import { listLots } from '../../store/lots.js';
-import { listReservationsOf } from '../../store/reservations.js';
+import { listLots, listReservationsOf } from '../../store/shelf.js';
 import { loadTable } from '../common/load-table.js';
 import { type TableNeed, tableNeed } from './plan-roasts-supply.js';
 

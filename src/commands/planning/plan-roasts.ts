@@ -3,7 +3,7 @@ import type { FittingStart } from '../../domain/roast/roast-day.js';
 import { listAsksFor } from '../../store/asks.js';
 import type { DbOrTransaction } from '../../store/db.js';
 import { loadHouse } from '../../store/house.js';
-import { listHeld, setReservations, useReserved } from '../../store/reservations.js';
+import { listHeld, setReservations, useReserved } from '../../store/shelf.js';
 import { findTasting } from '../../store/tastings.js';
 import { changeTasting } from '../common/change-tasting.js';
 import { loadTable } from '../common/load-table.js';

@@ -15,10 +15,11 @@ import {
 } from '../../domain/table/pour.js';
 import { KindRefusal } from '../../runtime/errors.js';
 import { markChanged } from '../../store/changed.js';
+import { insertCup, lastCodes, listCups } from '../../store/cups.js';
 import type { DbOrTransaction } from '../../store/db.js';
 import { loadHouse } from '../../store/house.js';
 import { listNotes } from '../../store/notes.js';
-import { insertCup, lastCodes, listCups, updateTasting } from '../../store/tastings.js';
+import { updateTasting } from '../../store/tastings.js';
 import { inTransaction } from '../../store/transaction.js';
 import type { Deps } from '../common/bot.js';
 import type { Who } from '../common/intake.js';

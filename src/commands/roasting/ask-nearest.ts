@@ -3,10 +3,10 @@ import { restDaysFor } from '../../domain/house/rest-window.js';
 import { type Nearest, nearestCoffees } from '../../domain/production/nearest-coffee.js';
 import type { Coffee } from '../../domain/record/coffee.js';
 import { restState } from '../../domain/roast/shelf.js';
-import { coffeeProfiles } from '../../store/ask-profiles.js';
 import { findCoffee, listCoffees } from '../../store/coffees.js';
+import { coffeeProfiles } from '../../store/cups.js';
 import type { DbOrTransaction } from '../../store/db.js';
-import { listLotsOf, listReservations } from '../../store/lots.js';
+import { listLotsOf, listReservations } from '../../store/shelf.js';
 import type { TableNeed } from '../planning/plan-roasts-supply.js';
 
 /**

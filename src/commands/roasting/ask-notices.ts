@@ -6,7 +6,7 @@ import { formatWhen } from '../../domain/when/format-when.js';
 import type { Notice } from '../../kit/notice.js';
 import { loadHouse } from '../../store/house.js';
 import { stoppedOf } from '../../store/notices.js';
-import { listLost } from '../../store/reservations.js';
+import { listLost } from '../../store/tasting-records.js';
 import { findTasting } from '../../store/tastings.js';
 import type { Deps } from '../common/bot.js';
 import { loadTable } from '../common/load-table.js';

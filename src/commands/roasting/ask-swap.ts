@@ -1,8 +1,8 @@
 import { coffeeName } from '../../domain/record/table-setting.js';
 import { shorten } from '../../kit/escape.js';
 import { KindRefusal } from '../../runtime/errors.js';
-import { swapCoffee } from '../../store/ask-cups.js';
 import { findCoffee } from '../../store/coffees.js';
+import { swapCoffee } from '../../store/cups.js';
 import type { DbOrTransaction } from '../../store/db.js';
 import { findRecipe, insertRecipe, listRecipes } from '../../store/recipes.js';
 import { updateTasting } from '../../store/tastings.js';

@@ -3,7 +3,7 @@ import { cancelTasting, moveTasting } from '../../../src/commands/booking/change
 import { planRoasts, replanRoasts, useTableCoffee } from '../../../src/commands/planning/plan-roasts.js';
 import { readinessOf } from '../../../src/commands/planning/plan-roasts-ready.js';
 import { saveHouse } from '../../../src/store/house.js';
-import { insertLot, listLots, listReservations } from '../../../src/store/lots.js';
+import { insertLot, listLots, listReservations } from '../../../src/store/shelf.js';
 import { findTasting } from '../../../src/store/tastings.js';
 import { BRAM, type House, house, INES, NOOR, read, WORKSPACE } from '../roasting/ask-house.js';
 

@@ -1,9 +1,10 @@
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
 import { askReminderDue } from '../../../src/commands/roasting/ask-due.js';
 import { listAskChanges } from '../../../src/store/ask-history.js';
-import { listLots } from '../../../src/store/lots.js';
+import { listCups } from '../../../src/store/cups.js';
 import { fireReminder, listDue } from '../../../src/store/reminders.js';
-import { findTasting, listCups } from '../../../src/store/tastings.js';
+import { listLots } from '../../../src/store/shelf.js';
+import { findTasting } from '../../../src/store/tastings.js';
 import { BRAM, type House, house, INES, NOOR, read, WORKSPACE } from './ask-house.js';
 
 const NOW = '2026-11-24T09:00:00Z';

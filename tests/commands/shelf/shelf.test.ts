@@ -5,7 +5,7 @@ import { shelf } from '../../../src/commands/shelf/shelf.js';
 import { listAsks } from '../../../src/store/asks.js';
 import { listCoffees } from '../../../src/store/coffees.js';
 import { saveHouse } from '../../../src/store/house.js';
-import { listLots } from '../../../src/store/lots.js';
+import { listLots } from '../../../src/store/shelf.js';
 import { type OpenDatabase, openDatabase } from '../../../src/store/sqlite/open.js';
 import { listTastings } from '../../../src/store/tastings.js';
 import { depsAt } from '../common/deps-at.js';
