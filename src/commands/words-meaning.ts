@@ -1,6 +1,10 @@
-import { editDistance } from '../domain/notes/edit-distance.js';
-import { phraseWords } from '../domain/notes/lexicon.js';
-import { describeAttribute, findAttribute, type Vocabulary } from '../domain/notes/vocabulary.js';
+import { editDistance } from '../domain/measure/nearest-word.js';
+import {
+  describeAttribute,
+  findAttribute,
+  phraseWords,
+  type Vocabulary,
+} from '../domain/notes/vocabulary.js';
 import { formatShortDay } from '../domain/when/format-when.js';
 import { localDay } from '../domain/when/local-day.js';
 import { KindRefusal } from '../errors.js';

@@ -1,10 +1,10 @@
-import { endsItem, endsSentence, isConnector, isNounOfTaste } from './boundary.js';
-import { isShortened } from './lingering.js';
-import type { Piece } from './piece.js';
+import { isShortened } from './modifiers.js';
+import { wordSet } from './phrases.js';
+import { endsItem, endsSentence, isConnector, isNounOfTaste, type Piece } from './piece.js';
 import type { Degree } from './reading.js';
 
 const REACH = 3;
-const PRAISE = new Set('pleasant nice lovely good great pleasing beautiful'.split(' '));
+const PRAISE = wordSet('pleasant nice lovely good great pleasing beautiful');
 /** Words of level: behind a verb they are said of the attribute before it. */
 const LEVELS: ReadonlyMap<string, Degree> = new Map<string, Degree>([
   ['high', 'strong'],
@@ -39,9 +39,7 @@ export function findDegrees(pieces: readonly Piece[]): readonly Degree[] {
   let pending: Degree = 'plain';
   let waited = 0;
   let hit = false;
-  for (let i = 0; i < pieces.length; i += 1) {
-    const piece = pieces[i];
-    if (piece === undefined) continue;
+  for (const [i, piece] of pieces.entries()) {
     if (piece.kind !== 'word' && LEVELS.has(piece.text) && endsClause(pieces[i + 1])) {
       levelBack(pieces, degrees, i);
       pending = 'plain';
