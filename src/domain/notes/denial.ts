@@ -119,8 +119,7 @@ function doubtBack(pieces: readonly Piece[], doubted: boolean[], from: number): 
     const piece = pieces[i];
     if (piece === undefined || doubted[i] === true) return;
     const bracket = i === from - 1 && (piece.text === '(' || piece.text === '?');
-    if (!bracket && (endsSentence(piece) || endsItem(piece))) return;
+    if (!bracket && endsItem(piece)) return;
     if (piece.kind === 'attribute') doubted[i] = true;
-    else if (!bracket && piece.cue === null && !isConnector(piece)) continue;
   }
 }

@@ -6,7 +6,7 @@ import type { VocabularyEntry } from './vocabulary-file.js';
  * body. An empty name takes the adjective's own meaning away (a "muted finish" is no mild cup). Adjectives
  * that keep their meaning there ("creamy texture") are not listed.
  */
-export type Frame = ReadonlyMap<string, string>;
+type Frame = ReadonlyMap<string, string>;
 
 function frame(rows: readonly (readonly [attribute: string, adjectives: string])[]): Frame {
   return new Map(
@@ -14,58 +14,55 @@ function frame(rows: readonly (readonly [attribute: string, adjectives: string])
   );
 }
 
-const BODY = frame([
-  [
-    'light body',
-    'light, lighter, lightest, lite, delicate, low, lower, lowest, little, very little, airy, slight, mild, subtle',
-  ],
-  ['thin', 'thin, thinner, thinnest, watery, waterier, weak, weaker, weakest, hollow, dilute, diluted'],
-  ['medium body', 'medium, med, mid, moderate, middling, middle, average, mid range'],
-  [
-    'full body',
-    'full, fuller, fullest, heavy, heavier, heaviest, thick, thicker, thickest, big, bigger, biggest, rich, richer, richest, strong, stronger, strongest, high, higher, highest, dense, denser, densest, bold, bolder, robust, substantial, solid, weighty, deep, hefty, lots of, a lot of, tons of, good amount of',
-  ],
-  ['smooth', 'soft, softer'],
-  ['mouth-drying', 'dry, drier, drying'],
-  ['creamy', 'buttery, milky'],
-  ['tea-like body', 'tea-like, tea like, tea'],
-  ['oily', 'slippery'],
-]);
-
-const FINISH = frame([
-  ['long aftertaste', 'long, longer, longest, lingering, lasting, persistent, extended, prolonged'],
-  ['short aftertaste', 'short, shorter, shortest, quick, brief, limited, little, very little'],
-  ['clean aftertaste', 'clean, cleaner, crisp, crisper, fresh'],
-  ['sweet aftertaste', 'sweet, sweeter, sugary'],
-  ['bitter aftertaste', 'bitter, bitterer'],
-  ['dry aftertaste', 'dry, drier, drying, astringent, tannic'],
-  [
-    '',
-    'muted, light, weak, strong, subtle, mild, faint, quiet, gentle, delicate, bold, soft, heavy, full, intense',
-  ],
-]);
-
-const ACIDITY = frame([
-  ['bright acidity', 'bright, brighter, brightest, lively, vibrant, vivid, crisp, snappy, clean'],
-  ['sparkling acidity', 'sparkling, effervescent, fizzy'],
-  ['tart acidity', 'tart, tarter, tangy'],
-  ['sharp acidity', 'sharp, sharper, piercing, pointy, biting, aggressive, harsh'],
-  ['juicy acidity', 'juicy, juicier'],
-  [
-    'soft acidity',
-    'soft, softer, mellow, gentle, low, lower, lowest, mild, milder, rounded, round, muted, little, very little',
-  ],
-  ['flat acidity', 'flat, dull'],
-  ['citric acidity', 'citric, citrus, citrusy, lemony'],
-]);
-
-export const FRAMES: Readonly<Record<'body' | 'finish' | 'acidity', Frame>> = {
-  body: BODY,
-  finish: FINISH,
-  acidity: ACIDITY,
+const FRAMES = {
+  body: frame([
+    [
+      'light body',
+      'light, lighter, lightest, lite, delicate, low, lower, lowest, little, very little, airy, slight, mild, subtle',
+    ],
+    ['thin', 'thin, thinner, thinnest, watery, waterier, weak, weaker, weakest, hollow, dilute, diluted'],
+    ['medium body', 'medium, med, mid, moderate, middling, middle, average, mid range'],
+    [
+      'full body',
+      'full, fuller, fullest, heavy, heavier, heaviest, thick, thicker, thickest, big, bigger, biggest, rich, richer, richest, strong, stronger, strongest, high, higher, highest, dense, denser, densest, bold, bolder, robust, substantial, solid, weighty, deep, hefty, lots of, a lot of, tons of, good amount of',
+    ],
+    ['smooth', 'soft, softer'],
+    ['mouth-drying', 'dry, drier, drying'],
+    ['creamy', 'buttery, milky'],
+    ['tea-like body', 'tea-like, tea like, tea'],
+    ['oily', 'slippery'],
+  ]),
+  finish: frame([
+    ['long aftertaste', 'long, longer, longest, lingering, lasting, persistent, extended, prolonged'],
+    ['short aftertaste', 'short, shorter, shortest, quick, brief, limited, little, very little'],
+    ['clean aftertaste', 'clean, cleaner, crisp, crisper, fresh'],
+    ['sweet aftertaste', 'sweet, sweeter, sugary'],
+    ['bitter aftertaste', 'bitter, bitterer'],
+    ['dry aftertaste', 'dry, drier, drying, astringent, tannic'],
+    [
+      '',
+      'muted, light, weak, strong, subtle, mild, faint, quiet, gentle, delicate, bold, soft, heavy, full, intense',
+    ],
+  ]),
+  acidity: frame([
+    ['bright acidity', 'bright, brighter, brightest, lively, vibrant, vivid, crisp, snappy, clean'],
+    ['sparkling acidity', 'sparkling, effervescent, fizzy'],
+    ['tart acidity', 'tart, tarter, tangy'],
+    ['sharp acidity', 'sharp, sharper, piercing, pointy, biting, aggressive, harsh'],
+    ['juicy acidity', 'juicy, juicier'],
+    [
+      'soft acidity',
+      'soft, softer, mellow, gentle, low, lower, lowest, mild, milder, rounded, round, muted, little, very little',
+    ],
+    ['flat acidity', 'flat, dull'],
+    ['citric acidity', 'citric, citrus, citrusy, lemony'],
+  ]),
 };
 
 const REACH = 5;
+const TYING_MARKS = new Set([':', '=', '-']);
+const TYING_CUES = new Set<string>(['link', 'transparent', 'strong', 'slight', 'time', 'denyNot']);
+const BEFORE_BODY = new Set<string>(['deny', 'more', 'less', 'most', 'slight']);
 
 /**
  * Reads adjectives together with the noun they describe: "light and smooth body", "acidity was bright",
@@ -142,26 +139,16 @@ function findAfter(pieces: readonly Piece[], noun: number, frame: Frame): readon
   return places;
 }
 
+/** Whether a verb or a mark between the noun and the word at `place` ties them. */
 function tied(pieces: readonly Piece[], noun: number, place: number): boolean {
-  for (let i = noun + 1; i < place; i += 1) {
-    const piece = pieces[i];
-    if (
-      piece?.cue === 'link' ||
-      piece?.cue === 'time' ||
-      piece?.text === ':' ||
-      piece?.text === '=' ||
-      piece?.text === '-'
-    )
-      return true;
-  }
-  return false;
+  return pieces
+    .slice(noun + 1, place)
+    .some(({ cue, text }) => cue === 'link' || cue === 'time' || TYING_MARKS.has(text));
 }
 
 function isTie(piece: Piece): boolean {
   if (endsSentence(piece)) return piece.text === ':';
-  const tie =
-    piece.cue === 'link' || piece.cue === 'transparent' || piece.cue === 'strong' || piece.cue === 'slight';
-  return tie || piece.cue === 'time' || piece.cue === 'denyNot' || piece.text === '=' || piece.text === '-';
+  return TYING_CUES.has(piece.cue ?? '') || TYING_MARKS.has(piece.text);
 }
 
 function rename(
@@ -204,13 +191,5 @@ function isBareBody(pieces: readonly Piece[], i: number): boolean {
     const after = pieces[i + 1];
     return after === undefined || endsItem(after) || isConnector(after);
   }
-  return (
-    before.cue === 'deny' ||
-    before.cue === 'more' ||
-    before.cue === 'less' ||
-    before.cue === 'most' ||
-    before.cue === 'slight' ||
-    before.text === 'some' ||
-    isConnector(before)
-  );
+  return BEFORE_BODY.has(before.cue ?? '') || before.text === 'some' || isConnector(before);
 }

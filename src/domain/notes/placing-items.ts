@@ -27,7 +27,7 @@ const PHRASES = {
   ),
 } satisfies Readonly<Record<string, readonly string[]>>;
 
-export type PlacingWord = keyof typeof PHRASES;
+type PlacingWord = keyof typeof PHRASES;
 
 /** The phrases of placing, laid out for longest match over a note's tokens. */
 const PHRASE_TREE = treeOf(PHRASES);

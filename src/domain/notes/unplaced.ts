@@ -1,4 +1,4 @@
-import { wordSet } from './phrases.js';
+import { phraseList, wordSet } from './phrases.js';
 import { cutPieces, endsItem, isConnector, type Piece, splitWhere } from './piece.js';
 import type { Unplaced } from './reading.js';
 import { tokenise } from './tokenise.js';
@@ -41,15 +41,10 @@ const IGNORED = wordSet(
 
 const LONGEST_ITEM = 2;
 const SHORTEST_WORD = 3;
-const NAMING = new Set([
-  'notes of',
-  'note of',
-  'hint of',
-  'hints of',
-  'a hint of',
-  'a touch of',
-  'tasting notes',
-]);
+const PASSING = new Set<string>(['transparent', 'slight', 'strong', 'doubt']);
+const NAMING = new Set(
+  phraseList('notes of, note of, hint of, hints of, a hint of, a touch of, tasting notes'),
+);
 
 /**
  * The words of a note that seem to describe a taste and mean no attribute: words known to fit none ("bland"),
@@ -91,44 +86,34 @@ function addItem(
   let end = to;
   while (end > first && isPassing(pieces[end - 1])) end -= 1;
   const short = end > first && end - first <= LONGEST_ITEM;
-  if (isNote && short && allUnknown(pieces, first, end)) add(first, end);
-  else for (let i = from; i < to; i += 1) if (isUnfitting(pieces[i])) add(i, i + 1);
-}
-
-/** "Notes of library": what follows the naming words, when all of it is unknown. */
-function namedFrom(pieces: readonly Piece[], from: number, to: number): { from: number; to: number } | null {
-  for (let i = from; i < to - 1; i += 1) {
-    const piece = pieces[i];
-    if (piece?.kind !== 'cue' || !NAMING.has(piece.text)) continue;
-    let end = i + 1;
-    while (end < to && end - i <= LONGEST_ITEM && isUnknown(pieces[end])) end += 1;
-    return end > i + 1 ? { from: i + 1, to: end } : null;
+  if (isNote && short && pieces.slice(first, end).every(isUnknown)) {
+    add(first, end);
+    return;
   }
-  return null;
+  for (const [i, { kind, text }] of pieces.slice(from, to).entries())
+    if (kind === 'word' && UNFITTING.has(text)) add(from + i, from + i + 1);
 }
 
-function isPassing(piece: Piece | undefined): boolean {
-  return (
-    piece?.cue === 'transparent' ||
-    piece?.cue === 'slight' ||
-    piece?.cue === 'strong' ||
-    piece?.cue === 'doubt' ||
-    piece?.kind === 'cup'
+/** "Notes of library": the unknown words that follow the naming words. */
+function namedFrom(pieces: readonly Piece[], from: number, to: number): { from: number; to: number } | null {
+  const item = pieces.slice(from, to);
+  const naming = item.findIndex(
+    ({ kind, text }, i) => kind === 'cue' && NAMING.has(text) && i + 1 < item.length,
   );
+  if (naming < 0) return null;
+  const behind = item.slice(naming + 1, naming + 1 + LONGEST_ITEM);
+  const known = behind.findIndex((piece) => !isUnknown(piece));
+  const count = known < 0 ? behind.length : known;
+  return count === 0 ? null : { from: from + naming + 1, to: from + naming + 1 + count };
 }
 
-function allUnknown(pieces: readonly Piece[], from: number, to: number): boolean {
-  for (let i = from; i < to; i += 1) if (!isUnknown(pieces[i])) return false;
-  return true;
+/** Whether a piece at the edge of an item says nothing of what it names: "quite", "maybe", a cup. */
+function isPassing(piece: Piece | undefined): boolean {
+  return piece?.kind === 'cup' || PASSING.has(piece?.cue ?? '');
 }
 
-function isUnknown(piece: Piece | undefined): boolean {
-  if (piece === undefined || piece.kind !== 'word') return false;
-  return piece.text.length >= SHORTEST_WORD && !IGNORED.has(piece.text) && /^[a-z]+$/.test(piece.text);
-}
-
-function isUnfitting(piece: Piece | undefined): boolean {
-  return piece !== undefined && piece.kind === 'word' && UNFITTING.has(piece.text);
+function isUnknown({ kind, text }: Piece): boolean {
+  return kind === 'word' && text.length >= SHORTEST_WORD && !IGNORED.has(text) && /^[a-z]+$/.test(text);
 }
 
 /**
