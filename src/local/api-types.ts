@@ -182,16 +182,6 @@ export const TapAnswer = z.object({
 });
 export type TapAnswer = Readonly<z.infer<typeof TapAnswer>>;
 
-/** Asks the bot for the options of an `external_select` while something is typed into it. */
-export const OptionsRequest = z.strictObject({
-  as: Id,
-  action: z.strictObject({ actionId: Id, blockId: Id.optional() }),
-  query: z.string().max(300),
-  message: MessagePlace.optional(),
-  view: ViewPlace.optional(),
-});
-export const OptionsAnswer = z.object({ options: z.array(JsonObject) });
-
 export const TypeRequest = z.strictObject({ as: Id, view: ViewPlace, values: FormValues });
 export const SubmitRequest = z.strictObject({ as: Id, view: ViewPlace, values: FormValues.optional() });
 export const SubmitAnswer = z.object({

@@ -1,12 +1,10 @@
 import { z } from 'zod';
 import { JsonObject } from './api-types.js';
-import { removeMessage } from './changing.js';
 import type { Context } from './context.js';
-import { messageChanged } from './deliver/message-events.js';
-import { acceptedBlocks, announce, postAsBot } from './posting.js';
+import { acceptedBlocks, changeMessage, postAsBot, removeMessage } from './messages.js';
 import { SlackError } from './refusals.js';
 import { findChannel } from './state/channels.js';
-import { findMessage, rewriteMessage, type StoredMessage } from './state/messages.js';
+import { findMessage, type StoredMessage } from './state/messages.js';
 
 const Flag = z
   .union([z.boolean(), z.enum(['true', 'false']).transform((text) => text === 'true')])
@@ -43,15 +41,17 @@ export function respond(ctx: Context, origin: Origin, given: unknown): StoredMes
   const channel = findChannel(ctx.db, origin.channel);
   if (channel === undefined) throw new SlackError('channel_not_found');
   if (channel.isArchived) throw new SlackError('is_archived');
+  const { text = '', metadata = null, thread_ts } = response;
   const blocks = acceptedBlocks(ctx, response, 'post');
-  const common = { channel, text: response.text ?? '', metadata: response.metadata ?? null };
-  return response.response_type === 'in_channel'
-    ? postAsBot(ctx, { ...common, threadTs: threadOf(ctx, channel.id, response.thread_ts) }, blocks)
-    : postAsBot(ctx, { ...common, ephemeralTo: origin.person }, blocks);
-}
-
-function threadOf(ctx: Context, channel: string, ts: string | undefined): string | null {
-  return ts === undefined ? null : (findMessage(ctx.db, channel, ts)?.ts ?? null);
+  const thread = thread_ts === undefined ? undefined : findMessage(ctx.db, channel.id, thread_ts);
+  return postAsBot(ctx, channel, {
+    text,
+    blocks,
+    metadata,
+    ...(response.response_type === 'in_channel'
+      ? { threadTs: thread?.ts ?? null }
+      : { ephemeralTo: origin.person }),
+  });
 }
 
 function changeOriginal(ctx: Context, origin: Origin, ts: string, response: Response): StoredMessage | null {
@@ -64,10 +64,6 @@ function changeOriginal(ctx: Context, origin: Origin, ts: string, response: Resp
   }
   const blocks = acceptedBlocks(ctx, response, 'post');
   const after: StoredMessage = { ...before, text: response.text ?? '', blocks };
-  ctx.db.transaction(() => {
-    rewriteMessage(ctx.db, after);
-    if (before.ephemeralTo === null) messageChanged(ctx, channel, before, after);
-  })();
-  announce(ctx, after);
+  changeMessage(ctx, channel, before, after);
   return after;
 }

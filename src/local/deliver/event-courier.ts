@@ -1,6 +1,6 @@
+import type { Activity } from '../activity.js';
 import type { JsonObject } from '../api-types.js';
 import type { MovableClock } from '../clock.js';
-import type { Activity } from '../context.js';
 import type { Faults } from '../faults.js';
 import type { Db } from '../state/database.js';
 import {
@@ -9,7 +9,7 @@ import {
   nextDue,
   type PendingEvent,
   savePendingEvent,
-} from '../state/pending-events.js';
+} from '../state/deliveries.js';
 import { nameOf, type Postman } from './postman.js';
 
 /** Slack tries an event three times more: at once, after a minute, after five. */

@@ -2,7 +2,7 @@ import { setTimeout as sleep } from 'node:timers/promises';
 import type { JsonObject } from '../api-types.js';
 import type { Faults } from '../faults.js';
 import type { Db } from '../state/database.js';
-import { logDelivery } from '../state/logs.js';
+import { logDelivery } from '../state/deliveries.js';
 import { type BotRequest, noAnswer, type Outcome, type Transport } from './transport.js';
 
 /** Carries one request to the bot, under the faults in force, and writes it into the log. */
@@ -47,11 +47,11 @@ export function postman(parts: PostmanParts): Postman {
       logDelivery(parts.db, {
         at: parts.now().toISOString(),
         kind: name,
-        ...(eventId === undefined ? {} : { eventId }),
+        eventId,
         status: outcome.status,
         retryNum: request.retry?.num ?? 0,
         ms: performance.now() - began,
-        ...(outcome.failure === null ? {} : { error: outcome.failure }),
+        error: outcome.failure ?? undefined,
       });
       return outcome;
     },

@@ -1,14 +1,14 @@
 import { z } from 'zod';
 import type { CommandAnswer, CommandRequest } from '../api-types.js';
 import type { Context } from '../context.js';
-import { newResponseUrl, payloadChannelName } from '../deliver/payloads.js';
+import { newResponseUrl, payloadChannelName } from '../deliver/interactions.js';
 import type { Outcome } from '../deliver/transport.js';
-import { parsedJson } from '../parsed-json.js';
+import { parsedJson } from '../json.js';
 import { SlackError } from '../refusals.js';
 import { type Origin, respond } from '../responding.js';
 import { actingPerson, writableChannel } from './acting.js';
 import { escapedText } from './escaped-text.js';
-import { shownAgain } from './shown-messages.js';
+import { shownMessage } from './looking.js';
 
 /** A person runs a slash command and sees what comes back within three seconds. */
 export async function runCommand(ctx: Context, request: CommandRequest): Promise<CommandAnswer> {
@@ -18,7 +18,6 @@ export async function runCommand(ctx: Context, request: CommandRequest): Promise
   const [command = '', ...rest] = request.text.split(/(?<=^\S+)\s+/);
   if (!ctx.identity.commands.has(command)) return refused('unknown_command');
   const typed = rest.join(' ').trim();
-  const origin: Origin = { person: person.id, channel: channel.id, messageTs: null };
   const outcome = await ctx.activity.during(() =>
     ctx.postman.deliver({
       kind: 'command',
@@ -39,7 +38,7 @@ export async function runCommand(ctx: Context, request: CommandRequest): Promise
       },
     }),
   );
-  return answerOf(ctx, origin, outcome);
+  return answerOf(ctx, { person: person.id, channel: channel.id, messageTs: null }, outcome);
 }
 
 function answerOf(ctx: Context, origin: Origin, outcome: Outcome): CommandAnswer {
@@ -49,7 +48,7 @@ function answerOf(ctx: Context, origin: Origin, outcome: Outcome): CommandAnswer
     const isJson = outcome.contentType.includes('json');
     const answer = isJson ? parsedJson(outcome.body, z.unknown()) : { text: outcome.body };
     const message = respond(ctx, origin, typeof answer === 'string' ? { text: answer } : answer);
-    const response = message === null ? null : shownAgain(ctx, message.channel, message.ts);
+    const response = message === null ? null : shownMessage(ctx, message);
     return { ok: true, status: outcome.status, response };
   } catch (error) {
     if (!(error instanceof SlackError)) throw error;

@@ -8,7 +8,7 @@ import type {
   Person,
 } from '../api-types.js';
 import type { Context } from '../context.js';
-import { channelType, tellBot } from '../deliver/events.js';
+import { tellBot } from '../deliver/events.js';
 import { RefusedAction } from '../refusals.js';
 import {
   addChannel,
@@ -37,8 +37,8 @@ export function makeChannel(
 /** Archives a channel or brings it back; lets somebody in or out, the bot included. */
 export function changeChannel(
   ctx: Context,
-  id: string,
   request: z.infer<typeof ChangeChannelRequest>,
+  id: string,
 ): { readonly channel: Channel } {
   const before = knownChannel(ctx, id);
   for (const person of [request.addMember, request.removeMember])
@@ -63,7 +63,7 @@ function membership(ctx: Context, channel: Channel, type: string, person: string
     type,
     user: person,
     channel: channel.id,
-    channel_type: channelType(channel) === 'group' ? 'G' : 'C',
+    channel_type: channel.kind === 'private' ? 'G' : 'C',
     team: ctx.identity.teamId,
     event_ts: ctx.newTs(),
   });
@@ -100,8 +100,8 @@ function isTimeZone(name: string): boolean {
 /** Deactivates an account, or brings it back. */
 export function changePerson(
   ctx: Context,
-  id: string,
   request: z.infer<typeof ChangePersonRequest>,
+  id: string,
 ): { readonly person: Person } {
   const person = knownPerson(ctx, id);
   if (person.isBot) throw new RefusedAction('person_is_bot', 'The bot is no account of a person.');

@@ -1,11 +1,11 @@
 import type { IncomingMessage, ServerResponse } from 'node:http';
 import { JsonObject } from '../api-types.js';
 import type { Context } from '../context.js';
-import { parsedJson } from '../parsed-json.js';
+import { parsedJson } from '../json.js';
 import { SlackError } from '../refusals.js';
 import { respond } from '../responding.js';
 import { countUse, findResponseUrl } from '../state/response-urls.js';
-import { readBody } from './body.js';
+import { readBody } from './http.js';
 import { underFaults } from './web-api-endpoint.js';
 
 const MOST_USES = 5;

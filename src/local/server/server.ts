@@ -2,8 +2,7 @@ import { createServer, type IncomingMessage, type Server, type ServerResponse } 
 import type { AddressInfo } from 'node:net';
 import type { Context } from '../context.js';
 import { RefusedAction } from '../refusals.js';
-import { send, sendJson } from './answers.js';
-import { isOurs } from './guard.js';
+import { isOurs, sendJson } from './http.js';
 import { answerLocal } from './local-endpoint.js';
 import { answerResponse } from './response-endpoint.js';
 import { servePage } from './static-files.js';
@@ -54,18 +53,7 @@ async function answer(
   if (isPost && url.pathname.startsWith('/upload/')) return answerUpload(ctx, request, response, url);
   if (request.method !== 'GET')
     throw new RefusedAction('not_found', `There is nothing at ${url.pathname}.`, 404);
-  const place = placeOfPermalink(url);
-  if (place !== undefined) return send(response, 302, 'text/plain', '', { location: place });
   return servePage(response, pageFolders, url.pathname);
-}
-
-/** A message's permalink leads into the page, to its thread, once a person is picked there. */
-function placeOfPermalink(url: URL): string | undefined {
-  const [, channel, seconds, digits] =
-    /^\/archives\/([CD][A-Z0-9]+)\/p(\d+)(\d{6})$/.exec(url.pathname) ?? [];
-  if (channel === undefined) return undefined;
-  const given = url.searchParams.get('thread_ts') ?? '';
-  return `/#//${channel}/${/^\d+\.\d{6}$/.test(given) ? given : `${seconds}.${digits}`}`;
 }
 
 function explain(response: ServerResponse, error: unknown): void {

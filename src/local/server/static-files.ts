@@ -1,20 +1,10 @@
 import { readFile, realpath } from 'node:fs/promises';
 import type { ServerResponse } from 'node:http';
 import { extname, join, sep } from 'node:path';
-import { send, sendJson } from './answers.js';
 import { contentTypeOf } from './content-types.js';
+import { send, sendJson } from './http.js';
 
-const PAGE_TYPES = new Set([
-  '.html',
-  '.css',
-  '.js',
-  '.map',
-  '.svg',
-  '.png',
-  '.ico',
-  '.woff2',
-  '.webmanifest',
-]);
+const PAGE_TYPES = new Set(['.html', '.css', '.js', '.map', '.svg', '.ico']);
 
 /** Serves one file of the page, from these folders and nowhere else; the first folder that has it wins. */
 export async function servePage(

@@ -1,14 +1,14 @@
 import type { IncomingMessage, ServerResponse } from 'node:http';
 import { setTimeout as sleep } from 'node:timers/promises';
-import type { JsonObject } from '../api-types.js';
+import { z } from 'zod';
+import { JsonObject } from '../api-types.js';
 import type { Context } from '../context.js';
+import { parsedJson } from '../json.js';
 import { newId } from '../random.js';
 import { SlackError } from '../refusals.js';
-import { logCall } from '../state/logs.js';
+import { logCall } from '../state/deliveries.js';
 import { methods } from '../web-api/table.js';
-import { sendJson } from './answers.js';
-import { readBody } from './body.js';
-import { callArguments } from './call-arguments.js';
+import { readBody, sendJson } from './http.js';
 
 const LARGEST_BODY = 5_000_000;
 const HOLD_MS = 60_000;
@@ -33,6 +33,23 @@ export async function answerCall(
     });
   });
   ctx.activity.called();
+}
+
+/** Arguments that travel as JSON text inside a form. */
+const JSON_ARGUMENTS = new Set(['blocks', 'view', 'metadata', 'files']);
+
+/** A call's arguments from a form or JSON body and the address; what is not JSON where it should be stays text. */
+function callArguments(contentType: string, body: string, query: URLSearchParams): JsonObject {
+  if (contentType.startsWith('application/json')) {
+    return { ...Object.fromEntries(query), ...parsedJson(body, JsonObject) };
+  }
+  const fields = [...query, ...new URLSearchParams(body)];
+  return Object.fromEntries(
+    fields.map(([key, value]) => [
+      key,
+      JSON_ARGUMENTS.has(key) ? (parsedJson(value, z.json()) ?? value) : value,
+    ]),
+  );
 }
 
 type Answer = { readonly status: number; readonly reply: Reply };
@@ -130,6 +147,6 @@ function note(ctx: Context, method: string, args: JsonObject, reply: Reply): voi
     method,
     args,
     ok: reply.ok,
-    ...(typeof reply['error'] === 'string' ? { error: reply['error'] } : {}),
+    error: typeof reply['error'] === 'string' ? reply['error'] : undefined,
   });
 }

@@ -1,15 +1,21 @@
 import { z } from 'zod';
 import type { Channel } from '../api-types.js';
 import type { Context } from '../context.js';
+import { wireMessage } from '../deliver/wire.js';
 import { SlackError } from '../refusals.js';
-import { allChannels, findDirectChannel } from '../state/channels.js';
+import { findDirectChannel } from '../state/channels.js';
+import { channelMessages, findMessage, type StoredMessage, threadMessages } from '../state/messages.js';
 import { findPerson } from '../state/people.js';
-import { historyMethods } from './histories.js';
-import { FormBoolean, type Method, method, OptionalText, type Reply } from './method.js';
-import { pageArguments, pageOf } from './paging.js';
-import { directWith, visibleChannel } from './places.js';
-
-const scopes = ['channels:read', 'groups:read', 'im:read'];
+import {
+  FormBoolean,
+  type Method,
+  method,
+  OptionalText,
+  pageArguments,
+  pageOf,
+  type Reply,
+} from './method.js';
+import { directWith, joinedChannel, visibleChannel } from './places.js';
 
 function wireChannel(ctx: Context, channel: Channel): Reply {
   const isIm = channel.kind === 'im';
@@ -58,32 +64,60 @@ function openedChannel(channel: Channel, whole: boolean | undefined, ctx: Contex
   return whole === true ? wireChannel(ctx, channel) : { id: channel.id };
 }
 
-const List = z.looseObject({ types: OptionalText, exclude_archived: FormBoolean, ...pageArguments });
-const kindNames = { channel: 'public_channel', private: 'private_channel', im: 'im' } as const;
+const History = z.looseObject({
+  channel: z.string().min(1),
+  oldest: OptionalText,
+  latest: OptionalText,
+  inclusive: FormBoolean,
+  include_all_metadata: FormBoolean,
+  ...pageArguments,
+});
+type History = z.output<typeof History>;
 
-function list(ctx: Context, args: z.output<typeof List>): Reply {
-  const types = new Set((args.types ?? 'public_channel').split(',').map((type) => type.trim()));
-  const found = allChannels(ctx.db)
-    .filter((channel) => types.has(kindNames[channel.kind]))
-    .filter((channel) => channel.kind === 'channel' || channel.members.includes(ctx.identity.botUserId))
-    .filter((channel) => !(args.exclude_archived === true && channel.isArchived));
-  const { page, response_metadata } = pageOf(found, args, 100);
-  return { channels: page.map((channel) => wireChannel(ctx, channel)), response_metadata };
+function history(ctx: Context, args: History): Reply {
+  const channel = joinedChannel(ctx, args.channel);
+  const newestFirst = within(channelMessages(ctx.db, channel.id, null), args).reverse();
+  return shown(ctx, newestFirst, args);
 }
 
-const Named = z.looseObject({ channel: z.string().min(1) });
-const Members = Named.extend(pageArguments);
+const Replies = History.extend({ ts: z.string().min(1) });
 
-/** Finding and opening conversations; reading them is next door. */
+/** The parent first, then replies from the oldest; the parent is shown whatever the time limits say. */
+function replies(ctx: Context, args: z.output<typeof Replies>): Reply {
+  const channel = joinedChannel(ctx, args.channel);
+  const asked = findMessage(ctx.db, channel.id, args.ts);
+  if (asked === undefined || asked.ephemeralTo !== null) throw new SlackError('thread_not_found');
+  const [parent, ...rest] = threadMessages(ctx.db, channel.id, args.ts, null);
+  return shown(ctx, parent === undefined ? [] : [parent, ...within(rest, args)], args);
+}
+
+function within(messages: readonly StoredMessage[], args: History): StoredMessage[] {
+  const { oldest = '', latest = '9', inclusive = false } = args;
+  return messages.filter((message) =>
+    inclusive ? message.ts >= oldest && message.ts <= latest : message.ts > oldest && message.ts < latest,
+  );
+}
+
+function shown(ctx: Context, messages: readonly StoredMessage[], args: History): Reply {
+  const { page, more, response_metadata } = pageOf(messages, args, 100);
+  return {
+    messages: page.map((message) =>
+      wireMessage(ctx, message, { full: true, metadata: args.include_all_metadata === true }),
+    ),
+    has_more: more,
+    response_metadata,
+  };
+}
+
+const toRead = ['channels:history', 'groups:history', 'im:history'];
+const Named = z.looseObject({ channel: z.string().min(1) });
+
+/** Opening conversations, what they are, and what was said in them. */
 export const conversationMethods: readonly Method[] = [
   method('conversations.open', ['im:write'], Open, open),
-  method('conversations.info', scopes, Named, (ctx, args) => ({
+  method('conversations.info', ['channels:read', 'groups:read', 'im:read'], Named, (ctx, args) => ({
     channel: wireChannel(ctx, visibleChannel(ctx, args.channel)),
   })),
-  method('conversations.members', scopes, Members, (ctx, args) => {
-    const { page, response_metadata } = pageOf(visibleChannel(ctx, args.channel).members, args, 100);
-    return { members: page, response_metadata };
-  }),
-  method('conversations.list', scopes, List, list),
-  ...historyMethods,
+  method('conversations.history', toRead, History, history),
+  method('conversations.replies', toRead, Replies, replies),
 ];

@@ -1,8 +1,8 @@
 import { setTimeout as sleep } from 'node:timers/promises';
 import { z } from 'zod';
 import type { Context } from '../context.js';
-import { wireFile } from '../deliver/wire-file.js';
-import { acceptedBlocks, postAsBot } from '../posting.js';
+import { wireFile } from '../deliver/wire.js';
+import { acceptedBlocks, postAsBot } from '../messages.js';
 import { newId, newSecret } from '../random.js';
 import { SlackError } from '../refusals.js';
 import { mimetypeOf } from '../server/content-types.js';
@@ -79,8 +79,8 @@ function complete(ctx: Context, args: z.output<typeof Complete>): Reply {
     await sleep(ctx.shareDelayMs);
     if (!ctx.db.open) return;
     channels.forEach((channel, index) => {
-      const post = { channel, text, threadTs: threads[index] ?? null, files: ids };
-      const message = postAsBot(ctx, post, blocks);
+      const threadTs = threads[index] ?? null;
+      const message = postAsBot(ctx, channel, { text, blocks, threadTs, files: ids });
       for (const id of ids) addShare(ctx.db, id, channel.id, message.ts);
     });
   });
