@@ -1,6 +1,5 @@
-import { follow } from './moves/follow.js';
 import { recallDrafts } from './moves/speak.js';
-import { arrive, refresh } from './moves/travel.js';
+import { arrive, follow, refresh } from './moves/travel.js';
 import { settle, watchEnds } from './stick.js';
 import { botName, getState, onChange, type PageState, update } from './store.js';
 import { h, render } from './vendor/preact.js';

@@ -1,6 +1,6 @@
 import type { ConfirmationDialog } from '@slack/types';
 import { type Route, readRoute } from './route.js';
-import type { Offer, PageMessage, PageView, PageViews, Person, Picked, WorkspaceState } from './wire.js';
+import type { PageMessage, PageView, PageViews, Person, Picked, WorkspaceState } from './wire.js';
 
 /** All the page knows. Drawing is a function of this and nothing else. */
 export interface PageState {
@@ -19,8 +19,6 @@ export interface PageState {
   readonly drafts: ReadonlyMap<string, string>;
   /** Files that go along with them. */
   readonly attached: ReadonlyMap<string, readonly File[]>;
-  /** Options an external select was given, by fieldKey. */
-  readonly offered: ReadonlyMap<string, readonly Offer[]>;
   readonly editing: string | null;
   readonly menu: string | null;
   readonly confirm: { readonly ask: ConfirmationDialog; readonly go: () => void } | null;
@@ -35,7 +33,7 @@ export interface PageState {
   readonly announcement: string;
 }
 
-const NO_VIEWS: PageViews = { stack: [], errors: null, notice: null };
+export const NO_VIEWS: PageViews = { stack: [], errors: null, notice: null };
 
 let state: PageState = {
   route: readRoute(location.hash),
@@ -48,7 +46,6 @@ let state: PageState = {
   typed: new Map(),
   drafts: new Map(),
   attached: new Map(),
-  offered: new Map(),
   editing: null,
   menu: null,
   confirm: null,
@@ -122,4 +119,13 @@ export function workspaceNow(of: PageState = state): Date {
 /** The zone the page shows times in: the person's own. */
 export function zone(of: PageState = state): string {
   return me(of)?.tz ?? 'UTC';
+}
+
+/** One kind sentence about a bot that did not do what was asked. */
+export function botTrouble(error: string | undefined): string {
+  const reason =
+    error === 'operation_timeout'
+      ? 'did not answer within three seconds'
+      : `could not do that${error === undefined ? '' : ` (${error})`}`;
+  return `${botName()} ${reason}. What you typed is kept; please try again in a moment.`;
 }

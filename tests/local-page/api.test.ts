@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import { inOrder } from '../../src/local/page/in-order.js';
+import { inOrder } from '../../src/local/page/api.js';
 
 it('drops an answer that a newer one has overtaken', async () => {
   let answerFirst: (words: string) => void = () => undefined;
