@@ -20,7 +20,7 @@ export type Identity = {
   readonly commands: ReadonlySet<string>;
 };
 
-export function keepIdentity(db: Db, scenario: Scenario): Identity {
+export function loadIdentity(db: Db, scenario: Scenario): Identity {
   const nobody = () => false;
   const fact = (key: string, make: () => string): string => {
     const known = readFact(db, key);

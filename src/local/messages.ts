@@ -1,13 +1,15 @@
 /** What happens to messages, whoever does it: kept in one transaction, told to the bot, shown on open pages. */
+import { z } from 'zod';
 import type { Channel, JsonObject } from './api-types.js';
 import { checkMessage, type MessagePayload } from './block-kit/check-message.js';
 import { limits } from './block-kit/limits.js';
 import { wording } from './block-kit/problems.js';
 import { completedBlocks } from './block-kit/walk.js';
 import type { Context } from './context.js';
-import { messageChanged, messageDeleted, messagePosted, tellBot } from './deliver/events.js';
+import { messageChanged, messageDeleted, messagePosted } from './deliver/events.js';
 import { objectsIn } from './json.js';
 import { SlackError } from './refusals.js';
+import { findChannel } from './state/channels.js';
 import { findFile } from './state/files.js';
 import {
   addReaction,
@@ -83,6 +85,29 @@ export function postAsBot(
   });
 }
 
+/** An answer for one person; to answer all of a channel, or in the place of a message, is not played. */
+const Response = z.strictObject({
+  text: z.string().optional(),
+  blocks: z.unknown().optional(),
+  response_type: z.literal('ephemeral').optional(),
+  replace_original: z.literal(false).optional(),
+});
+
+/** Shows one person what the bot answers to their command or tap, where they were. */
+export function respond(
+  ctx: Context,
+  origin: { readonly person: string; readonly channel: string },
+  given: unknown,
+): StoredMessage {
+  const response = Response.safeParse(given).data;
+  if (response === undefined) throw new SlackError('invalid_payload');
+  const channel = findChannel(ctx.db, origin.channel);
+  if (channel === undefined) throw new SlackError('channel_not_found');
+  if (channel.isArchived) throw new SlackError('is_archived');
+  const blocks = acceptedBlocks(ctx, response, 'post');
+  return postAsBot(ctx, channel, { text: response.text ?? '', blocks, ephemeralTo: origin.person });
+}
+
 /** Puts one state of a message in the place of another. */
 export function changeMessage(
   ctx: Context,
@@ -117,29 +142,15 @@ export function removeMessage(ctx: Context, channel: Channel, before: StoredMess
 /** Adds or takes away somebody's reaction; false when there was nothing to do. */
 export function changeReaction(
   ctx: Context,
-  channel: Channel,
   message: StoredMessage,
   kind: 'added' | 'removed',
   name: string,
   person: string,
 ): boolean {
-  const changed = ctx.db.transaction(() => {
-    const done =
-      kind === 'added'
-        ? addReaction(ctx.db, message, name, person, ctx.clock.now().getTime())
-        : removeReaction(ctx.db, message, name, person);
-    if (done) {
-      tellBot(ctx, channel, {
-        type: `reaction_${kind}`,
-        user: person,
-        reaction: name,
-        item: { type: 'message', channel: channel.id, ts: message.ts },
-        item_user: message.person,
-        event_ts: ctx.newTs(),
-      });
-    }
-    return done;
-  })();
+  const changed =
+    kind === 'added'
+      ? addReaction(ctx.db, message, name, person, ctx.clock.now().getTime())
+      : removeReaction(ctx.db, message, name, person);
   if (changed) announce(ctx, message);
   return changed;
 }

@@ -13,7 +13,7 @@ import { postman } from './deliver/postman.js';
 import type { Transport } from './deliver/transport.js';
 import { triggers } from './deliver/triggers.js';
 import { noFaults } from './faults.js';
-import { keepIdentity } from './identity.js';
+import { loadIdentity } from './identity.js';
 import { emptyWorkspace, type Scenario, seedScenario } from './scenario.js';
 import { portOf, workspaceServer } from './server/server.js';
 import { type Db, openDatabase, run } from './state/database.js';
@@ -34,8 +34,8 @@ export type WorkspaceOptions = {
   readonly clockFile?: string;
   /** The bot's request URL, when it is known already. */
   readonly botUrl?: string;
-  /** Where the page's files are; several folders are looked through in order. */
-  readonly pageDirectory?: string | readonly string[];
+  /** Where the page's files are; none is served without it. */
+  readonly pageDirectory?: string;
   readonly scopes?: readonly string[];
   readonly subscriptions?: readonly string[];
   readonly shouldEscape?: boolean;
@@ -108,8 +108,7 @@ export async function startWorkspace(options: WorkspaceOptions): Promise<Workspa
     socketUrl: transport.socketUrl,
     startOver: () => startOver(db, options.scenario),
   };
-  const folders = options.pageDirectory ?? [];
-  const server = workspaceServer(ctx, typeof folders === 'string' ? [folders] : folders);
+  const server = workspaceServer(ctx, options.pageDirectory);
   server.listen({ port: options.port ?? 0, host: '127.0.0.1' });
   await once(server, 'listening');
   url = `http://127.0.0.1:${portOf(server)}`;
@@ -143,14 +142,14 @@ export async function startWorkspace(options: WorkspaceOptions): Promise<Workspa
   };
 }
 
-function prepare(db: Db, options: WorkspaceOptions): ReturnType<typeof keepIdentity> {
+function prepare(db: Db, options: WorkspaceOptions): ReturnType<typeof loadIdentity> {
   return db.transaction(() => {
     if (options.fresh === true) {
       emptyWorkspace(db);
       run(db, 'delete from fact');
     }
     if (allPeople(db).length === 0) seedScenario(db, options.scenario);
-    return keepIdentity(db, options.scenario);
+    return loadIdentity(db, options.scenario);
   })();
 }
 

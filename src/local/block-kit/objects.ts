@@ -47,16 +47,11 @@ export const PlainOption = Option.extend({
   description: plainText(limits.optionText).optional(),
 });
 
-const SlackFile = z.union([
-  z.strictObject({ id: z.string().min(1) }),
-  z.strictObject({ url: z.string().min(1) }),
-]);
-
 const Picture = z.strictObject({
   type: z.literal('image'),
   alt_text: z.string().min(1).max(limits.altText),
   image_url: Url.optional(),
-  slack_file: SlackFile.optional(),
+  slack_file: z.strictObject({ id: z.string().min(1) }).optional(),
 });
 
 function hasOneSource({ image_url, slack_file }: z.infer<typeof Picture>): boolean {

@@ -10,7 +10,7 @@ import {
   type PendingEvent,
   savePendingEvent,
 } from '../state/deliveries.js';
-import { nameOf, type Postman } from './postman.js';
+import { deliveryName, type Postman } from './postman.js';
 
 /** Slack tries an event three times more: at once, after a minute, after five. */
 const RETRY_AFTER_MS = [0, 60_000, 300_000] as const;
@@ -96,7 +96,7 @@ export function eventCourier({ db, clock, faults, postman, activity }: CourierPa
     const now = clock.now().getTime();
     const twice = repeated.has(event.eventId)
       ? undefined
-      : faults.strike('deliver-twice', nameOf('event', event.body));
+      : faults.strike('deliver-twice', deliveryName('event', event.body));
     repeated.delete(event.eventId);
     if (twice === undefined) dropPendingEvent(db, event.eventId);
     else {
@@ -121,7 +121,7 @@ export function eventCourier({ db, clock, faults, postman, activity }: CourierPa
 
   return {
     enqueue: (eventId, body) => {
-      const name = nameOf('event', body);
+      const name = deliveryName('event', body);
       const now = clock.now().getTime();
       const event = { eventId, body, retryNum: 0, reason: null, dueAt: now };
       const late = faults.strike('deliver-late', name);

@@ -36,15 +36,10 @@ export function payloadChannelName(channel: Channel): string {
 const RESPONSE_LIFE_MS = 30 * 60_000;
 
 /** A place to answer to: five uses in thirty minutes of the workspace's clock. */
-export function newResponseUrl(
-  ctx: Context,
-  person: string,
-  channel: string,
-  messageTs: string | null,
-): string {
+export function newResponseUrl(ctx: Context, person: string, channel: string): string {
   const id = `${newId('R')}${newSecret()}`;
   const expired = ctx.faults.strike('expire-response-urls', 'response_url') !== undefined;
   const expiresAt = ctx.clock.now().getTime() + (expired ? -1 : RESPONSE_LIFE_MS);
-  addResponseUrl(ctx.db, { id, person, channel, messageTs, uses: 0, expiresAt });
+  addResponseUrl(ctx.db, { id, person, channel, uses: 0, expiresAt });
   return `${ctx.url()}/response/${id}`;
 }

@@ -36,14 +36,14 @@ export function postman(parts: PostmanParts): Postman {
     online: () => online,
     setOnline,
     deliver: async (request, eventId) => {
-      const name = nameOf(request.kind, request.body);
+      const name = deliveryName(request.kind, request.body);
       const began = performance.now();
       const lost = parts.faults.strike('lose-delivery', name) !== undefined;
       const answered = lost
         ? noAnswer('connection_failed')
         : await parts.transport.send(request, parts.ackTimeoutMs);
       if (!lost) setOnline(answered.failure !== 'connection_failed');
-      const outcome = await underFaults(parts, name, answered, began);
+      const outcome = await heardUnderFaults(parts, name, answered, began);
       logDelivery(parts.db, {
         at: parts.now().toISOString(),
         kind: name,
@@ -59,7 +59,7 @@ export function postman(parts: PostmanParts): Postman {
 }
 
 /** An answer that is lost, or too slow, is no answer: Slack sees a time-out although the bot has acted. */
-async function underFaults(
+async function heardUnderFaults(
   parts: PostmanParts,
   name: string,
   answered: Outcome,
@@ -83,7 +83,7 @@ async function wait(parts: PostmanParts, ms: number): Promise<void> {
 }
 
 /** What a delivery is called in the log and in fault rules. */
-export function nameOf(kind: BotRequest['kind'], body: JsonObject): string {
+export function deliveryName(kind: BotRequest['kind'], body: JsonObject): string {
   if (kind === 'command') return 'command';
   if (kind === 'interactive') return String(body['type']);
   const event = body['event'];

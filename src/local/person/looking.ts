@@ -1,6 +1,6 @@
 /** What a person sees: messages, their direct messages with the bot, open forms, the home tab. */
 import type { z } from 'zod';
-import type { Channel, HomeOpenedRequest, Message, OpenViews, ReadRequest, View } from '../api-types.js';
+import type { Channel, HomeOpenedRequest, Message, MessageRequest, OpenViews, View } from '../api-types.js';
 import type { Context } from '../context.js';
 import { sendEvent } from '../deliver/events.js';
 import { wireView } from '../deliver/wire.js';
@@ -77,7 +77,7 @@ function shownFile(ctx: Context, id: string): Message['files'] {
   return [{ id, title, name, mimetype, url: `/local/files/${id}` }];
 }
 
-export function read(ctx: Context, request: z.infer<typeof ReadRequest>): object {
+export function read(ctx: Context, request: z.infer<typeof MessageRequest>): object {
   const person = actingPerson(ctx, request.as);
   markRead(ctx.db, person.id, readableChannel(ctx, request.channel, person.id).id, request.ts);
   return {};

@@ -1,6 +1,6 @@
 import { randomUUID } from 'node:crypto';
 import type { z } from 'zod';
-import type { AttachedFile, DeleteRequest, EditRequest, ReactRequest, SayRequest } from '../api-types.js';
+import type { AttachedFile, EditRequest, MessageRequest, ReactRequest, SayRequest } from '../api-types.js';
 import type { Context } from '../context.js';
 import { changeMessage, changeReaction, postMessage, removeMessage } from '../messages.js';
 import { newId, newSecret } from '../random.js';
@@ -21,7 +21,7 @@ export function say(ctx: Context, request: SayRequest): { readonly ts: string } 
   }
   const threadTs = request.thread === undefined ? null : parentTs(ctx, channel.id, request.thread, person.id);
   const broadcast = threadTs !== null && request.broadcast === true;
-  const files = ctx.db.transaction(() => attached.map((file) => keepFile(ctx, person.id, file)))();
+  const files = ctx.db.transaction(() => attached.map((file) => storeFile(ctx, person.id, file)))();
   const { ts } = postMessage(
     ctx,
     channel,
@@ -52,7 +52,7 @@ function parentTs(ctx: Context, channel: string, ts: string, reader: string): st
   return parent.ts;
 }
 
-function keepFile(ctx: Context, uploader: string, file: z.infer<typeof AttachedFile>): string {
+function storeFile(ctx: Context, uploader: string, file: z.infer<typeof AttachedFile>): string {
   const id = newId('F');
   const title = file.title ?? file.name;
   const bytes = Buffer.from(file.base64, 'base64');
@@ -81,7 +81,7 @@ export function edit(ctx: Context, request: z.infer<typeof EditRequest>): object
 }
 
 /** A person takes their message back. */
-export function erase(ctx: Context, request: z.infer<typeof DeleteRequest>): object {
+export function erase(ctx: Context, request: z.infer<typeof MessageRequest>): object {
   const person = actingPerson(ctx, request.as);
   const channel = writableChannel(ctx, request.channel, person.id);
   removeMessage(ctx, channel, ownMessage(ctx, channel.id, request.ts, person.id));
@@ -94,6 +94,6 @@ export function react(ctx: Context, request: z.infer<typeof ReactRequest>): obje
   const channel = writableChannel(ctx, request.channel, person.id);
   const message = seenMessage(ctx, channel.id, request.ts, person.id);
   const kind = request.remove === true ? 'removed' : 'added';
-  changeReaction(ctx, channel, message, kind, request.name, person.id);
+  changeReaction(ctx, message, kind, request.name, person.id);
   return {};
 }

@@ -59,7 +59,7 @@ export async function submit(ctx: Context, request: z.infer<typeof SubmitRequest
   const { error } = tapAnswer(outcome);
   if (error !== undefined) return troubled(ctx, view, outcome, error);
   try {
-    return follow(ctx, view, outcome);
+    return applyAnswer(ctx, view, outcome);
   } catch (error) {
     if (!(error instanceof SlackError)) throw error;
     return troubled(ctx, view, outcome, error.code);
@@ -74,7 +74,7 @@ const ResponseAction = z.discriminatedUnion('response_action', [
 ]);
 
 /** Does what the bot answered. */
-function follow(ctx: Context, view: StoredView, outcome: Outcome): SubmitAnswer {
+function applyAnswer(ctx: Context, view: StoredView, outcome: Outcome): SubmitAnswer {
   const { status } = outcome;
   if (outcome.body.trim() === '' || outcome.body.trim() === '{}') {
     closeViews(ctx, view.person, view);

@@ -61,7 +61,7 @@ function placeOf(ctx: Context, person: string, surface: Surface, typed: FormValu
     // Slack sends no message along when it was for one person alone.
     ...(message.ephemeralTo === null ? { message: wireMessage(ctx, message, { metadata: true }) } : {}),
     state: { values: stateValues(message.blocks, typed) },
-    response_url: newResponseUrl(ctx, person, channel.id, message.ts),
+    response_url: newResponseUrl(ctx, person, channel.id),
   };
 }
 
@@ -80,7 +80,7 @@ export async function shortcut(ctx: Context, request: z.infer<typeof ShortcutReq
     message_ts: message.ts,
     message: wireMessage(ctx, message),
     channel: { id: channel.id, name: payloadChannelName(channel) },
-    response_url: newResponseUrl(ctx, person.id, channel.id, message.ts),
+    response_url: newResponseUrl(ctx, person.id, channel.id),
   });
   return tapAnswer(outcome);
 }

@@ -46,27 +46,20 @@ export function changeChannel(
   ctx.db.transaction(() => {
     if (request.archived !== undefined) setArchived(ctx.db, id, request.archived);
     if (request.addMember !== undefined && addMember(ctx.db, id, request.addMember)) {
-      membership(ctx, before, 'member_joined_channel', request.addMember);
+      tellBot(ctx, before, {
+        type: 'member_joined_channel',
+        user: request.addMember,
+        channel: id,
+        channel_type: before.kind === 'private' ? 'G' : 'C',
+        team: ctx.identity.teamId,
+        event_ts: ctx.newTs(),
+      });
     }
-    // Told first: whoever leaves is still there to hear it, except the bot itself.
-    if (request.removeMember !== undefined && removeMember(ctx.db, id, request.removeMember)) {
-      membership(ctx, before, 'member_left_channel', request.removeMember);
-    }
+    if (request.removeMember !== undefined) removeMember(ctx.db, id, request.removeMember);
   })();
   ctx.changes.publish({ kind: 'channels', channel: id });
   ctx.events.wake();
   return { channel: knownChannel(ctx, id) };
-}
-
-function membership(ctx: Context, channel: Channel, type: string, person: string): void {
-  tellBot(ctx, channel, {
-    type,
-    user: person,
-    channel: channel.id,
-    channel_type: channel.kind === 'private' ? 'G' : 'C',
-    team: ctx.identity.teamId,
-    event_ts: ctx.newTs(),
-  });
 }
 
 /** Adds a person, who is in no channel yet. */

@@ -10,9 +10,9 @@ import { answerUpload } from './upload-endpoint.js';
 import { answerCall } from './web-api-endpoint.js';
 
 /** The loopback server: people's API, Slack's API, and the page. */
-export function workspaceServer(ctx: Context, pageFolders: readonly string[]): Server {
+export function workspaceServer(ctx: Context, pageFolder: string | undefined): Server {
   const server = createServer((request, response) => {
-    answer(ctx, pageFolders, portOf(server), request, response).catch((error: unknown) =>
+    answer(ctx, pageFolder, portOf(server), request, response).catch((error: unknown) =>
       explain(response, error),
     );
   });
@@ -31,7 +31,7 @@ export function portOf(server: Server): number {
 
 async function answer(
   ctx: Context,
-  pageFolders: readonly string[],
+  pageFolder: string | undefined,
   port: number,
   request: IncomingMessage,
   response: ServerResponse,
@@ -53,7 +53,7 @@ async function answer(
   if (isPost && url.pathname.startsWith('/upload/')) return answerUpload(ctx, request, response, url);
   if (request.method !== 'GET')
     throw new RefusedAction('not_found', `There is nothing at ${url.pathname}.`, 404);
-  return servePage(response, pageFolders, url.pathname);
+  return servePage(response, pageFolder, url.pathname);
 }
 
 function explain(response: ServerResponse, error: unknown): void {

@@ -81,9 +81,8 @@ export function addMember(db: Db, channel: string, person: string): boolean {
   return run(db, 'insert or ignore into member (channel, person) values (?, ?)', channel, person) > 0;
 }
 
-/** True when the person was a member before. */
-export function removeMember(db: Db, channel: string, person: string): boolean {
-  return run(db, 'delete from member where channel = ? and person = ?', channel, person) > 0;
+export function removeMember(db: Db, channel: string, person: string): void {
+  run(db, 'delete from member where channel = ? and person = ?', channel, person);
 }
 
 export function setArchived(db: Db, channel: string, archived: boolean): void {

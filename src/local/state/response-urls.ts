@@ -5,7 +5,6 @@ const Row = z.object({
   id: z.string(),
   person: z.string(),
   channel: z.string(),
-  messageTs: z.string().nullable(),
   uses: z.number(),
   expiresAt: z.number(),
 });

@@ -49,7 +49,7 @@ create table if not exists message_input (
   primary key (person, channel, ts)
 ) strict, without rowid;
 create table if not exists response_url (
-  id text primary key, person text not null, channel text not null, message_ts text,
+  id text primary key, person text not null, channel text not null,
   uses integer not null default 0, expires_at integer not null
 ) strict;
 create table if not exists pending_event (

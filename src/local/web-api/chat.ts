@@ -8,7 +8,7 @@ import { isMember } from '../state/channels.js';
 import type { StoredMessage } from '../state/messages.js';
 import { findPerson } from '../state/people.js';
 import { FormBoolean, type Method, method, OptionalText, type Reply } from './method.js';
-import { placeToPost, publicMessage, threadParent, writableChannel } from './places.js';
+import { placeToPost, postableChannel, publicMessage, threadParent } from './places.js';
 
 const content = { text: z.string().optional(), blocks: z.unknown().optional() };
 
@@ -20,7 +20,7 @@ const PostMessage = z.looseObject({
   reply_broadcast: FormBoolean,
 });
 
-function postMessage(ctx: Context, args: z.output<typeof PostMessage>): Reply {
+function post(ctx: Context, args: z.output<typeof PostMessage>): Reply {
   const channel = placeToPost(ctx, args.channel);
   const blocks = acceptedBlocks(ctx, args, 'post');
   const threadTs = args.thread_ts === undefined ? null : threadParent(ctx, channel.id, args.thread_ts);
@@ -42,7 +42,7 @@ const PostEphemeral = z.looseObject({
 });
 
 function postEphemeral(ctx: Context, args: z.output<typeof PostEphemeral>): Reply {
-  const channel = writableChannel(ctx, args.channel);
+  const channel = postableChannel(ctx, args.channel);
   const reader = findPerson(ctx.db, args.user);
   if (reader === undefined || reader.deleted || !isMember(ctx.db, channel.id, args.user)) {
     throw new SlackError('user_not_in_channel');
@@ -59,7 +59,7 @@ const Update = Place.extend({ ...content, metadata: z.unknown().optional() });
 
 /** Text alone takes the blocks away; metadata stays unless an empty object takes it away too. */
 function update(ctx: Context, args: z.output<typeof Update>): Reply {
-  const channel = writableChannel(ctx, args.channel);
+  const channel = postableChannel(ctx, args.channel);
   const before = publicMessage(ctx, channel.id, args.ts);
   if (before.botId !== ctx.identity.botId) throw new SlackError('cant_update_message');
   const blocks = acceptedBlocks(ctx, args, 'update');
@@ -83,7 +83,7 @@ function updatedMetadata(before: JsonObject | null, given: unknown): JsonObject 
 }
 
 function remove(ctx: Context, args: z.output<typeof Place>): Reply {
-  const channel = writableChannel(ctx, args.channel);
+  const channel = postableChannel(ctx, args.channel);
   const message = publicMessage(ctx, channel.id, args.ts);
   if (message.botId !== ctx.identity.botId || message.state === 'tombstone') {
     throw new SlackError('cant_delete_message');
@@ -94,7 +94,7 @@ function remove(ctx: Context, args: z.output<typeof Place>): Reply {
 
 /** Posting, changing and taking back the bot's own messages. */
 export const chatMethods: readonly Method[] = [
-  method('chat.postMessage', ['chat:write'], PostMessage, postMessage),
+  method('chat.postMessage', ['chat:write'], PostMessage, post),
   method('chat.postEphemeral', ['chat:write'], PostEphemeral, postEphemeral),
   method('chat.update', ['chat:write'], Update, update),
   method('chat.delete', ['chat:write'], Place, remove),

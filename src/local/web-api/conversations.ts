@@ -35,17 +35,12 @@ function wireChannel(ctx: Context, channel: Channel): Reply {
   };
 }
 
-const Open = z.looseObject({ users: OptionalText, channel: OptionalText, return_im: FormBoolean });
+const Open = z.looseObject({ users: OptionalText });
 
 function open(ctx: Context, args: z.output<typeof Open>): Reply {
-  if (args.channel !== undefined) {
-    const channel = visibleChannel(ctx, args.channel);
-    return { no_op: true, already_open: true, channel: openedChannel(channel, args.return_im, ctx) };
-  }
   const ids = (args.users ?? '').split(',').filter((id) => id !== '');
   const [id] = ids;
   if (id === undefined) throw new SlackError('not_enough_users');
-  if (ids.length > 8) throw new SlackError('too_many_users');
   // Several people would be a group conversation, whose scope the bot does not hold.
   if (ids.length > 1)
     throw new SlackError('missing_scope', { needed: 'mpim:write', provided: [...ctx.scopes].join() });
@@ -53,15 +48,8 @@ function open(ctx: Context, args: z.output<typeof Open>): Reply {
   if (person === undefined || person.isBot) throw new SlackError('user_not_found');
   if (person.deleted) throw new SlackError('user_disabled');
   const already = findDirectChannel(ctx.db, person.id) !== undefined;
-  const channel = directWith(ctx, person);
-  return {
-    ...(already ? { no_op: true, already_open: true } : {}),
-    channel: openedChannel(channel, args.return_im, ctx),
-  };
-}
-
-function openedChannel(channel: Channel, whole: boolean | undefined, ctx: Context): Reply {
-  return whole === true ? wireChannel(ctx, channel) : { id: channel.id };
+  const { id: channel } = directWith(ctx, person);
+  return { ...(already ? { no_op: true, already_open: true } : {}), channel: { id: channel } };
 }
 
 const History = z.looseObject({

@@ -23,7 +23,7 @@ export function joinedChannel(ctx: Context, id: string): Channel {
 }
 
 /** A conversation that the bot may write to. */
-export function writableChannel(ctx: Context, id: string): Channel {
+export function postableChannel(ctx: Context, id: string): Channel {
   const channel = joinedChannel(ctx, id);
   if (channel.isArchived) throw new SlackError('is_archived');
   return channel;
@@ -31,7 +31,7 @@ export function writableChannel(ctx: Context, id: string): Channel {
 
 /** Where a post goes: a conversation the bot may write to, or a person, whose direct messages are opened. */
 export function placeToPost(ctx: Context, id: string): Channel {
-  const channel = /^[UW]/.test(id) ? openDirect(ctx, id) : writableChannel(ctx, id);
+  const channel = /^[UW]/.test(id) ? openDirect(ctx, id) : postableChannel(ctx, id);
   if (channel.with !== undefined && findPerson(ctx.db, channel.with)?.deleted !== false) {
     throw new SlackError('channel_not_found');
   }

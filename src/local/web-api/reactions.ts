@@ -1,9 +1,10 @@
 import { z } from 'zod';
+import { ReactionName } from '../api-types.js';
 import type { Context } from '../context.js';
 import { changeReaction } from '../messages.js';
 import { SlackError } from '../refusals.js';
 import { type Method, method, type Reply } from './method.js';
-import { publicMessage, writableChannel } from './places.js';
+import { postableChannel, publicMessage } from './places.js';
 
 const React = z.looseObject({
   channel: z.string().min(1),
@@ -14,10 +15,10 @@ const React = z.looseObject({
 function change(kind: 'added' | 'removed', nothingToDo: string) {
   return (ctx: Context, args: z.output<typeof React>): Reply => {
     const name = args.name.replaceAll(/^:|:$/g, '');
-    if (!/^[a-z0-9_+'-]+(::skin-tone-[2-6])?$/.test(name)) throw new SlackError('invalid_name');
-    const channel = writableChannel(ctx, args.channel);
+    if (!ReactionName.safeParse(name).success) throw new SlackError('invalid_name');
+    const channel = postableChannel(ctx, args.channel);
     const message = publicMessage(ctx, channel.id, args.timestamp);
-    if (!changeReaction(ctx, channel, message, kind, name, ctx.identity.botUserId)) {
+    if (!changeReaction(ctx, message, kind, name, ctx.identity.botUserId)) {
       throw new SlackError(nothingToDo);
     }
     return {};

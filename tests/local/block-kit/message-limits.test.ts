@@ -68,7 +68,7 @@ describe('a message block', () => {
         },
       },
       { type: 'context', elements: [{ type: 'image', alt_text: 'cup', slack_file: { id: 'F1' } }] },
-      { type: 'image', alt_text: 'tally', slack_file: { url: 'https://example.org/f' } },
+      { type: 'image', alt_text: 'tally', slack_file: { id: 'F2' } },
       {
         type: 'actions',
         elements: [

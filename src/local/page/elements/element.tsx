@@ -1,6 +1,6 @@
 import type { Button, PlainTextInput } from '@slack/types';
 import type { BlockOf, Element } from '../fields.js';
-import { keepTyped, keyOf, tap } from '../moves/forms.js';
+import { keyOf, setTyped, tap } from '../moves/forms.js';
 import { getState } from '../store.js';
 import { Fragment, h, type VNode } from '../vendor/preact.js';
 import { plainWords } from '../views/words.js';
@@ -117,7 +117,7 @@ function TextInput(props: FieldProps<PlainTextInput>) {
     placeholder: element.placeholder === undefined ? '' : plainWords(element.placeholder),
     autocomplete: 'off',
     onInput: ({ currentTarget: { value } }: { readonly currentTarget: { readonly value: string } }) =>
-      keepTyped(props.spot, value === '' ? null : value),
+      setTyped(props.spot, value === '' ? null : value),
   };
   const most = element.max_length;
   if (element.multiline) return <textarea {...shared} rows={4} maxLength={most ?? 3000} />;

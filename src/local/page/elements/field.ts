@@ -1,5 +1,5 @@
 import { asList, asText, type Element, initialOf, keptValue, offerOf } from '../fields.js';
-import { type FieldSpot, keepTyped, keyOf, tap } from '../moves/forms.js';
+import { type FieldSpot, keyOf, setTyped, tap } from '../moves/forms.js';
 import { getState } from '../store.js';
 import type { Offer, Picked } from '../wire.js';
 
@@ -57,7 +57,7 @@ export function currentList(props: FieldProps): readonly string[] {
 
 /** Takes a new value: keeps it, and tells the bot where the bot wants to know. */
 export function choose(props: FieldProps, picked: Picked): void {
-  keepTyped(props.spot, picked);
+  setTyped(props.spot, picked);
   const confirm = 'confirm' in props.element ? props.element.confirm : undefined;
   if (props.dispatches) tap(props.spot, { selected: picked }, confirm);
 }

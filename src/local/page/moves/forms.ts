@@ -20,7 +20,7 @@ const unsent = new Map<string, Record<string, Record<string, Picked>>>();
 let timer: ReturnType<typeof setTimeout> | undefined;
 
 /** Keeps what is being typed, here at once and in the workspace a moment later. */
-export function keepTyped(spot: FieldSpot, picked: Picked): void {
+export function setTyped(spot: FieldSpot, picked: Picked): void {
   update({ typed: withEntry(getState().typed, keyOf(spot), picked) });
   if (spot.place.kind !== 'view') return;
   const values = unsent.get(spot.place.id) ?? {};

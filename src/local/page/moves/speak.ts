@@ -6,7 +6,7 @@ import { act, loadMessages, loadRoom, loadViews } from './load.js';
 
 const DRAFTS = 'drafts';
 
-function keepDraft(key: string, text: string): void {
+function setDraft(key: string, text: string): void {
   update({ drafts: withEntry(getState().drafts, key, text) });
   sessionStorage.setItem(DRAFTS, JSON.stringify([...getState().drafts].filter(([, words]) => words !== '')));
 }
@@ -18,7 +18,7 @@ export function recallDrafts(): void {
 }
 
 export function draft(channel: string, thread: string | null, text: string): void {
-  keepDraft(placeKey(channel, thread), text);
+  setDraft(placeKey(channel, thread), text);
 }
 
 interface Extras {
@@ -32,7 +32,7 @@ export async function send(channel: string, thread: string | null, extras: Extra
   const text = (getState().drafts.get(key) ?? '').trim();
   const files = await Promise.all(extras.files.map(attached));
   if (text === '' && files.length === 0) return;
-  keepDraft(key, '');
+  setDraft(key, '');
   update({ trouble: null });
   const where = { as: me()?.id, channel, text, ...(thread === null ? {} : { thread }) };
   const trouble = text.startsWith('/')
@@ -44,7 +44,7 @@ export async function send(channel: string, thread: string | null, extras: Extra
       });
   if (trouble !== null) {
     // Nothing typed is lost: it comes back unless the person has begun something new.
-    if (!getState().drafts.get(key)) keepDraft(key, text);
+    if (!getState().drafts.get(key)) setDraft(key, text);
     update({ trouble, attached: withEntry(getState().attached, key, extras.files) });
   }
   await Promise.all([loadMessages(channel, thread), loadViews()]);
