@@ -32,8 +32,6 @@ export type WorkspaceOptions = {
   readonly clock?: { now(): Date };
   /** Where the moved clock is offered to a bot in another process, as `{"offsetMs":…}`. */
   readonly clockFile?: string;
-  /** The bot's request URL, when it is known already. */
-  readonly botUrl?: string;
   /** Where the page's files are; none is served without it. */
   readonly pageDirectory?: string;
   readonly scopes?: readonly string[];
@@ -72,7 +70,7 @@ export async function startWorkspace(options: WorkspaceOptions): Promise<Workspa
   const clock = movableClock(db, options.clock ?? { now: () => new Date() }, options.clockFile);
   const changes = changeFeed();
   const faults = noFaults();
-  let requestUrl = options.botUrl;
+  let requestUrl: string | undefined;
   const closing = new AbortController();
   setMaxListeners(0, closing.signal);
   const work = activity();

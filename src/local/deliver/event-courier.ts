@@ -2,6 +2,7 @@ import type { Activity } from '../activity.js';
 import type { JsonObject } from '../api-types.js';
 import type { MovableClock } from '../clock.js';
 import type { Faults } from '../faults.js';
+import { objectIn, textIn } from '../json.js';
 import type { Db } from '../state/database.js';
 import {
   dropPendingEvent,
@@ -73,16 +74,9 @@ export function eventCourier({ db, clock, faults, postman, activity }: CourierPa
 
   const attempt = async (event: PendingEvent): Promise<void> => {
     held.delete(event.eventId);
-    const outcome = await postman.deliver(
-      {
-        kind: 'event',
-        body: event.body,
-        ...(event.retryNum === 0
-          ? {}
-          : { retry: { num: event.retryNum, reason: event.reason ?? 'unknown_error' } }),
-      },
-      event.eventId,
-    );
+    const { eventId, body, retryNum: num, reason } = event;
+    const retry = reason === null ? undefined : { num, reason };
+    const outcome = await postman.deliver({ kind: 'event', body, retry }, eventId);
     underWay.delete(event.eventId);
     if (outcome.failure === null) delivered(event);
     // Cut short by closing: it is due again when the workspace opens.
@@ -141,8 +135,5 @@ export function eventCourier({ db, clock, faults, postman, activity }: CourierPa
 }
 
 function happenedAt(pending: PendingEvent): string {
-  const event = pending.body['event'];
-  return typeof event === 'object' && event !== null && !Array.isArray(event)
-    ? String(event['event_ts'])
-    : '';
+  return textIn(objectIn(pending.body['event'])?.['event_ts']) ?? '';
 }

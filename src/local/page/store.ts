@@ -94,31 +94,32 @@ export function fieldKey(scope: string, blockId: string, actionId: string): stri
 }
 
 /** The person the page acts as. */
-export function me(of: PageState = state): Person | null {
-  return of.workspace?.people.find(({ name, isBot }) => name === of.route.handle && !isBot) ?? null;
+export function me(): Person | null {
+  const { workspace, route } = state;
+  return workspace?.people.find(({ name, isBot }) => name === route.handle && !isBot) ?? null;
 }
 
 /** What the bot is called where people read it. */
-export function botName(of: PageState = state): string {
-  return of.workspace === null ? 'The bot' : nameOf(of.workspace.bot.userId, of);
+export function botName(): string {
+  return state.workspace === null ? 'The bot' : nameOf(state.workspace.bot.userId);
 }
 
 /** What somebody is called: person or bot. */
-export function nameOf(id: string | null, of: PageState = state): string {
-  const { workspace } = of;
-  const person = workspace?.people.find((one) => one.id === id);
+export function nameOf(id: string | null): string {
+  const person = state.workspace?.people.find((one) => one.id === id);
   if (person !== undefined) return person.realName;
-  return workspace?.bot.userId === id ? (workspace?.bot.name ?? '') : 'Someone who left';
+  const bot = state.workspace?.bot;
+  return bot?.userId === id ? (bot?.name ?? '') : 'Someone who left';
 }
 
 /** The workspace's time now. */
-export function workspaceNow(of: PageState = state): Date {
-  return new Date(Date.now() + of.offsetMs);
+export function workspaceNow(): Date {
+  return new Date(Date.now() + state.offsetMs);
 }
 
 /** The zone the page shows times in: the person's own. */
-export function zone(of: PageState = state): string {
-  return me(of)?.tz ?? 'UTC';
+export function zone(): string {
+  return me()?.tz ?? 'UTC';
 }
 
 /** One kind sentence about a bot that did not do what was asked. */

@@ -25,10 +25,9 @@ export async function answerLocal(
     sendFile(ctx, response, url.pathname.slice('/local/files/'.length));
     return;
   }
-  const [, folder, name, id] = url.pathname.split('/');
-  const pattern = `${method} /${folder}/${name}${id === undefined ? '' : '/:id'}`;
-  const route = localRoutes.get(pattern);
-  if (route === undefined || url.pathname.split('/').length > 4)
+  const [name, id, ...more] = url.pathname.slice('/local/'.length).split('/');
+  const route = localRoutes.get(`${method} /local/${name}${id === undefined ? '' : '/:id'}`);
+  if (route === undefined || more.length > 0)
     throw new RefusedAction('not_found', `There is no ${method} ${url.pathname} here.`, 404);
   const input = method === 'GET' ? Object.fromEntries(url.searchParams) : await jsonBody(request);
   sendJson(response, 200, await route(ctx, input, id ?? ''));

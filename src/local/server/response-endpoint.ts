@@ -19,8 +19,7 @@ export async function answerResponse(
   url: URL,
 ): Promise<void> {
   const body = parsedJson((await readBody(request, LARGEST_BODY)).toString('utf8'), JsonObject);
-  ctx.activity.called();
-  await ctx.activity.during(() =>
+  await ctx.activity.call(() =>
     underFaults(ctx, 'response_url', body ?? {}, response, () => {
       try {
         use(ctx, url.pathname.slice('/response/'.length), body);

@@ -24,15 +24,13 @@ export async function answerCall(
   const body = (await readBody(request, LARGEST_BODY)).toString('utf8');
   const { token, ...args } = callArguments(request.headers['content-type'] ?? '', body, url.searchParams);
   const bearer = /^Bearer (.+)$/i.exec(request.headers.authorization ?? '')?.[1];
-  ctx.activity.called();
-  await ctx.activity.during(async () => {
-    await underFaults(ctx, name, args, response, () => {
+  await ctx.activity.call(() =>
+    underFaults(ctx, name, args, response, () => {
       const reply = replyTo(ctx, name, args, bearer ?? (typeof token === 'string' ? token : undefined));
       note(ctx, name, args, reply);
       return { status: 200, reply };
-    });
-  });
-  ctx.activity.called();
+    }),
+  );
 }
 
 /** Arguments that travel as JSON text inside a form. */
@@ -64,36 +62,33 @@ export async function underFaults(
   work: () => Answer,
 ): Promise<void> {
   const { faults } = ctx;
-  const unhappy = (error: string): void => note(ctx, name, args, { ok: false, error });
+  const logFailure = (error: string): void => note(ctx, name, args, { ok: false, error });
   const limited = faults.strike('rate-limit', name);
   if (limited !== undefined) {
-    unhappy('ratelimited');
-    return sendJson(
-      response,
-      429,
-      { ok: false, error: 'ratelimited' },
-      { 'retry-after': String(limited.retryAfter) },
-    );
+    logFailure('ratelimited');
+    const headers = { 'retry-after': String(limited.retryAfter) };
+    return sendJson(response, 429, { ok: false, error: 'ratelimited' }, headers);
   }
   const broken = faults.strike('server-error', name);
   if (broken !== undefined) {
-    unhappy(`http_${broken.status ?? 503}`);
-    return sendJson(response, broken.status ?? 503, { ok: false, error: 'service_unavailable' });
+    const { status = 503 } = broken;
+    logFailure(`http_${status}`);
+    return sendJson(response, status, { ok: false, error: 'service_unavailable' });
   }
   if (faults.strike('cut-before', name) !== undefined) {
-    unhappy('cut_before');
+    logFailure('cut_before');
     response.destroy();
     return;
   }
   const refused = faults.strike('refuse', name);
   if (refused !== undefined) {
-    unhappy(refused.error);
+    logFailure(refused.error);
     return sendJson(response, 200, { ok: false, error: refused.error });
   }
   const silent = faults.strike('time-out', name);
   if (silent !== undefined) {
     if (silent.done === true) work();
-    else unhappy('time_out');
+    else logFailure('time_out');
     // Nobody waits for this: the caller has given up long before.
     void sleep(silent.holdMs ?? HOLD_MS, undefined, { ref: false }).then(() => response.destroy());
     return;

@@ -11,7 +11,7 @@ import { ClockSheet, TopBar } from './top-bar.js';
 /** The page: on a phone one pane at a time, on a desk side by side. */
 export function App() {
   const state = getState();
-  if (me(state) === null) return <Door />;
+  if (me() === null) return <Door />;
   const { place, thread } = state.route;
   const top = state.views.stack.at(-1);
   return (
@@ -41,7 +41,7 @@ function paneInFront({ route }: PageState): 'list' | 'room' | 'thread' {
 
 function Door() {
   return (
-    <div class="door">
+    <div>
       <Trouble />
       <People />
     </div>

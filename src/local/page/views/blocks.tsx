@@ -57,7 +57,7 @@ function Section({ block, place }: { readonly block: BlockOf<'section'>; readonl
         {fields === undefined ? null : (
           <div class="fields">
             {fields.map((field) => (
-              <div class="field">
+              <div>
                 <Words of={field} />
               </div>
             ))}

@@ -73,11 +73,7 @@ export function Composer({ channel, thread, label }: ComposerProps) {
             hand(event.currentTarget.form);
           }}
         />
-        <button
-          type="submit"
-          class="tap tap-primary send"
-          disabled={text.trim() === '' && files.length === 0}
-        >
+        <button type="submit" class="tap tap-primary" disabled={text.trim() === '' && files.length === 0}>
           Send
         </button>
       </div>

@@ -92,7 +92,6 @@ function asTyped(text: string): string {
 export function EditBox({ message }: { readonly message: PageMessage }) {
   return (
     <form
-      class="edit"
       onSubmit={(event) => {
         event.preventDefault();
         const words = new FormData(event.currentTarget).get('words');

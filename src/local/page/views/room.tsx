@@ -11,7 +11,7 @@ export function Room() {
   const { route, workspace } = getState();
   if (route.place === null) {
     return (
-      <main class="pane room room-none">
+      <main class="pane room">
         <p class="empty">Pick a channel to read along.</p>
       </main>
     );

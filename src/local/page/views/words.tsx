@@ -12,7 +12,7 @@ export function Mrkdwn({ text }: { readonly text: string }) {
 
 /** A text object of either kind. */
 export function Words({ of }: { readonly of: MrkdwnElement | PlainTextElement }) {
-  return of.type === 'mrkdwn' ? <Mrkdwn text={of.text} /> : <span class="plain">{plainWords(of)}</span>;
+  return of.type === 'mrkdwn' ? <Mrkdwn text={of.text} /> : <span>{plainWords(of)}</span>;
 }
 
 /** Plain text with its shortcodes turned into characters. */
