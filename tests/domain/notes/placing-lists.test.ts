@@ -45,21 +45,7 @@ describe('places behind the cups', () => {
   });
 });
 
-describe('scores behind the cups', () => {
-  test.each([
-    ['D 7, E 8, F 5', { D: 7, E: 8, F: 5 }],
-    ['D: 7\nE: 8', { D: 7, E: 8 }],
-    ['A 1/9, B 5/9', { A: 1, B: 5 }],
-    ['B 5/9, A 1/9', { A: 1, B: 5 }],
-    ['E 8/9 D 7/9 A 5/9', { E: 8, D: 7, A: 5 }],
-  ])('"%s" is read as liking', (text, liking) => {
-    expect(read(text).liking).toEqual(liking);
-  });
-
-  test.each(['D 1, E 2, F 3', 'D 50, E 30, F 20', 'D 7', 'D 2 cups, E 3 cups', 'a 7/10 for me'])(
-    '"%s" says nothing of liking',
-    (text) => {
-      expect(read(text).liking).toEqual({});
-    },
-  );
+test('six cups may be numbered in words', () => {
+  const text = 'first E, second D, third F, fourth C, fifth B, sixth: A';
+  expect(read(text).order).toEqual([['E'], ['D'], ['F'], ['C'], ['B'], ['A']]);
 });

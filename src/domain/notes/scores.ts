@@ -1,14 +1,82 @@
-import { endsItem } from './boundary.js';
-import type { Piece } from './piece.js';
-import type { Rating } from './rating-numbers.js';
+import { wordSet } from './phrases.js';
+import { endsItem, type Piece } from './piece.js';
+import type { Degree } from './reading.js';
 
-const SCORE_WORDS = new Set(
-  'liking like score scored scores rate rated rating ratings overall give gave points enjoyment'.split(' '),
+/** A score written in a note: a value out of a highest, and the pieces it takes up. */
+export type Score = {
+  readonly value: number;
+  readonly of: number;
+  readonly from: number;
+  readonly to: number;
+};
+
+const HIGHEST = new Set([4, 5, 6, 7, 8, 9, 10, 12, 15, 20, 100]);
+
+/** Finds scores like "4/5", "7.5/10" and "8 out of 9"; never part of a longer run such as "50/30/20". */
+export function findScores(pieces: readonly Piece[]): readonly Score[] {
+  const scores: Score[] = [];
+  for (let i = 0; i < pieces.length; i += 1) {
+    const score = scoreAt(pieces, i);
+    if (score === null) continue;
+    scores.push(score);
+    i = score.to - 1;
+  }
+  return scores;
+}
+
+function scoreAt(pieces: readonly Piece[], i: number): Score | null {
+  const value = pieces[i];
+  if (value?.kind !== 'number' || pieces[i - 1]?.text === '/') return null;
+  const outOf = pieces[i + 1]?.text === 'out' && pieces[i + 2]?.text === 'of';
+  if (pieces[i + 1]?.text !== '/' && !outOf) return null;
+  const at = outOf ? i + 3 : i + 2;
+  const highest = pieces[at];
+  if (highest?.kind !== 'number' || pieces[at + 1]?.text === '/') return null;
+  const of = Number(highest.text);
+  const number = Number(value.text);
+  if (!HIGHEST.has(of) || number > of) return null;
+  return { value: number, of, from: i, to: at + 1 };
+}
+
+const SCALE = 15;
+const LOW = 0.4;
+const HIGH = 0.8;
+const BEFORE_RATING = new Set([':', '-', '=', 'is', 'was', 'at', '(', 'about', 'a', 'solid']);
+
+/**
+ * A degree on the 0–15 intensity scale of descriptive analysis (0 none, 15 extreme). Where the words put
+ * it there is a rule of our own: slight 4, strong 12; a word without degree claims no number.
+ */
+export function degreeIntensity(degree: Degree): number | null {
+  if (degree === 'plain') return null;
+  return degree === 'slight' ? 4 : 12;
+}
+
+/**
+ * The attributes that carry a score of their own ("acidity 4/5"), by piece. The score is stretched onto
+ * 0–15; up to two fifths of its highest is slight, four fifths and more is strong (rules of our own).
+ */
+export function rateAttributes(
+  pieces: readonly Piece[],
+  scores: readonly Score[],
+): ReadonlyMap<number, { degree: Degree; intensity: number }> {
+  const rated = new Map<number, { degree: Degree; intensity: number }>();
+  for (const { value, of, from } of scores) {
+    let i = from - 1;
+    while (BEFORE_RATING.has(pieces[i]?.text ?? '')) i -= 1;
+    if (pieces[i]?.kind !== 'attribute') continue;
+    const share = value / of;
+    const degree = share <= LOW ? 'slight' : share >= HIGH ? 'strong' : 'plain';
+    rated.set(i, { degree, intensity: Math.round(share * SCALE) });
+  }
+  return rated;
+}
+
+const SCORE_WORDS = wordSet(
+  'liking like score scored scores rate rated rating ratings overall give gave points enjoyment',
 );
-const BETWEEN = new Set(
-  'a an it is was this at of : - = i would id give about say solid for me my the to * ( , preference'.split(
-    ' ',
-  ),
+const BETWEEN = wordSet(
+  'a an it is was this at of : - = i would id give about say solid for me my the to * ( , preference',
 );
 const HEDONIC_PHRASES: readonly (readonly [string, number])[] = [
   ['like extremely', 9],
@@ -43,7 +111,7 @@ const REACH = 4;
  */
 export function readLiking(
   pieces: readonly Piece[],
-  ratings: readonly Rating[],
+  scores: readonly Score[],
   cups: readonly (readonly string[])[],
 ): Readonly<Record<string, number>> {
   const liking = new Map<string, number>();
@@ -51,8 +119,8 @@ export function readLiking(
     for (const label of cups[at] ?? []) liking.set(label, value);
   };
   const scored = pieces.some(({ text }) => SCORE_WORDS.has(text)) || isScoreList(pieces);
-  const rated = new Set(ratings.flatMap(({ from, to }) => range(from, to)));
-  for (const { value, of, from, to } of ratings) {
+  const rated = new Set(scores.flatMap(({ from, to }) => range(from, to)));
+  for (const { value, of, from, to } of scores) {
     if (isOfCup(pieces, from, to)) set(from, stretch(value, of));
   }
   for (const [i, piece] of pieces.entries()) {
