@@ -1,7 +1,7 @@
 import { writeFileSync } from 'node:fs';
 import { parseArgs } from 'node:util';
 import { friedman } from '../domain/stats/friedman.js';
-import { USUAL_PERMUTATIONS } from '../domain/stats/permutation-options.js';
+import { USUAL_PERMUTATIONS } from '../domain/stats/p-values.js';
 import { seededRandom } from '../domain/stats/seeded-random.js';
 import type { Placing } from '../domain/tally/counted.js';
 import { decideWinner } from '../domain/verdict/verdict.js';

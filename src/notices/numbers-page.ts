@@ -69,14 +69,10 @@ function briefBlocks(setting: TableSetting, { brief }: TableResult): readonly Kn
   ];
 }
 
-function overallLine({ friedman, skillingsMack, p, placed }: WinnerDecision): string {
-  const test = friedman
-    ? 'Friedman’s test'
-    : skillingsMack
-      ? 'Skillings and Mack’s test (it allows for gaps)'
-      : null;
+function overallLine({ test, p, placed }: WinnerDecision): string {
   if (test === null) return 'There was nothing to compare.';
-  return `Does the table tell the ratios apart at all? ${test}, ${placed.length} tasters: p ${formatP(p)}.`;
+  const named = test === 'friedman' ? 'Friedman’s test' : 'Skillings and Mack’s test (it allows for gaps)';
+  return `Does the table tell the ratios apart at all? ${named}, ${placed.length} tasters: p ${formatP(p)}.`;
 }
 
 function pairLines({ winner, headToHead }: WinnerDecision, short: (id: string) => string): readonly string[] {
@@ -100,7 +96,7 @@ function orderLines(decision: WinnerDecision, short: (id: string) => string): re
     lines.push(`Rank sums: ${sums.join(', ')}; differences from ${least.toFixed(2)} up count at 5 %.`);
   }
   if (majorities.circles.length > 0) {
-    const order = majorities.rankedPairs.order.map((level) => level.map(short).join(' = ')).join(' > ');
+    const order = majorities.rankedPairs.map((level) => level.map(short).join(' = ')).join(' > ');
     lines.push(`Ranked pairs (Tideman), the strongest majorities first, would order them ${order}.`);
   }
   return lines;

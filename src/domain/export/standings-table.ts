@@ -30,10 +30,9 @@ const STANDINGS_COLUMNS = columns(
 
 /** How the ratios stand, best first, with the figures the verdict rests on. */
 export function standingsExport(setting: TableSetting, { decision }: TableResult): ExportTable {
-  const test = decision.friedman ? 'friedman' : decision.skillingsMack ? 'skillings-mack' : null;
   const table = [
     decision.verdict,
-    test,
+    decision.test,
     rounded(decision.p, 6),
     rounded(decision.leastSignificantRankDifference, 3),
     rounded(decision.kendallW?.w ?? null, 4),

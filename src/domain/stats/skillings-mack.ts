@@ -1,15 +1,13 @@
 import { type Block, blockTest } from './block-test.js';
 import { canonicalRows, type SparseRows } from './canonical-rows.js';
-import { midranks } from './midranks.js';
-import { type PermutationOptions, USUAL_PERMUTATIONS } from './permutation-options.js';
-import type { Tail } from './permutation-tail.js';
+import { midranks } from './friedman.js';
+import { type PermutationOptions, type Tail, USUAL_PERMUTATIONS } from './p-values.js';
 
 /** Friedman's question asked of a table with gaps. */
-export type SkillingsMackResult = Tail & {
+type SkillingsMackResult = Tail & {
   /** null when every taster ties all that they placed, or nobody placed two cups */
   readonly statistic: number | null;
   readonly df: number;
-  readonly pChiSquare: number;
   /** one per cup, the lowest best; 0 on average when the cups are alike */
   readonly weightedRankSums: readonly number[];
 };
@@ -82,15 +80,8 @@ export function skillingsMack(
   const ranked = rows.map(rankRow);
   const ordered = rows.length > options.smallTable ? ranked : canonicalRows(rows).rows.map(rankRow);
   const blocks = ordered.map(toBlock).filter(({ columns }) => columns.length > 1);
-  const { statistic, df, p, method, pChiSquare } = blockTest(blocks, cups, rows.length, options);
-  return {
-    statistic,
-    df,
-    p,
-    method,
-    pChiSquare,
-    weightedRankSums: weightedSums(sumByPlaced(ranked, cups), cups),
-  };
+  const { statistic, df, p, method } = blockTest(blocks, cups, rows.length, options);
+  return { statistic, df, p, method, weightedRankSums: weightedSums(sumByPlaced(ranked, cups), cups) };
 }
 
 function toBlock({ columns, doubled }: Ranked): Block {

@@ -1,4 +1,4 @@
-import { type Interval, wilsonInterval } from '../stats/wilson.js';
+import { type Interval, wilsonInterval } from '../stats/intervals.js';
 import type { AttributeTree } from './counted.js';
 import type { CupWords, Word } from './latest-words.js';
 

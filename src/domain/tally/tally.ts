@@ -1,4 +1,4 @@
-import { type PermutationOptions, TALLY_PERMUTATIONS } from '../stats/permutation-options.js';
+import { type PermutationOptions, TALLY_PERMUTATIONS } from '../stats/p-values.js';
 import type { AttributeTree, CountedNote } from './counted.js';
 import { type CupTally, tallyCup } from './cup-tally.js';
 import { type LatestWords, latestWords } from './latest-words.js';

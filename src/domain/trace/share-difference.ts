@@ -1,4 +1,4 @@
-import { type Interval, wilsonInterval } from '../stats/wilson.js';
+import { type Interval, wilsonInterval } from '../stats/intervals.js';
 
 /** A count of tasters in one component cup and the component's weight in the blend (weights add to 1). */
 export type ComponentShare = { readonly weight: number; readonly tasters: number; readonly noted: number };

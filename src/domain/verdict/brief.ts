@@ -1,5 +1,4 @@
-import type { Interval } from '../stats/wilson.js';
-import { wilsonInterval } from '../stats/wilson.js';
+import { type Interval, wilsonInterval } from '../stats/intervals.js';
 import type { CupTally } from '../tally/cup-tally.js';
 
 /** One line of a host's brief, already read: an attribute, family or subfamily that is wanted or not wanted. */

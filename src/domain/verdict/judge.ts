@@ -1,5 +1,89 @@
-import type { HeadToHead } from './head-to-head.js';
-import type { Standing } from './standings.js';
+import { friedman } from '../stats/friedman.js';
+import { holm, type PermutationOptions } from '../stats/p-values.js';
+import { signTest } from '../stats/sign-test.js';
+import { skillingsMack } from '../stats/skillings-mack.js';
+import { isCircular, type Wins } from './majorities.js';
+import { completeRows, type RankCounts, type RankTable } from './rank-table.js';
+import { type Choice, chooseWinner, type RatioCup, type Standing, standingsOf } from './standings.js';
+
+/** The winner against one other ratio, over the tasters who placed both. */
+export type HeadToHead = {
+  readonly other: string;
+  /** tasters who put the winner over the other */
+  readonly wins: number;
+  /** tasters who put the other over the winner */
+  readonly losses: number;
+  /** tasters who placed both and put neither first */
+  readonly ties: number;
+  /** exact two-sided sign test over wins and losses */
+  readonly p: number;
+  /** adjusted by Holm over the other ratios */
+  readonly pHolm: number;
+};
+
+/**
+ * Sets the winner against each other placed ratio (paired preference, ISO 5495), Holm over the others.
+ *
+ * @param both both[a][b]: tasters who placed both cups
+ */
+function headToHead(ids: readonly string[], winner: number, wins: Wins, both: Wins): readonly HeadToHead[] {
+  const others = ids.map((_, index) => index).filter((index) => index !== winner);
+  const counts = others.map((other) => {
+    const won = wins[winner]?.[other] ?? 0;
+    const lost = wins[other]?.[winner] ?? 0;
+    return {
+      other: ids[other] ?? '',
+      wins: won,
+      losses: lost,
+      ties: (both[winner]?.[other] ?? 0) - won - lost,
+    };
+  });
+  const pValues = counts.map((count) => signTest(count.wins, count.losses));
+  const adjusted = holm(pValues);
+  return counts.map((count, index) => ({ ...count, p: pValues[index] ?? 1, pHolm: adjusted[index] ?? 1 }));
+}
+
+/** Whether the table tells the ratios apart at all: the test that applies, null without two cups, and its p-value. */
+export type Overall = { readonly test: 'friedman' | 'skillings-mack' | null; readonly p: number };
+
+/** Friedman for a complete table, Skillings–Mack for one with gaps, p = 1 when nothing can be compared. */
+export function testOverall({ ids, rows, complete }: RankTable, options: PermutationOptions): Overall {
+  if (ids.length < 2 || rows.length === 0) return { test: null, p: 1 };
+  if (complete) return { test: 'friedman', p: friedman(completeRows(rows), options).p };
+  return { test: 'skillings-mack', p: skillingsMack(rows, options).p };
+}
+
+/** A rank table weighed: who stands where, who wins, and how the winner fares against each other ratio. */
+export type Weighed = {
+  readonly standings: readonly Standing[];
+  readonly choice: Choice;
+  readonly pairs: readonly HeadToHead[];
+  readonly wins: Wins;
+};
+
+/** Weighs a rank table, from what its ranks add up to, without asking for any overall p-value. */
+export function weigh(
+  cups: readonly RatioCup[],
+  { ids, complete }: Pick<RankTable, 'ids' | 'complete'>,
+  counts: RankCounts,
+  hostChoice: string | null,
+): Weighed {
+  const standings = standingsOf(
+    cups.map(({ id }) => id),
+    ids,
+    counts,
+  );
+  const choice = chooseWinner(cups, standings, complete, hostChoice);
+  const { wins, both } = counts;
+  const winner = choice.winner === null ? -1 : ids.indexOf(choice.winner);
+  const pairs = winner < 0 ? [] : headToHead(ids, winner, wins, both);
+  return { standings, choice, pairs, wins };
+}
+
+/** What `judge` asks for. */
+export function evidenceOf({ standings, choice, pairs, wins }: Weighed, p: () => number): Evidence {
+  return { winner: choice.winner, standings, headToHead: pairs, circular: () => isCircular(wins), p };
+}
 
 /** How sure the table is of its winner. */
 export type Verdict = 'clear' | 'leaning' | 'too close';

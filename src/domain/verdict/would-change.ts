@@ -1,13 +1,17 @@
-import { holm } from '../stats/holm.js';
-import type { PermutationOptions } from '../stats/permutation-options.js';
+import { holm, type PermutationOptions } from '../stats/p-values.js';
 import { signTest } from '../stats/sign-test.js';
-import type { RatioCup } from './choose-winner.js';
-import type { HeadToHead } from './head-to-head.js';
-import { CLEAR_BELOW, isClear, type Verdict } from './judge.js';
-import { countRanks, type RankCounts, withMore } from './rank-counts.js';
-import type { RankTable } from './rank-table.js';
-import type { Standing } from './standings.js';
-import { evidenceOf, testOverall, type Weighed, weigh } from './weigh.js';
+import {
+  CLEAR_BELOW,
+  evidenceOf,
+  type HeadToHead,
+  isClear,
+  testOverall,
+  type Verdict,
+  type Weighed,
+  weigh,
+} from './judge.js';
+import { countRanks, type RankCounts, type RankTable, withMore } from './rank-table.js';
+import type { RatioCup, Standing } from './standings.js';
 
 /** What it would take to change the answer, counted in tasters more than there are. */
 export type WouldChange = {

@@ -1,14 +1,15 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import further from '../../../fixtures/published/further.json' with { type: 'json' };
-import { panelAgreement } from '../../../src/domain/panel/agreement.js';
-import { agreementOn } from '../../../src/domain/panel/attribute-agreement.js';
+import { agreementOn, attributeAgreement } from '../../../src/domain/panel/attribute-agreement.js';
 import { placingSentence, placingsBesideTable } from '../../../src/domain/panel/placing-beside-table.js';
 import { tastersBesideTable } from '../../../src/domain/panel/taster-beside-table.js';
 import { tasterSentences } from '../../../src/domain/panel/taster-sentences.js';
-import type { CountedNote } from '../../../src/domain/tally/counted.js';
+import type { CountedNote, Placing } from '../../../src/domain/tally/counted.js';
+import { latestWords } from '../../../src/domain/tally/latest-words.js';
+import { decideWinner } from '../../../src/domain/verdict/verdict.js';
 import { anyNotes, note } from '../tally/notes.js';
-import { placing, placings } from '../verdict/placings.js';
+import { cups as cupsOf, placing, placings } from '../verdict/placings.js';
 
 const NAMES = { nameOfCup: (cup: string) => cup, wordOf: (attribute: string) => attribute };
 
@@ -17,25 +18,24 @@ describe('how far the panel agrees', () => {
     note(taster, 1, 'A', 'lemon', ...(index < 2 ? ['smoke'] : [])),
     note(taster, 1, 'B', 'body'),
   ]);
-  const input = { cups: ['A', 'B'], ratioCups: ['C', 'D', 'E'], notes };
+  const onOrder = (said: readonly Placing[]) =>
+    decideWinner({ ratioCups: cupsOf('C', 'D', 'E'), notes, placings: said });
 
   test('one order from everyone is W = 1; orders that cancel are W = 0', () => {
-    expect(panelAgreement({ ...input, placings: placings('C > D > E', 5) }).placings).toMatchObject({
-      w: 1,
-      tasters: 5,
-    });
+    expect(onOrder(placings('C > D > E', 5))).toMatchObject({ kendallW: { w: 1, tasters: 5 } });
     const cancelled = [...placings('C > D > E', 3), ...placings('E > D > C', 3)];
-    expect(panelAgreement({ ...input, placings: cancelled }).placings).toMatchObject({ w: 0, p: 1 });
+    expect(onOrder(cancelled)).toMatchObject({ kendallW: { w: 0 }, p: 1 });
   });
 
   test('tasters whose placing has gaps are counted apart', () => {
     const some = [...placings('C > D > E', 3), ...placings('C > D', 2)];
-    expect(panelAgreement({ ...input, placings: some }).placings).toMatchObject({ tasters: 3, withGaps: 2 });
-    expect(panelAgreement({ ...input, placings: placings('C > D > E', 1) }).placings).toBeNull();
+    expect(onOrder(some).kendallW).toMatchObject({ tasters: 3 });
+    expect(onOrder(some).placed).toHaveLength(5);
+    expect(onOrder(placings('C > D > E', 1)).kendallW).toBeNull();
   });
 
   test('an attribute all find where it is and nobody where it is not is agreed on wholly', () => {
-    const [first, ...others] = panelAgreement({ ...input, placings: [] }).attributes;
+    const [first, ...others] = attributeAgreement(latestWords(notes), ['A', 'B']);
     expect(first).toMatchObject({ attribute: 'body', agreement: 1, kappa: 1, tasters: 4 });
     // Smoke in A: two of four find it, 2 of 6 pairs agree; in B all six pairs agree.
     expect(others.find(({ attribute }) => attribute === 'smoke')?.agreement).toBeCloseTo(8 / 12, 12);
@@ -45,7 +45,7 @@ describe('how far the panel agrees', () => {
 describe('whatever the notes', () => {
   const cups = ['A', 'B', 'C', 'D'];
   const back = (taster: string) => [...taster].reverse().join('');
-  const input = (notes: readonly CountedNote[]) => ({ cups, ratioCups: ['C', 'D'], notes, placings: [] });
+  const agreed = (notes: readonly CountedNote[]) => attributeAgreement(latestWords(notes), cups);
 
   test('their order does not matter, and other names of tasters change nothing but names', () => {
     const cases = anyNotes.chain((notes) =>
@@ -54,7 +54,7 @@ describe('whatever the notes', () => {
     fc.assert(
       fc.property(cases, ([notes, shuffled]) => {
         const renamed = shuffled.map((each) => ({ ...each, taster: back(each.taster) }));
-        expect(panelAgreement(input(renamed))).toEqual(panelAgreement(input(notes)));
+        expect(agreed(renamed)).toEqual(agreed(notes));
         const there = new Map(tastersBesideTable(cups, renamed).map((each) => [each.taster, each]));
         for (const beside of tastersBesideTable(cups, notes)) {
           expect(there.get(back(beside.taster))).toEqual({ ...beside, taster: back(beside.taster) });
@@ -66,7 +66,7 @@ describe('whatever the notes', () => {
   test('agreement lies in 0–1 and kappa is never above 1', () => {
     fc.assert(
       fc.property(anyNotes, (notes) => {
-        for (const { agreement, kappa } of panelAgreement(input(notes)).attributes) {
+        for (const { agreement, kappa } of agreed(notes)) {
           expect(agreement).toBeGreaterThanOrEqual(0);
           expect(agreement).toBeLessThanOrEqual(1);
           expect(kappa ?? 0).toBeLessThanOrEqual(1 + 1e-12);

@@ -1,4 +1,4 @@
-import { normalCritical } from './normal.js';
+import { normalCritical, studentCritical } from './distributions.js';
 
 /** Lower and upper end of an interval. */
 export type Interval = readonly [low: number, high: number];
@@ -20,4 +20,19 @@ export function wilsonInterval(successes: number, trials: number, confidence = 0
   // The usual (centre − half) / (n + z²) written without a difference of near numbers.
   const away = (count: number) => count ** 2 / (trials * (count + z2 / 2 + half));
   return [away(successes), 1 - away(failures)];
+}
+
+/**
+ * Interval of a mean: mean ± t × s / √n with n − 1 degrees of freedom (Student, 1908, Biometrika 6:1–25). Values that
+ * are all the same have no spread to go by, and the interval is that value.
+ *
+ * @returns null below two values, when nothing is known of their spread
+ */
+export function meanInterval(values: readonly number[], confidence = 0.95): Interval | null {
+  const count = values.length;
+  if (count < 2) return null;
+  const mean = values.reduce((sum, value) => sum + value, 0) / count;
+  const variance = values.reduce((sum, value) => sum + (value - mean) ** 2, 0) / (count - 1);
+  const half = studentCritical(1 - confidence, count - 1) * Math.sqrt(variance / count);
+  return [mean - half, mean + half];
 }
