@@ -1,6 +1,9 @@
-import { type PlacingBesideTable, placingSentence } from '../domain/panel/placing-beside-table.js';
-import type { TasterBesideTable } from '../domain/panel/taster-beside-table.js';
-import { tasterSentences } from '../domain/panel/taster-sentences.js';
+import {
+  type PlacingBesideTable,
+  placingSentence,
+  type TasterBesideTable,
+  tasterSentences,
+} from '../domain/panel/beside-table.js';
 import { coffeeName, type TableSetting } from '../domain/record/table-setting.js';
 import { tastingName } from '../domain/record/tasting.js';
 import { context, section, sections } from './blocks.js';
@@ -31,7 +34,7 @@ export function besideNotices(
     .map((beside) => {
       const nameOfCup = (id: string) => besideName(setting, id);
       const said = [
-        ...tasterSentences(beside, { nameOfCup, wordOf: (attribute) => attribute }),
+        ...tasterSentences(beside, nameOfCup),
         ...choices
           .filter(({ taster }) => taster === beside.taster)
           .map((choice) => placingSentence(choice, nameOfCup)),

@@ -12,12 +12,7 @@ const MOST_AT_COUNTER = 3;
 export function sayings(setting: TableSetting, { trace, tally }: TableResult): readonly string[] {
   if (!trace) return ['No ratio was tasted.'];
   const nameOfCup = (id: string) => cupWords(setting, id);
-  const worded = new Map(
-    traceSentences(trace, { nameOfCup, wordOf: (attribute) => attribute }).map((one) => [
-      one.attribute,
-      one.text,
-    ]),
-  );
+  const worded = new Map(traceSentences(trace, nameOfCup).map((one) => [one.attribute, one.text]));
   const kept = withoutGeneral(trace.attributes.filter(({ attribute }) => worded.has(attribute)));
   if (kept.length === 0) return ['Too few shared words to say which coffee a flavour comes from.'];
   const familyOf = familiesOf(tally);

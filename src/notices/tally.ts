@@ -2,7 +2,7 @@ import type { KnownBlock } from '@slack/types';
 import type { TableResult } from '../domain/record/table-result.js';
 import { cupContents } from '../domain/record/table-setting.js';
 import { type Cup, cupName, tastingName } from '../domain/record/tasting.js';
-import type { CupTally } from '../domain/tally/cup-tally.js';
+import type { CupTally } from '../domain/tally/tally.js';
 import { context, header, section } from './blocks.js';
 import { mrkdwn } from './escape.js';
 import type { Message } from './message.js';

@@ -4,7 +4,8 @@ import Database from 'better-sqlite3';
 import { SHIPPED_VOCABULARY } from '../../src/domain/notes/vocabulary.js';
 import type { ReadNote } from '../../src/domain/record/note.js';
 import { ratioCups } from '../../src/domain/record/table-setting.js';
-import { attributeTree, countedNotes, placingsIn } from '../../src/domain/tally/table-words.js';
+import { attributeTree, countedNotes, placingsIn } from '../../src/domain/tally/counted.js';
+import { latestWords } from '../../src/domain/tally/latest-words.js';
 import { tallyTable } from '../../src/domain/tally/tally.js';
 import { traceBlend } from '../../src/domain/trace/trace.js';
 import { decideWinner } from '../../src/domain/verdict/verdict.js';
@@ -45,7 +46,7 @@ function workOn(notes: readonly ReadNote[]): Work {
   const placings = placingsIn(notes);
   const result = resultOf(notes);
   return [
-    ['tally', () => tallyTable({ cups, notes: counted, tree })],
+    ['tally', () => tallyTable({ cups, words: latestWords(counted), tree })],
     ['trace', () => traceBlend({ blend: cups[3] ?? '', components, tally: result.tally })],
     ['verdict', () => decideWinner({ ratioCups: ratios, notes: counted, placings })],
     ['digest', () => digestOf(result)],

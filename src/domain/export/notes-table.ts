@@ -1,7 +1,7 @@
 import type { ReadNote } from '../record/note.js';
 import type { TableSetting } from '../record/table-setting.js';
 import { cupName, tastingName } from '../record/tasting.js';
-import { countingNotes } from '../tally/table-words.js';
+import { countingNotes } from '../tally/counted.js';
 import { type Cell, columns, type ExportTable } from './export-table.js';
 
 const NOTES_COLUMNS = columns(

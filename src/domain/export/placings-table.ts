@@ -1,4 +1,4 @@
-import { latestLikings } from '../next-ratio/latest-likings.js';
+import { latestLikings } from '../next-ratio/likings.js';
 import type { TableResult } from '../record/table-result.js';
 import { cupContents, ratioCups, type TableSetting } from '../record/table-setting.js';
 import { cupName, tastingName } from '../record/tasting.js';

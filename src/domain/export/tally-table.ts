@@ -1,7 +1,7 @@
 import type { TableResult } from '../record/table-result.js';
 import { cupContents, type TableSetting } from '../record/table-setting.js';
 import { type Cup, cupName, tastingName } from '../record/tasting.js';
-import type { CupTally } from '../tally/cup-tally.js';
+import type { CupTally } from '../tally/tally.js';
 import { type Cell, columns, type ExportTable, rounded } from './export-table.js';
 
 const TALLY_COLUMNS = columns(

@@ -1,9 +1,8 @@
+import { smallestParts, shares as toShares } from '../ratio/parts.js';
 import type { Placing } from '../tally/counted.js';
-import { adjustedLikings, type CupLiking } from './adjusted-liking.js';
-import { latestLikings } from './latest-likings.js';
+import { adjustedLikings, type CupLiking, latestLikings } from './likings.js';
 import { fitMixture, linearTerms, type MixtureModel, predict, quadraticTerms } from './mixture-model.js';
 import { tastedRegion } from './tasted-region.js';
-import { wholePartRatios } from './whole-parts.js';
 
 /** A cup as a point of the mixture design: whole-number parts per component, a component cup having one part. */
 type MixtureCup = { readonly cup: string; readonly parts: readonly number[] };
@@ -53,9 +52,50 @@ const ROUNDING = 1e-9;
 
 type Fit = { readonly kind: 'linear' | 'quadratic'; readonly model: MixtureModel; readonly error: number };
 
-function toShares(parts: readonly number[]): readonly number[] {
-  const whole = parts.reduce((sum, part) => sum + part, 0);
-  return parts.map((part) => part / whole);
+/** Totals of parts to look among: ratios that a spoon or a scale can follow, the simplest first. */
+const TOTALS = [4, 5, 6, 8, 10, 12, 16, 20] as const;
+/** More candidates than this are not looked at, so that many components stay quick. */
+const MOST_CANDIDATES = 4000;
+
+function splits(total: number, components: number): readonly (readonly number[])[] {
+  if (components === 1) return [[total]];
+  return Array.from({ length: total + 1 }, (_, first) =>
+    splits(total - first, components - 1).map((rest) => [first, ...rest]),
+  ).flat();
+}
+
+/** Number of ways to split a total among components. */
+function countSplits(total: number, components: number): number {
+  let count = 1;
+  for (let index = 1; index < components; index += 1) count = (count * (total + index)) / index;
+  return Math.round(count);
+}
+
+/** The lists never change, and every digest asks for one. */
+const KNOWN = new Map<number, readonly (readonly number[])[]>();
+
+/**
+ * Ratios in whole-number parts of up to 20 in all, in lowest terms, the simplest first and each only once.
+ *
+ * @param components number of components, 1 or more
+ */
+export function wholePartRatios(components: number): readonly (readonly number[])[] {
+  const known = KNOWN.get(components);
+  if (known !== undefined) return known;
+  const ratios: (readonly number[])[] = [];
+  const seen = new Set<string>();
+  for (const total of TOTALS) {
+    if (countSplits(total, components) > MOST_CANDIDATES) break;
+    for (const parts of splits(total, components)) {
+      const lowest = smallestParts(parts);
+      const key = lowest.join(':');
+      if (seen.has(key)) continue;
+      seen.add(key);
+      ratios.push(lowest);
+    }
+  }
+  KNOWN.set(components, ratios);
+  return ratios;
 }
 
 /** The model that predicts ratios it has not seen best; the simpler one when they are level. */

@@ -1,9 +1,8 @@
 import { readNote } from '../notes/read-note.js';
 import type { Vocabulary } from '../notes/vocabulary.js';
-import type { AttributeTree } from '../tally/counted.js';
-import { tallyCup } from '../tally/cup-tally.js';
+import { type AttributeTree, attributeTree } from '../tally/counted.js';
 import type { LatestWords } from '../tally/latest-words.js';
-import { attributeTree } from '../tally/table-words.js';
+import { tallyCup } from '../tally/tally.js';
 import { type BriefLine, type BriefView, meetBrief } from '../verdict/brief.js';
 
 /** The host's brief as it was read, and how the ratios meet it. A second view beside liking, never part of the verdict. */

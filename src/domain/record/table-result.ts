@@ -3,10 +3,16 @@ import type { Vocabulary } from '../notes/vocabulary.js';
 import { type MeasuredLosses, NOTHING_MEASURED } from '../production/measured-loss.js';
 import { type ProductionPlan, productionNote } from '../production/production-note.js';
 import { joinedRatio } from '../production/ratio-parts.js';
-import type { CountedNote, Placing } from '../tally/counted.js';
+import {
+  attributeTree,
+  type CountedNote,
+  countedNotes,
+  countingNotes,
+  type Placing,
+  placingsIn,
+} from '../tally/counted.js';
 import { latestWords } from '../tally/latest-words.js';
-import { attributeTree, countedNotes, countingNotes, placingsIn } from '../tally/table-words.js';
-import { type TableTally, tallyWords } from '../tally/tally.js';
+import { type TableTally, tallyTable } from '../tally/tally.js';
 import { type BlendTrace, traceBlend } from '../trace/trace.js';
 import { type RankTable, rankTable } from '../verdict/rank-table.js';
 import { tasterRanks } from '../verdict/taster-ranks.js';
@@ -48,7 +54,7 @@ export function tableResult({ setting, notes, house, vocabulary, hostChoice }: R
   const counting = countingNotes(notes);
   const counted = countedNotes(counting);
   const words = latestWords(counted);
-  const tally = tallyWords({
+  const tally = tallyTable({
     cups: setting.cups.map((cup) => String(cup.id)),
     words,
     tree: attributeTree(vocabulary),

@@ -1,5 +1,5 @@
 import { type Interval, wilsonInterval } from '../stats/intervals.js';
-import type { CupTally } from '../tally/cup-tally.js';
+import type { CupTally } from '../tally/tally.js';
 
 /** One line of a host's brief, already read: an attribute, family or subfamily that is wanted or not wanted. */
 export type BriefLine = { readonly attribute: string; readonly want: 'present' | 'absent' };

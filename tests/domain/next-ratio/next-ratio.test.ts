@@ -1,10 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { adjustedLikings } from '../../../src/domain/next-ratio/adjusted-liking.js';
+import { adjustedLikings } from '../../../src/domain/next-ratio/likings.js';
 import { predict } from '../../../src/domain/next-ratio/mixture-model.js';
-import { nextRatio } from '../../../src/domain/next-ratio/next-ratio.js';
+import { nextRatio, wholePartRatios } from '../../../src/domain/next-ratio/next-ratio.js';
 import { tastedRegion } from '../../../src/domain/next-ratio/tasted-region.js';
-import { wholePartRatios } from '../../../src/domain/next-ratio/whole-parts.js';
 import { expectAllClose } from '../stats/close.js';
 import { placing } from '../verdict/placings.js';
 

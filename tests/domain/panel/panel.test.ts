@@ -2,16 +2,19 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import further from '../../../fixtures/published/further.json' with { type: 'json' };
 import { agreementOn, attributeAgreement } from '../../../src/domain/panel/attribute-agreement.js';
-import { placingSentence, placingsBesideTable } from '../../../src/domain/panel/placing-beside-table.js';
-import { tastersBesideTable } from '../../../src/domain/panel/taster-beside-table.js';
-import { tasterSentences } from '../../../src/domain/panel/taster-sentences.js';
+import {
+  placingSentence,
+  placingsBesideTable,
+  tasterSentences,
+  tastersBesideTable,
+} from '../../../src/domain/panel/beside-table.js';
 import type { CountedNote, Placing } from '../../../src/domain/tally/counted.js';
 import { latestWords } from '../../../src/domain/tally/latest-words.js';
 import { decideWinner } from '../../../src/domain/verdict/verdict.js';
 import { anyNotes, note } from '../tally/notes.js';
 import { cups as cupsOf, placing, placings } from '../verdict/placings.js';
 
-const NAMES = { nameOfCup: (cup: string) => cup, wordOf: (attribute: string) => attribute };
+const nameOfCup = (cup: string) => cup;
 
 describe('how far the panel agrees', () => {
   const notes = ['noor', 'teo', 'mika', 'sol'].flatMap((taster, index) => [
@@ -116,7 +119,7 @@ describe('one taster beside the table', () => {
   });
 
   test('the sentences are kind, count without naming anybody else, and rank nobody', () => {
-    const told = noor === undefined ? [] : tasterSentences(noor, NAMES);
+    const told = noor === undefined ? [] : tasterSentences(noor, nameOfCup);
     expect(told).toEqual([
       'You noted 1 cup and found 2 attributes.',
       'The table tasted one of them too, among them lemon in C (2 of the 3 others).',
@@ -128,7 +131,7 @@ describe('one taster beside the table', () => {
 
   test('someone who tasted by themselves hears that there is nothing to compare', () => {
     const [only] = tastersBesideTable(['C'], [note('noor', 1, 'C', 'lemon')]);
-    const told = only === undefined ? [] : tasterSentences(only, NAMES);
+    const told = only === undefined ? [] : tasterSentences(only, nameOfCup);
     expect(told.at(-1)).toBe('There were too few other notes on your cups to set yours beside them.');
   });
 });

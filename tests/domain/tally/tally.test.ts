@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { seededRandom } from '../../../src/domain/stats/seeded-random.js';
 import type { CountedNote } from '../../../src/domain/tally/counted.js';
+import { latestWords } from '../../../src/domain/tally/latest-words.js';
 import { tallyTable } from '../../../src/domain/tally/tally.js';
 import { binomialUpperTail } from '../stats/binomial.js';
 import { anyNotes, note } from './notes.js';
@@ -10,7 +11,7 @@ import { SMALL_TREE } from './small-tree.js';
 const CUPS = ['A', 'B', 'C', 'D'];
 
 function tally(notes: readonly CountedNote[], cups: readonly string[] = CUPS) {
-  return tallyTable({ cups, notes, tree: SMALL_TREE });
+  return tallyTable({ cups, words: latestWords(notes), tree: SMALL_TREE });
 }
 
 function inCup(notes: readonly CountedNote[], attribute: string, cup = 'A') {

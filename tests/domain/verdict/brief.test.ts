@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest';
+import { latestWords } from '../../../src/domain/tally/latest-words.js';
 import { tallyTable } from '../../../src/domain/tally/tally.js';
 import { meetBrief } from '../../../src/domain/verdict/brief.js';
 import { note } from '../tally/notes.js';
@@ -18,7 +19,7 @@ describe('a brief in words: chocolate, heavy body, no sourness', () => {
     note('noor', 1, 'E', 'lemon'),
     note('teo', 1, 'E', 'sourness'),
   ];
-  const { cups } = tallyTable({ cups: ['D', 'E', 'F'], notes, tree: SMALL_TREE });
+  const { cups } = tallyTable({ cups: ['D', 'E', 'F'], words: latestWords(notes), tree: SMALL_TREE });
   const view = meetBrief(cups, BRIEF);
 
   test('a subfamily is met by the words within it, and an unwanted word by those who do not find it', () => {

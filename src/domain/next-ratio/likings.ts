@@ -1,10 +1,22 @@
 import { Matrix, pseudoInverse } from 'ml-matrix';
+import { byWriting, type Placing } from '../tally/counted.js';
 
 /** One taster's liking of one cup, 1–9. */
 export type Liking = { readonly taster: string; readonly cup: string; readonly liking: number };
 
 /** A cup's mean liking with tasters made comparable, and how many rated it. */
 export type CupLiking = { readonly cup: string; readonly liking: number; readonly tasters: number };
+
+/** Each taster's latest liking of each cup, by taster and cup. */
+export function latestLikings(placings: readonly Placing[]): readonly Liking[] {
+  const byTaster = new Map<string, Map<string, number>>();
+  for (const { taster, liking } of [...placings].sort(byWriting)) {
+    const own = byTaster.get(taster) ?? new Map<string, number>();
+    byTaster.set(taster, own);
+    for (const [cup, points] of Object.entries(liking)) own.set(cup, points);
+  }
+  return [...byTaster].flatMap(([taster, own]) => [...own].map(([cup, liking]) => ({ taster, cup, liking })));
+}
 
 function sum(values: readonly number[]): number {
   return values.reduce((total, value) => total + value, 0);
