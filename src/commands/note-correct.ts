@@ -1,7 +1,6 @@
 import { z } from 'zod';
 import { understoodSentence } from '../domain/notes/understood.js';
-import type { Vocabulary } from '../domain/notes/vocabulary.js';
-import { findAttribute } from '../domain/notes/vocabulary.js';
+import { findAttribute, type Vocabulary } from '../domain/notes/vocabulary.js';
 import type { Note } from '../domain/record/note.js';
 import type { TableSetting } from '../domain/record/table-setting.js';
 import { cupName } from '../domain/record/tasting.js';

@@ -1,6 +1,5 @@
 import { z } from 'zod';
-import { LEVELS, PROCESSES } from '../domain/record/coffee.js';
-import { ROLES } from '../domain/record/role.js';
+import { LEVELS, PROCESSES, ROLES } from '../domain/record/coffee.js';
 import { KindRefusal } from '../errors.js';
 import { mrkdwn } from '../notices/escape.js';
 import { type CoffeeDraft, coffeeForm } from '../notices/shelf-form.js';

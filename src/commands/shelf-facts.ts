@@ -1,7 +1,6 @@
 import { parseMoney } from '../domain/measure/money.js';
 import { parseBp } from '../domain/measure/percent.js';
-import { LEVELS, PROCESSES } from '../domain/record/coffee.js';
-import { ROLES } from '../domain/record/role.js';
+import { LEVELS, PROCESSES, ROLES } from '../domain/record/coffee.js';
 import type { CoffeeDraft } from '../notices/shelf-form.js';
 
 /** Facts of a coffee read from words, and the words that are none. */

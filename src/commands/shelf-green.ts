@@ -1,6 +1,6 @@
 import { parseWeight } from '../domain/measure/parse-weight.js';
 import { parseBp } from '../domain/measure/percent.js';
-import { readNumber } from '../domain/ratio/read-numbers.js';
+import { readNumber } from '../domain/ratio/parse-ratio.js';
 import { type CoffeeDraft, greenForm } from '../notices/shelf-form.js';
 import type { Answer, SubmitAnswer } from './answer.js';
 import type { Deps } from './deps.js';

@@ -1,6 +1,6 @@
 import { z } from 'zod';
-import { formatRatio } from '../domain/ratio/format-ratio.js';
-import { nextAtTable } from '../domain/record/table-next.js';
+import { formatRatio } from '../domain/ratio/parts.js';
+import { nextAtTable } from '../domain/record/table-result.js';
 import type { TableSetting } from '../domain/record/table-setting.js';
 import { type NextWords, nextWords } from '../notices/suggest.js';
 import type { Answer } from './answer.js';

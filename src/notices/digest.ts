@@ -1,7 +1,6 @@
 import type { KnownBlock } from '@slack/types';
 import type { ProductionNote } from '../domain/production/production-note.js';
-import { nextAtTable } from '../domain/record/table-next.js';
-import type { TableResult } from '../domain/record/table-result.js';
+import { nextAtTable, type TableResult } from '../domain/record/table-result.js';
 import { tastingName } from '../domain/record/tasting.js';
 import { agreementSentence } from './agreement-words.js';
 import { button, buttons, context, divider, header, section, sections } from './blocks.js';

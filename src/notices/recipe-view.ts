@@ -1,8 +1,7 @@
 import type { HouseFacts } from '../domain/house/house-facts.js';
 import type { KnownCost } from '../domain/production/blend-cost.js';
 import type { RoastGroupNote } from '../domain/production/roast-groups.js';
-import { formatRatio } from '../domain/ratio/format-ratio.js';
-import { percentages } from '../domain/ratio/parts.js';
+import { formatRatio, percentages } from '../domain/ratio/parts.js';
 import type { Coffee } from '../domain/record/coffee.js';
 import type { Recipe } from '../domain/record/recipe.js';
 import { coffeeName } from '../domain/record/table-setting.js';

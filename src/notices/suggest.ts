@@ -1,6 +1,6 @@
 import type { Button } from '@slack/types';
-import { formatRatio } from '../domain/ratio/format-ratio.js';
-import type { TableNext } from '../domain/record/table-next.js';
+import { formatRatio } from '../domain/ratio/parts.js';
+import type { TableNext } from '../domain/record/table-result.js';
 import type { TableSetting } from '../domain/record/table-setting.js';
 import { cupName } from '../domain/record/tasting.js';
 import { button } from './blocks.js';

@@ -1,7 +1,7 @@
 import { plainList } from '../measure/plain-list.js';
-import { WEEKDAYS } from '../when/day-words.js';
 import { formatShortDay } from '../when/format-when.js';
 import { isLocalDay, WEEKDAY_NAMES } from '../when/local-day.js';
+import { WEEKDAYS } from '../when/read-day.js';
 import { isTimeZone } from '../when/wall-time.js';
 import { changed, type FactEntry, unclear } from './fact-entry.js';
 

@@ -1,6 +1,5 @@
 import { z } from 'zod';
-import { LEVELS } from '../record/coffee.js';
-import { ROLES } from '../record/role.js';
+import { LEVELS, ROLES } from '../record/coffee.js';
 import { TABLE_FORMATS } from '../table/format.js';
 import { isLocalDay } from '../when/local-day.js';
 import { isTimeZone } from '../when/wall-time.js';

@@ -1,5 +1,4 @@
-import { LEVELS } from '../record/coffee.js';
-import { ROLES } from '../record/role.js';
+import { LEVELS, ROLES } from '../record/coffee.js';
 import { TABLE_FORMATS } from '../table/format.js';
 import { changed, type FactEntry, unclear } from './fact-entry.js';
 import type { RestWindow } from './house-facts.js';

@@ -1,5 +1,4 @@
-import type { Level } from '../record/coffee.js';
-import type { Role } from '../record/role.js';
+import type { Level, Role } from '../record/coffee.js';
 import type { TableFormat } from '../table/format.js';
 import type { RestWindow } from './house-facts.js';
 

@@ -1,7 +1,7 @@
 import { chiSquareUpperTail } from './distributions.js';
 
 /** How a p-value was found: every arrangement, a seeded sample of them, or the chi-square approximation. */
-export type PValueMethod = 'exact' | 'permutation' | 'chi-square';
+type PValueMethod = 'exact' | 'permutation' | 'chi-square';
 
 /** A p-value and how it was found. */
 export type Tail = { readonly p: number; readonly method: PValueMethod };

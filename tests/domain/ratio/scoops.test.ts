@@ -1,7 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { formatRatio, nameRatio } from '../../../src/domain/ratio/format-ratio.js';
-import { percentages, sameRatio } from '../../../src/domain/ratio/parts.js';
+import { formatRatio, nameRatio, percentages, sameRatio } from '../../../src/domain/ratio/parts.js';
 import { scoops } from '../../../src/domain/ratio/scoops.js';
 
 /** Every way to lay `total` scoops with at least one of each coffee that has a part. */

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { z } from 'zod';
-import { apportion, apportionWeight } from '../../../src/domain/measure/apportion.js';
+import { apportion, apportionWeight } from '../../../src/domain/measure/scale-step.js';
 import { examplesOf } from './worked-examples.js';
 
 const Seats = z.object({ weights: z.array(z.number()), seats: z.number(), quota: z.string() });
