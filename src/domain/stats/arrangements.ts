@@ -23,12 +23,14 @@ export function countArrangements(values: readonly number[]): number {
 }
 
 /** Puts the values in random order, in place. */
-export function shuffle(values: number[], drawBelow: (below: number) => number): void {
+export function shuffle<Value>(values: Value[], drawBelow: DrawBelow): void {
   for (let last = values.length - 1; last > 0; last -= 1) {
     const other = drawBelow(last + 1);
-    const kept = values[last] ?? 0;
-    values[last] = values[other] ?? 0;
-    values[other] = kept;
+    const one = values[last];
+    const two = values[other];
+    if (one === undefined || two === undefined) continue;
+    values[last] = two;
+    values[other] = one;
   }
 }
 
