@@ -1,4 +1,4 @@
-import { KindRefusal } from '../errors.js';
+import { KindRefusal } from '../runtime/errors.js';
 import { type Fault, recordFault } from './apology.js';
 import type { House } from './house.js';
 

@@ -1,5 +1,5 @@
 import { type Logger, LogLevel } from '@slack/bolt';
-import type { Log } from '../log.js';
+import type { Log } from '../runtime/log.js';
 
 /**
  * Bolt's log lines in ours; only their words, as their objects may hold what people wrote. Its debug lines

@@ -1,5 +1,5 @@
 import { setTimeout as pause } from 'node:timers/promises';
-import type { Received } from '../commands/intake.js';
+import type { Received } from '../commands/common/intake.js';
 import { isCardInFlight } from '../store/notices.js';
 import type { InnerEvent } from './events.js';
 import type { House } from './house.js';

@@ -1,7 +1,7 @@
-import type { Answer } from '../commands/answer.js';
-import type { Receiver } from '../commands/bot.js';
-import type { Deps } from '../commands/deps.js';
-import type { KindRefusal } from '../errors.js';
+import type { Answer } from '../commands/common/answer.js';
+import type { Receiver } from '../commands/common/bot.js';
+import type { Deps } from '../commands/common/deps.js';
+import type { KindRefusal } from '../runtime/errors.js';
 import type { DbOrTransaction } from '../store/db.js';
 import { type InboxRow, markDone } from '../store/inbox.js';
 import type { AnswerPlace } from './answer-place.js';

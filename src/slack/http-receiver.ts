@@ -1,6 +1,6 @@
 import { createServer, type IncomingMessage, type Server, type ServerResponse } from 'node:http';
 import { type App, HTTPReceiver, type Receiver } from '@slack/bolt';
-import type { Log } from '../log.js';
+import type { Log } from '../runtime/log.js';
 import { boltLogger } from './bolt-logger.js';
 import { CardStillInFlight } from './card-in-flight.js';
 import { readBody } from './read-body.js';

@@ -1,4 +1,4 @@
-import type { Log } from '../log.js';
+import type { Log } from '../runtime/log.js';
 
 /** Work that has begun and must be finished before the database closes. */
 export type InHand = {

@@ -1,5 +1,5 @@
 import type { WebClient } from '@slack/web-api';
-import type { Log } from '../log.js';
+import type { Log } from '../runtime/log.js';
 import { readFailure } from './call-outcome.js';
 import { type Identity, whoAmI } from './identity.js';
 

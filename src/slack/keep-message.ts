@@ -1,5 +1,5 @@
 import type { KnownBlock } from '@slack/types';
-import { shorten } from '../notices/escape.js';
+import { shorten } from '../kit/escape.js';
 import { type NoticeRow, stepNotice } from '../store/notices.js';
 import { readFailure } from './call-outcome.js';
 import { travellingKey } from './canonical.js';

@@ -1,4 +1,4 @@
-import type { Notice } from '../notices/notice.js';
+import type { Notice } from '../kit/notice.js';
 import type { NoticeRow, NoticeStep } from '../store/notices.js';
 import type { House } from './house.js';
 

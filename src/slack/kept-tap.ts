@@ -1,5 +1,5 @@
 import { randomUUID } from 'node:crypto';
-import type { Tap } from '../commands/intake.js';
+import type { Tap } from '../commands/common/intake.js';
 import type { Incoming } from '../store/inbox.js';
 import type { AnswerPlace } from './answer-place.js';
 import type { House } from './house.js';

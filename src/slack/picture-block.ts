@@ -1,7 +1,7 @@
 import type { KnownBlock } from '@slack/types';
-import { plainText } from '../notices/blocks.js';
-import { shorten } from '../notices/escape.js';
-import type { PictureSpec } from '../notices/notice.js';
+import { plainText } from '../kit/blocks.js';
+import { shorten } from '../kit/escape.js';
+import type { PictureSpec } from '../kit/notice.js';
 import { findPicture, keepPicture } from '../store/pictures.js';
 import { canonicalJson, hashOf } from './canonical.js';
 import type { KeeperTools } from './keeper-types.js';

@@ -1,4 +1,4 @@
-import type { FormState, Tap } from '../commands/intake.js';
+import type { FormState, Tap } from '../commands/common/intake.js';
 import type { InputState, TapPayload, ViewPayload } from './payloads.js';
 
 /** A form as it stands: what was written or chosen, by the input's block id. */

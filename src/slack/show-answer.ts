@@ -1,7 +1,7 @@
 import type { ModalView } from '@slack/types';
-import type { Answer } from '../commands/answer.js';
-import { button, buttons, plainText, section } from '../notices/blocks.js';
-import type { Message } from '../notices/message.js';
+import type { Answer } from '../commands/common/answer.js';
+import { button, buttons, plainText, section } from '../kit/blocks.js';
+import type { Message } from '../kit/message.js';
 import type { AnswerPlace } from './answer-place.js';
 import { isTriggerGone, readFailure } from './call-outcome.js';
 import type { House } from './house.js';

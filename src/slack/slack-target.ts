@@ -1,4 +1,4 @@
-import type { Place } from '../notices/notice.js';
+import type { Place } from '../kit/notice.js';
 import { findNotice } from '../store/notices.js';
 import type { House } from './house.js';
 

@@ -1,7 +1,7 @@
 import type { App, Receiver } from '@slack/bolt';
 import { SocketModeClient } from '@slack/socket-mode';
 import { z } from 'zod';
-import type { Log } from '../log.js';
+import type { Log } from '../runtime/log.js';
 import { boltLogger } from './bolt-logger.js';
 import { CardStillInFlight } from './card-in-flight.js';
 import type { RightOfWay } from './right-of-way.js';

@@ -1,6 +1,6 @@
 import type { App } from '@slack/bolt';
-import type { SubmitAnswer } from '../commands/answer.js';
-import { KindRefusal } from '../errors.js';
+import type { SubmitAnswer } from '../commands/common/answer.js';
+import { KindRefusal } from '../runtime/errors.js';
 import { type Fault, messageFor, plainSentence } from './apology.js';
 import { attempt } from './attempt.js';
 import type { House } from './house.js';

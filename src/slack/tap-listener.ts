@@ -1,7 +1,7 @@
 import type { App } from '@slack/bolt';
 import { z } from 'zod';
-import type { Answer } from '../commands/answer.js';
-import type { Tap } from '../commands/intake.js';
+import type { Answer } from '../commands/common/answer.js';
+import type { Tap } from '../commands/common/intake.js';
 import type { Incoming } from '../store/inbox.js';
 import type { AnswerPlace } from './answer-place.js';
 import { messageFor } from './apology.js';

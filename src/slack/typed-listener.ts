@@ -1,6 +1,6 @@
 import type { App } from '@slack/bolt';
-import type { Answer } from '../commands/answer.js';
-import type { Typed } from '../commands/intake.js';
+import type { Answer } from '../commands/common/answer.js';
+import type { Typed } from '../commands/common/intake.js';
 import { messageFor } from './apology.js';
 import { attempt } from './attempt.js';
 import type { House } from './house.js';

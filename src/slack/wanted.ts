@@ -1,6 +1,6 @@
 import type { HomeView, KnownBlock } from '@slack/types';
 import { z } from 'zod';
-import type { Notice } from '../notices/notice.js';
+import type { Notice } from '../kit/notice.js';
 import type { NoticeRow } from '../store/notices.js';
 
 /* A notice read back from where it was stored. Blocks and views are carried, not looked into. */

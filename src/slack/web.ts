@@ -1,5 +1,5 @@
 import { WebClient, type WebClientOptions } from '@slack/web-api';
-import type { Log } from '../log.js';
+import type { Log } from '../runtime/log.js';
 import { boltLogger } from './bolt-logger.js';
 import { plainFetch } from './plain-fetch.js';
 

@@ -1,4 +1,4 @@
-import type { Message } from '../notices/message.js';
+import type { Message } from '../kit/message.js';
 import type { AnswerPlace } from './answer-place.js';
 import { readFailure } from './call-outcome.js';
 import type { House } from './house.js';

@@ -1,7 +1,7 @@
 import { afterEach, beforeEach, expect, test } from 'vitest';
-import type { Bot } from '../../src/commands/bot.js';
-import { KindRefusal } from '../../src/errors.js';
-import { say } from '../../src/notices/blocks.js';
+import type { Bot } from '../../src/commands/common/bot.js';
+import { say } from '../../src/kit/blocks.js';
+import { KindRefusal } from '../../src/runtime/errors.js';
 import { type FakeSlack, sendEvent, sendSigned, startFakeSlack, TEAM } from './support/fake-slack.js';
 import { quietBot, startTestBot } from './support/test-bot.js';
 

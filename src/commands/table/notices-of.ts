@@ -1,0 +1,61 @@
+import type { KnownBlock } from '@slack/types';
+import { z } from 'zod';
+import type { Message } from '../../kit/message.js';
+import type { Notice, PictureSpec } from '../../kit/notice.js';
+import type { DbOrTransaction } from '../../store/db.js';
+import { findDigest } from '../../store/digests.js';
+import { countErased } from '../../store/own-data.js';
+import { latestPrint } from '../../store/prints.js';
+import { findTasting } from '../../store/tastings.js';
+import type { Deps } from '../common/deps.js';
+import { loadResult } from '../common/load-result.js';
+import { loadTable } from '../common/load-table.js';
+import { loadView } from '../common/load-view.js';
+import { erasedNotices } from '../privacy/privacy-messages.js';
+import { besideTable } from '../tallying/panel.js';
+import { tallyPicture } from '../tallying/pictures-message.js';
+import { sheetFileNotice } from './table-sheet-file-message.js';
+import { tastingNotices } from './tasting-notices.js';
+
+/** Notices of a tasting, from its state alone. */
+export async function noticesOfTasting(
+  deps: Deps,
+  workspace: string,
+  tastingId: number,
+): Promise<readonly Notice[]> {
+  const tasting = await findTasting(deps.db, workspace, tastingId);
+  if (!tasting) return [];
+  const setting = await loadTable(deps.db, workspace, tasting);
+  const view = await loadView(deps.db, workspace, setting, deps.clock.now());
+  const shown = tasting.tallyShown || tasting.state === 'closed' || tasting.state === 'decided';
+  const result = shown && tasting.openedAt !== null ? await loadResult(deps.db, workspace, setting) : null;
+  const print = await latestPrint(deps.db, tastingId);
+  const { closedAt } = tasting;
+  const notices = tastingNotices({
+    view,
+    result,
+    tallyPicture: result && tallyPicture(setting, result),
+    ...(await postedDigest(deps.db, tastingId)),
+  });
+  return [
+    ...notices,
+    ...(result ? besideTable(setting, result) : []),
+    ...erasedNotices(tasting, closedAt === null ? 0 : await countErased(deps.db, tastingId, closedAt)),
+    ...(print ? [sheetFileNotice(tasting, print)] : []),
+  ];
+}
+
+/** The stored digest was checked against Slack's limits when it was made. */
+async function postedDigest(
+  db: DbOrTransaction,
+  tastingId: number,
+): Promise<{ readonly digest: Message | null; readonly digestPicture: PictureSpec | null }> {
+  const stored = await findDigest(db, tastingId);
+  if (!stored) return { digest: null, digestPicture: null };
+  const blocks = z.array(z.custom<KnownBlock>(isBlock)).parse(stored.blocks);
+  return { digest: { text: stored.text, blocks }, digestPicture: stored.picture ?? null };
+}
+
+function isBlock(value: unknown): boolean {
+  return typeof value === 'object' && value !== null && 'type' in value;
+}

@@ -1,0 +1,114 @@
+import type { KnownBlock } from '@slack/types';
+import type { TableResult } from '../../domain/record/table-result.js';
+import { cupContents } from '../../domain/record/table-setting.js';
+import { type Cup, cupName, tastingName } from '../../domain/record/tasting.js';
+import type { CupTally } from '../../domain/tally/tally.js';
+import { context, header, section } from '../../kit/blocks.js';
+import { mrkdwn } from '../../kit/escape.js';
+import type { Message } from '../../kit/message.js';
+import { isHidden, type TableView } from '../common/table-view.js';
+
+const SHOWN = 4;
+
+/** What most tasters share about each cup, as counts, then what sets it apart. Nobody is named. */
+export function tallyMessage(view: TableView, result: TableResult): Message {
+  const title = `Tally ${tastingName(view.tasting)} · ${view.recipe.name}`;
+  const blocks: KnownBlock[] = [header(title)];
+  const spoken: string[] = [];
+  for (const cup of view.cups) {
+    const tally = result.tally.cups.find((entry) => entry.cup === String(cup.id));
+    const lines = cupLines(cup, view, result, tally);
+    blocks.push(section(lines.join('\n')));
+    spoken.push(
+      `${cupName(cup)}: ${
+        tally && tally.tasters > 0
+          ? shownWords(tally)
+              .map((word) => countWords(word, tally))
+              .join(', ') || 'no word shared'
+          : 'no notes'
+      }`,
+    );
+  }
+  blocks.push(
+    context(
+      `${result.notes} notes from ${result.tasters} tasters. Each taster counts once per word and cup; the latest word counts.`,
+    ),
+  );
+  return { text: `${mrkdwn(title)}. ${spoken.join('. ')}.`, blocks: blocks.slice(0, 49) };
+}
+
+function cupLines(
+  cup: Cup,
+  view: TableView,
+  result: TableResult,
+  tally: CupTally | undefined,
+): readonly string[] {
+  const contents = isHidden(view) ? '' : ` · ${mrkdwn(cupContents(cup, view))}`;
+  const head = `*${cupName(cup)}*${contents}`;
+  if (!tally || tally.tasters === 0) return [head, 'No notes yet.'];
+  const shown = shownWords(tally);
+  const lines = [head, shown.map((word) => countWords(word, tally)).join(' · ') || 'No word shared so far.'];
+  const gathered = gatheringFamilies(tally, shown);
+  if (gathered.length > 0)
+    lines.push(
+      `_As families: ${gathered.map((family) => `${family.name} ${family.tasters} of ${tally.tasters}`).join(' · ')}_`,
+    );
+  const denied = tally.attributes
+    .filter((attribute) => attribute.denied > 0 && attribute.denied > attribute.tasters)
+    .slice(0, 2);
+  if (denied.length > 0)
+    lines.push(
+      `Said not to be there: ${denied.map((word) => `${word.attribute} (${word.denied} of ${tally.tasters})`).join(', ')}`,
+    );
+  const apart = apartWords(cup, result);
+  if (apart.length > 0) lines.push(`Sets it apart: ${apart.join(', ')}.`);
+  return lines;
+}
+
+type Word = CupTally['attributes'][number];
+
+/** The most shared first; words of one person only when nothing is shared. */
+function shownWords(tally: CupTally): readonly Word[] {
+  const present = tally.attributes.filter((attribute) => attribute.tasters > 0);
+  const shared = present.filter((attribute) => attribute.tasters > 1);
+  return (shared.length > 0 ? shared : present).slice(0, SHOWN);
+}
+
+/** "lemon 7 of 9" */
+function countWords({ attribute, tasters }: Word, tally: CupTally): string {
+  return `${attribute} ${tasters} of ${tally.tasters}`;
+}
+
+/** Families in which more tasters meet than in any of their words shown: half the cup's tasters or more. */
+function gatheringFamilies(tally: CupTally, shown: readonly Word[]): CupTally['families'] {
+  return tally.families
+    .filter((family) => {
+      const most = Math.max(
+        0,
+        ...shown.filter((word) => word.family === family.name).map((word) => word.tasters),
+      );
+      return family.tasters > most && family.tasters > 1 && family.tasters * 2 >= tally.tasters;
+    })
+    .slice(0, 2);
+}
+
+const MOST_APART = 3;
+
+/** "the most strawberry of the table", "no strawberry": where the cup differs from the others beyond chance. */
+function apartWords(cup: Cup, { tally }: TableResult): readonly string[] {
+  const shareOf = (id: string, attribute: string) =>
+    tally.cups.find((entry) => entry.cup === id)?.attributes.find((word) => word.attribute === attribute)
+      ?.share ?? 0;
+  const id = String(cup.id);
+  return (tally.setsApart.byCup.get(id) ?? [])
+    .slice(0, MOST_APART)
+    .map(({ attribute, direction, tasters }) => {
+      if (direction === 'less') return tasters === 0 ? `no ${attribute}` : `little ${attribute}`;
+      const others = tally.cups
+        .filter((entry) => entry.cup !== id)
+        .map((entry) => shareOf(entry.cup, attribute));
+      return shareOf(id, attribute) > Math.max(...others)
+        ? `the most ${attribute} of the table`
+        : `more ${attribute} than most cups`;
+    });
+}
