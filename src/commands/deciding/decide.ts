@@ -1,5 +1,5 @@
 import { cupById, type TableResult } from '../../domain/record/table-result.js';
-import { type Cup, tastingName } from '../../domain/record/tasting.js';
+import { type Cup, tastingName, USUAL_BATCH_MG } from '../../domain/record/tasting.js';
 import { changeTasting as nextState } from '../../domain/table/tasting.js';
 import { KindRefusal } from '../../runtime/errors.js';
 import { markChanged } from '../../store/changed.js';
@@ -82,7 +82,7 @@ export async function postDigestAnew(deps: Deps, who: Who, tastingId: number): P
     const result = await loadResult(trx, who.workspace, setting);
     const winner = tasting.winnerCupId === null ? null : (cupById(setting, tasting.winnerCupId) ?? null);
     const remarks = await decidedRemarks(trx, tastingId);
-    const parts = { result, winner, batchMg: tasting.batchMg ?? 10_000_000, remarks };
+    const parts = { result, winner, batchMg: tasting.batchMg ?? USUAL_BATCH_MG, remarks };
     const message = await composeDigest(trx, who.workspace, tastingId, parts, now);
     await keepDigest(trx, { workspace: who.workspace, tastingId, message, at: now, by: who.person });
     await markChanged(trx, who.workspace, `tasting:${tastingId}`, now);

@@ -1,7 +1,8 @@
 import { z } from 'zod';
+import { formatGrams } from '../../domain/measure/format-weight.js';
 import { parseWeight } from '../../domain/measure/parse-weight.js';
 import { may } from '../../domain/record/permission.js';
-import { type Tasting, tastingName } from '../../domain/record/tasting.js';
+import { type Tasting, tastingName, USUAL_BATCH_MG } from '../../domain/record/tasting.js';
 import { say } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
 import { KindRefusal } from '../../runtime/errors.js';
@@ -25,8 +26,6 @@ import { decidedMessage } from './decide-answer.js';
 import { DECIDE_FORM, decideForm } from './decide-form.js';
 
 const Value = z.object({ tasting: Id });
-/** Where nothing else is said: what a small roastery blends at a time (common practice, no source). */
-const USUAL_BATCH_MG = 10_000_000;
 
 export const digest: Feature = {
   verb: {
@@ -131,7 +130,7 @@ function readBatch(text: string, input: string | null): number {
   throw new KindRefusal(
     'not understood',
     weight.ok ? 'A batch needs some weight.' : mrkdwn(weight.message),
-    'Like 10 kg.',
+    `Like ${formatGrams(USUAL_BATCH_MG)}.`,
     input,
   );
 }

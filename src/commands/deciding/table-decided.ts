@@ -2,16 +2,13 @@ import type { HouseFacts } from '../../domain/house/house-facts.js';
 import { type ProductionPlan, productionNote } from '../../domain/production/production-note.js';
 import { cupById, productionPlan } from '../../domain/record/table-result.js';
 import { cupRatio, type TableSetting } from '../../domain/record/table-setting.js';
-import { tastingName } from '../../domain/record/tasting.js';
+import { tastingName, USUAL_BATCH_MG } from '../../domain/record/tasting.js';
 import { KindRefusal } from '../../runtime/errors.js';
 import type { DbOrTransaction } from '../../store/db.js';
 import { loadHouse } from '../../store/house.js';
 import { requireTableAt } from '../common/load-table.js';
 import type { Who } from '../common/who.js';
 import { measuredLosses } from './table-losses.js';
-
-/** Where the digest named no batch: what a small roastery blends at a time (common practice, no source). */
-const USUAL_BATCH_MG = 10_000_000;
 
 /** A decided table with a winner, and the plan of its production note. */
 export type Decided = {

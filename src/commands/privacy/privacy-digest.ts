@@ -1,11 +1,10 @@
 import { cupById } from '../../domain/record/table-result.js';
+import { USUAL_BATCH_MG } from '../../domain/record/tasting.js';
 import type { DbOrTransaction } from '../../store/db.js';
 import { findDigest, keepDigest } from '../../store/digests.js';
 import { loadResult } from '../common/load-result.js';
 import { requireTable } from '../common/load-table.js';
 import { composeDigest } from '../deciding/decide-digest.js';
-
-const USUAL_BATCH_MG = 10_000_000;
 
 /**
  * A posted digest made anew from the notes that remain, when some were erased: it must not go on quoting or

@@ -53,6 +53,9 @@ export type Tasting = {
   readonly invited: readonly string[];
 };
 
+/** The finished batch that a production note is for when nobody has said. */
+export const USUAL_BATCH_MG = 10_000_000;
+
 /** How a tasting is called in chat: T4. */
 export function tastingName(tasting: { readonly number: number }): string {
   return `T${tasting.number}`;
