@@ -1,6 +1,6 @@
 import type { KnownBlock, ModalView } from '@slack/types';
 import { plainList } from '../../domain/measure/plain-list.js';
-import type { AttributeAgreement } from '../../domain/panel/attribute-agreement.js';
+import type { AttributeAgreement } from '../../domain/panel/agreement.js';
 import type { TableResult } from '../../domain/record/table-result.js';
 import type { TableSetting } from '../../domain/record/table-setting.js';
 import { tastingName } from '../../domain/record/tasting.js';

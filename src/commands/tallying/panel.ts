@@ -1,4 +1,4 @@
-import { attributeAgreement } from '../../domain/panel/attribute-agreement.js';
+import { attributeAgreement } from '../../domain/panel/agreement.js';
 import { placingsBesideTable, tastersBesideTable } from '../../domain/panel/beside-table.js';
 import { isOnPaper } from '../../domain/record/note.js';
 import type { TableResult } from '../../domain/record/table-result.js';

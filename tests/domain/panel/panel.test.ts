@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import further from '../../../fixtures/published/further.json' with { type: 'json' };
-import { agreementOn, attributeAgreement } from '../../../src/domain/panel/attribute-agreement.js';
+import { agreementOn, attributeAgreement } from '../../../src/domain/panel/agreement.js';
 import {
   placingSentence,
   placingsBesideTable,

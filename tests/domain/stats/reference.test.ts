@@ -7,7 +7,7 @@ import {
   predict,
   quadraticTerms,
 } from '../../../src/domain/next-ratio/mixture-model.js';
-import { agreementOn } from '../../../src/domain/panel/attribute-agreement.js';
+import { agreementOn } from '../../../src/domain/panel/agreement.js';
 import { friedman, leastSignificantRankDifference } from '../../../src/domain/stats/friedman.js';
 import { wilsonInterval } from '../../../src/domain/stats/intervals.js';
 import { holm } from '../../../src/domain/stats/p-values.js';
