@@ -8,8 +8,8 @@ import { attributeTree, countedNotes, placingsIn } from '../../src/domain/tally/
 import { latestWords } from '../../src/domain/tally/latest-words.js';
 import { tallyTable } from '../../src/domain/tally/tally.js';
 import { traceBlend } from '../../src/domain/trace/trace.js';
-import { decideWinner } from '../../src/domain/verdict/verdict.js';
 import { largeNotes } from '../commands/table/large-table.js';
+import { decideTable } from '../domain/verdict/decide.js';
 import { type Figure, figure } from './figures.js';
 import { digestOf, processorMs, resultOf, VIEW } from './large-table-work.js';
 
@@ -48,7 +48,7 @@ function workOn(notes: readonly ReadNote[]): Work {
   return [
     ['tally', () => tallyTable({ cups, words: latestWords(counted), tree })],
     ['trace', () => traceBlend({ blend: cups[3] ?? '', components, tally: result.tally })],
-    ['verdict', () => decideWinner({ ratioCups: ratios, notes: counted, placings })],
+    ['verdict', () => decideTable({ ratioCups: ratios, notes: counted, placings })],
     ['digest', () => digestOf(result)],
     ['whole', () => digestOf(resultOf(notes))],
   ];

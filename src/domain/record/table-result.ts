@@ -18,7 +18,7 @@ import { type TableTally, tallyTable } from '../tally/tally.js';
 import { type BlendTrace, traceBlend } from '../trace/trace.js';
 import { type RankTable, rankTable } from '../verdict/rank-table.js';
 import { tasterRanks } from '../verdict/taster-ranks.js';
-import { decideFromRanks, type WinnerDecision } from '../verdict/verdict.js';
+import { decideWinner, type WinnerDecision } from '../verdict/verdict.js';
 import type { Coffee } from './coffee.js';
 import type { ReadNote } from './note.js';
 import { type TableBrief, tableBrief } from './table-brief.js';
@@ -68,7 +68,7 @@ export function tableResult({ setting, notes, house, vocabulary, hostChoice }: R
   }));
   const ratioIds = ratios.map(({ id }) => id);
   const table = rankTable(ratioIds, tasterRanks(ratioIds, counted, placings));
-  const decision = decideFromRanks({
+  const decision = decideWinner({
     ratioCups: ratios,
     table,
     hostChoice: hostChoice === null ? null : String(hostChoice),

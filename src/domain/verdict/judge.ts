@@ -54,11 +54,12 @@ export function testOverall({ ids, rows, complete }: RankTable, options: Permuta
 }
 
 /** A rank table weighed: who stands where, who wins, and how the winner fares against each other ratio. */
-export type Weighed = {
+export type Weighed = Choice & {
   readonly standings: readonly Standing[];
-  readonly choice: Choice;
-  readonly pairs: readonly HeadToHead[];
+  readonly headToHead: readonly HeadToHead[];
   readonly wins: Wins;
+  /** whether majorities run in a circle anywhere among the ratios */
+  readonly isCircular: () => boolean;
 };
 
 /** Weighs a rank table, from what its ranks add up to, without asking for any overall p-value. */
@@ -77,12 +78,7 @@ export function weigh(
   const { wins, both } = counts;
   const winner = choice.winner === null ? -1 : ids.indexOf(choice.winner);
   const pairs = winner < 0 ? [] : headToHead(ids, winner, wins, both);
-  return { standings, choice, pairs, wins };
-}
-
-/** What `judge` asks for. */
-export function evidenceOf({ standings, choice, pairs, wins }: Weighed, p: () => number): Evidence {
-  return { winner: choice.winner, standings, headToHead: pairs, circular: () => isCircular(wins), p };
+  return { ...choice, standings, headToHead: pairs, wins, isCircular: () => isCircular(wins) };
 }
 
 /** How sure the table is of its winner. */
@@ -93,16 +89,8 @@ export const CLEAR_BELOW = 0.05;
 /** Below it the table leans. */
 const LEANING_BELOW = 0.2;
 
-/** What a verdict rests on. `p` asks whether the table tells the ratios apart at all. */
-export type Evidence = {
-  readonly winner: string | null;
-  readonly standings: readonly Standing[];
-  readonly headToHead: readonly HeadToHead[];
-  /** whether majorities run in a circle anywhere among the ratios */
-  readonly circular: () => boolean;
-  /** asked for only when it matters: it can be the costly part */
-  readonly p: () => number;
-};
+/** What a verdict rests on, beside whether the table tells the ratios apart at all. */
+export type Evidence = Pick<Weighed, 'winner' | 'standings' | 'headToHead' | 'isCircular'>;
 
 /** Ratios that cannot be told from the winner at 5 %. */
 export function indistinguishable(headToHead: readonly HeadToHead[]): readonly string[] {
@@ -113,11 +101,13 @@ function beats({ wins, losses }: HeadToHead): boolean {
   return wins > losses;
 }
 
-function beatsRunnerUp({ winner, standings, headToHead }: Evidence): boolean {
+/** Whether the winner beats the runner-up head to head, or every one of several who stand level. */
+function hasLead({ winner, standings, headToHead }: Evidence): boolean {
   const others = standings.filter(({ id, place }) => id !== winner && place !== null);
   const next = Math.min(...others.map(({ place }) => place ?? Number.POSITIVE_INFINITY));
   const runnersUp = others.filter(({ place }) => place === next);
   return (
+    winner !== null &&
     runnersUp.length > 0 &&
     runnersUp.every(({ id }) => headToHead.some((pair) => pair.other === id && beats(pair)))
   );
@@ -128,19 +118,17 @@ function beatsRunnerUp({ winner, standings, headToHead }: Evidence): boolean {
  * Holm), and no majority speaks against it. `leaning`: p < 0.20 and the winner beats the runner-up head to head
  * (every runner-up, when several stand level). Otherwise `too close`. A circle of majorities, or another ratio
  * that beats the winner head to head, leaves `leaning` at most.
+ *
+ * @param p of the test over all ratios
  */
-export function judge(evidence: Evidence): Verdict {
-  if (isClear(evidence)) return 'clear';
-  return hasLead(evidence) && evidence.p() < LEANING_BELOW ? 'leaning' : 'too close';
+export function judge(evidence: Evidence, p: number): Verdict {
+  if (isClear(evidence, () => p)) return 'clear';
+  return hasLead(evidence) && p < LEANING_BELOW ? 'leaning' : 'too close';
 }
 
-/** Whether the verdict is `clear`; `p` is asked for only when nothing else speaks against it. */
-export function isClear(evidence: Evidence): boolean {
-  const { headToHead, circular, p } = evidence;
+/** Whether the verdict is `clear`; `p` can be costly and is asked for only when nothing else speaks against it. */
+export function isClear(evidence: Evidence, p: () => number): boolean {
+  const { headToHead, isCircular: hasCircle } = evidence;
   const toldFromAll = indistinguishable(headToHead).length === 0 && headToHead.every(beats);
-  return toldFromAll && hasLead(evidence) && !circular() && p() < CLEAR_BELOW;
-}
-
-function hasLead(evidence: Evidence): boolean {
-  return evidence.winner !== null && evidence.headToHead.length > 0 && beatsRunnerUp(evidence);
+  return toldFromAll && hasLead(evidence) && !hasCircle() && p() < CLEAR_BELOW;
 }

@@ -53,7 +53,7 @@ export function standingsOf(
 export type RatioCup = { readonly id: string; readonly costPerKgCents: number | null };
 
 /** The rule that decided, or that has to: `host` with no winner means that the host has yet to choose. */
-export type DecidedBy =
+type DecidedBy =
   | 'mean rank'
   | 'weighted rank sum'
   | 'lower cost'

@@ -10,8 +10,8 @@ import {
 } from '../../../src/domain/panel/beside-table.js';
 import type { CountedNote, Placing } from '../../../src/domain/tally/counted.js';
 import { latestWords } from '../../../src/domain/tally/latest-words.js';
-import { decideWinner } from '../../../src/domain/verdict/verdict.js';
 import { anyNotes, note } from '../tally/notes.js';
+import { decideTable } from '../verdict/decide.js';
 import { cups as cupsOf, placing, placings } from '../verdict/placings.js';
 
 const nameOfCup = (cup: string) => cup;
@@ -22,7 +22,7 @@ describe('how far the panel agrees', () => {
     note(taster, 1, 'B', 'body'),
   ]);
   const onOrder = (said: readonly Placing[]) =>
-    decideWinner({ ratioCups: cupsOf('C', 'D', 'E'), notes, placings: said });
+    decideTable({ ratioCups: cupsOf('C', 'D', 'E'), notes, placings: said });
 
   test('one order from everyone is W = 1; orders that cancel are W = 0', () => {
     expect(onOrder(placings('C > D > E', 5))).toMatchObject({ kendallW: { w: 1, tasters: 5 } });

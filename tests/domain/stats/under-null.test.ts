@@ -3,7 +3,7 @@ import { friedman } from '../../../src/domain/stats/friedman.js';
 import { USUAL_PERMUTATIONS } from '../../../src/domain/stats/p-values.js';
 import { seededRandom } from '../../../src/domain/stats/seeded-random.js';
 import { skillingsMack } from '../../../src/domain/stats/skillings-mack.js';
-import { decideWinner } from '../../../src/domain/verdict/verdict.js';
+import { decideTable } from '../verdict/decide.js';
 import { cups as cupsOf } from '../verdict/placings.js';
 import { binomialUpperTail } from './binomial.js';
 import { cochranOf } from './cochran.js';
@@ -45,7 +45,7 @@ function decidedP(rows: Rows): number {
       row.flatMap((points, cup) => (points === null ? [] : [[ids[cup] ?? '', points]])),
     ),
   }));
-  return decideWinner({ ratioCups: cupsOf(...ids), notes: [], placings, permutations: OPTIONS }).p;
+  return decideTable({ ratioCups: cupsOf(...ids), notes: [], placings, permutations: OPTIONS }).p;
 }
 
 /** More tables with p ≤ alpha than chance allows (once in 5,000) would show that p-values are too small. */

@@ -9,7 +9,7 @@ import {
 } from '../../../src/domain/tally/drawing.js';
 import { latestWords } from '../../../src/domain/tally/latest-words.js';
 import { tallyTable } from '../../../src/domain/tally/tally.js';
-import { decideWinner } from '../../../src/domain/verdict/verdict.js';
+import { decideTable } from '../verdict/decide.js';
 import { placings, cups as ratioCups } from '../verdict/placings.js';
 import { note } from './notes.js';
 import { SMALL_TREE } from './small-tree.js';
@@ -69,7 +69,7 @@ describe('placings', () => {
   const drawn = (said: ReturnType<typeof placings>, ranks: Readonly<Record<string, readonly number[]>>) =>
     placingDrawing(
       (id) => `Cup ${id}`,
-      { decision: decideWinner({ ratioCups: ratioCups('D', 'E', 'F'), notes: [], placings: said }) },
+      { decision: decideTable({ ratioCups: ratioCups('D', 'E', 'F'), notes: [], placings: said }) },
       new Map(Object.entries(ranks)),
     );
 

@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest';
 import elections from '../../../fixtures/published/elections.json' with { type: 'json' };
 import further from '../../../fixtures/published/further.json' with { type: 'json' };
 import { majorityCircles, pairwiseWins, rankedPairs } from '../../../src/domain/verdict/majorities.js';
-import { decideWinner } from '../../../src/domain/verdict/verdict.js';
+import { decideTable } from './decide.js';
 import { cups } from './placings.js';
 
 type Example = (typeof elections.examples)[number];
@@ -23,7 +23,7 @@ function decide({ input }: Example) {
       liking: {},
     })),
   );
-  return decideWinner({ ratioCups: cups(...input.candidates), notes: [], placings });
+  return decideTable({ ratioCups: cups(...input.candidates), notes: [], placings });
 }
 
 describe('published ballots', () => {

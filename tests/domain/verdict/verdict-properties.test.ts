@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { USUAL_PERMUTATIONS } from '../../../src/domain/stats/p-values.js';
 import type { Placing } from '../../../src/domain/tally/counted.js';
-import { decideWinner } from '../../../src/domain/verdict/verdict.js';
+import { decideTable } from './decide.js';
 import { cups, noted } from './placings.js';
 
 const CUPS = ['A', 'B', 'C', 'D'];
@@ -46,7 +46,7 @@ const anyPlacings = fc
 const NOTES = [noted('noor', ...CUPS), noted('teo', 'A', 'B'), noted('sol', 'C')];
 
 function decide(placings: readonly Placing[], ids: readonly string[] = CUPS, notes = NOTES) {
-  return decideWinner({ ratioCups: cups(...ids), notes, placings, permutations: QUICK });
+  return decideTable({ ratioCups: cups(...ids), notes, placings, permutations: QUICK });
 }
 
 function rename(placings: readonly Placing[], cup: (id: string) => string, taster: (id: string) => string) {
