@@ -1,6 +1,5 @@
 import type { InputBlock, ModalView } from '@slack/types';
-import type { HouseFacts } from '../../domain/house/house-facts.js';
-import { type ShownFact, showFacts } from '../../domain/house/house-facts.js';
+import { type HouseFacts, type ShownFact, showFacts } from '../../domain/house/house-facts.js';
 import { WEEKDAY_NAMES } from '../../domain/when/local-day.js';
 import { context, plainText } from '../../kit/blocks.js';
 import { mrkdwn, plain } from '../../kit/escape.js';

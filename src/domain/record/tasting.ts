@@ -53,9 +53,6 @@ export type Tasting = {
   readonly invited: readonly string[];
 };
 
-/** The finished batch that a production note is for when nobody has said. */
-export const USUAL_BATCH_MG = 10_000_000;
-
 /** How a tasting is called in chat: T4. */
 export function tastingName(tasting: { readonly number: number }): string {
   return `T${tasting.number}`;
@@ -65,3 +62,6 @@ export function tastingName(tasting: { readonly number: number }): string {
 export function cupName(cup: Pick<Cup, 'label' | 'code'>): string {
   return cup.code ?? cup.label;
 }
+
+/** What a small roastery blends at a time, where nothing else was said (common practice, no source). */
+export const USUAL_BATCH_MG = 10_000_000;

@@ -53,13 +53,7 @@ export function standingsOf(
 export type RatioCup = { readonly id: string; readonly costPerKgCents: number | null };
 
 /** The rule that decided, or that has to: `host` with no winner means that the host has yet to choose. */
-type DecidedBy =
-  | 'mean rank'
-  | 'weighted rank sum'
-  | 'lower cost'
-  | 'host'
-  | 'only ratio'
-  | 'nobody placed';
+type DecidedBy = 'mean rank' | 'weighted rank sum' | 'lower cost' | 'host' | 'only ratio' | 'nobody placed';
 
 /** The winner, the rule, and the cups that stood level at the top. */
 export type Choice = {
