@@ -1,7 +1,7 @@
 import { type Block, blockTest } from './block-test.js';
 import { canonicalRows, type SparseRows } from './canonical-rows.js';
 import { chiSquareTail, type PermutationOptions, type Tail, USUAL_PERMUTATIONS } from './p-values.js';
-import { permutationTail } from './permutation-tail.js';
+import { permutationTail, sumOfSquares } from './permutation-tail.js';
 
 /** Whether cups differ in how many tasters find an attribute in them. */
 export type CochranResult = Tail & {
@@ -83,7 +83,7 @@ function completeQ(found: FoundColumns, { cups }: CochranTable, options: Permuta
     return [row];
   });
   if (spread === 0) return { q: null, df, p: 1, method: 'exact', residuals: totals.map(() => 0) };
-  const squares = totals.reduce((sum, total) => sum + total * total, 0);
+  const squares = sumOfSquares(totals);
   const q = (df * squares) / spread;
   const tail = permutationTail(centred, squares, options, found.length) ?? chiSquareTail(q, df);
   return { q, df, ...tail, residuals: totals.map((total) => standardised(total, spread / cups)) };

@@ -1,6 +1,6 @@
 import { normalCritical } from './distributions.js';
 import { chiSquareTail, type PermutationOptions, type Tail, USUAL_PERMUTATIONS } from './p-values.js';
-import { permutationTail } from './permutation-tail.js';
+import { permutationTail, sumOfSquares } from './permutation-tail.js';
 
 /**
  * Ranks 1..n of the values, the smallest first; equal values share the mean of their ranks (midranks).
@@ -58,12 +58,6 @@ export function friedman(
   const statistic = (squares * df) / spread;
   const tail = permutationTail(centred, squares, options) ?? chiSquareTail(statistic, df);
   return { rankSums, df, statistic, ...tail, w: squares / (rows.length * spread) };
-}
-
-function sumOfSquares(values: readonly number[]): number {
-  let sum = 0;
-  for (const value of values) sum += value * value;
-  return sum;
 }
 
 function columnSums(rows: readonly (readonly number[])[], columns: number): readonly number[] {

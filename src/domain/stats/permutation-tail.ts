@@ -48,7 +48,8 @@ function sortInPlace(totals: Int32Array): void {
   }
 }
 
-function sumOfSquares(totals: Int32Array): number {
+/** Σ value². */
+export function sumOfSquares(totals: Iterable<number>): number {
   let sum = 0;
   for (const total of totals) sum += total * total;
   return sum;
@@ -153,9 +154,7 @@ function sampledTail(
   return sampledP(() => {
     totals.fill(0);
     addRandomOrders(totals);
-    let statistic = 0;
-    for (const total of totals) statistic += total * total;
-    return statistic >= observed;
+    return sumOfSquares(totals) >= observed;
   }, options);
 }
 
