@@ -3,7 +3,7 @@ import { afterFirstWord, firstWord, type Tap, type Typed } from '../commands/com
 import { nextMessage } from '../commands/home/home-messages.js';
 import { nextFor } from '../commands/home/next.js';
 import { concerns, createReceiver } from '../commands/notes/received.js';
-import { nearestWord } from '../domain/measure/find-named.js';
+import { nearestWord } from '../domain/measure/nearest-word.js';
 import { mrkdwn } from '../kit/escape.js';
 import { KindRefusal } from '../runtime/errors.js';
 import { markChanged } from '../store/changed.js';

@@ -50,7 +50,7 @@ export function bookForm(start: BookFormStart): ModalView {
       selectInput('recipe', 'Which blend?', recipes, initial === undefined ? {} : { initial }),
       dateInput('day', 'Day', start.day ? { initial: start.day } : {}),
       timeInput('time', 'Start', {
-        ...(start.time ? { initial: start.time } : {}),
+        initial: start.time,
         hint: `On the clocks of ${start.zone}`,
       }),
       textInput('ratios', 'Other ratios to set beside it', {

@@ -33,13 +33,13 @@ function factInput(fact: ShownFact): InputBlock {
   const [initial] = filledIn ?? [];
   switch (input.kind) {
     case 'choices':
-      return radioInput(name, label, input.choices ?? [], { initial: initial ?? '' });
+      return radioInput(name, label, input.choices ?? [], { initial });
     case 'person':
-      return personInput(name, label, initial === undefined ? {} : { initial });
+      return personInput(name, label, { initial });
     case 'people':
-      return peopleInput(name, label, { optional: true, initial: filledIn ?? [] });
+      return peopleInput(name, label, { optional: true, initial: filledIn });
     case 'weekdays':
-      return checkInput(name, label, weekdays(), { initial: filledIn ?? [] });
+      return checkInput(name, label, weekdays(), { initial: filledIn });
     case 'channel':
       return channelInput(name, label, input.hint ?? '', initial);
     case 'line':
