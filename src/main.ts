@@ -5,7 +5,7 @@ import { readEnvFile } from './env-file.js';
 import { createLog, type Log } from './log.js';
 import { startBot } from './run.js';
 import { pageFolder, startLocal } from './run-local.js';
-import { StartProblem } from './slack/introduce.js';
+import { StartProblem } from './slack/out/introduce.js';
 import { DatabaseProblem } from './store/problems.js';
 
 /* Where everything is put together: configuration, clock, log, bot, and a clean end. */

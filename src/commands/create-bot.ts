@@ -20,11 +20,11 @@ import type { Feature, FormHandler, TapHandler } from './feature.js';
 import { house } from './house.js';
 import type { Typed } from './intake.js';
 import { nextFor } from './next.js';
-import { KEPT_TAPS, note } from './note.js';
+import { note } from './note.js';
 import { noticesOfNote, noticesOfTasting } from './notices-of.js';
 import { pour } from './pour.js';
 import { noticesOfOwnData } from './privacy-file.js';
-import { concerns, createReceiver } from './received.js';
+import { concerns, handleReceived } from './received.js';
 import { recipe } from './recipe.js';
 import { retryTap } from './retry.js';
 import { shelf } from './shelf.js';
@@ -89,7 +89,6 @@ export function createBot(): Bot {
         );
       return handler(deps, tap);
     },
-    keepsTap: (tap) => KEPT_TAPS.has(tap.action) && tap.form === null,
     async submitted(deps, submission) {
       const handler = forms.get(submission.form.callback);
       if (!handler)
@@ -101,7 +100,7 @@ export function createBot(): Bot {
       return handler(deps, submission);
     },
     concerns,
-    receiver: (deps, workspace) => createReceiver(deps, workspace, typed),
+    received: (deps, received) => handleReceived(deps, received, typed),
     async due(deps, reminder) {
       if (reminder.kind.startsWith('ask')) return askReminderDue(deps, reminder);
       await markChanged(deps.db, reminder.workspace, reminder.subject, deps.clock.now());

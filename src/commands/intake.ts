@@ -33,10 +33,37 @@ export type FormState = {
 
 export type Submission = { readonly who: Who; readonly form: FormState };
 
-/** A stored Slack event, as the worker hands it over. */
-export type Received = {
-  readonly workspace: string;
-  readonly kind: string;
-  readonly body: unknown;
-  readonly receivedAt: Date;
+/** Words that somebody wrote in Slack, with entities decoded. */
+type Written = {
+  readonly channel: string;
+  /** Slack's id of the message, the instant of writing in seconds. */
+  readonly ts: string;
+  readonly threadTs: string | null;
+  readonly person: string;
+  readonly text: string;
+  /** The text without the mention of the bot at its start or end. */
+  readonly words: string;
 };
+
+/** What a stored Slack event tells; kinds of event that the bot has no use for are none of these. */
+export type Received = { readonly workspace: string } & (
+  | ({
+      readonly kind: 'message' | 'message_changed';
+      readonly editedTs: string | null;
+      /** Written to the bot alone. */
+      readonly isDirect: boolean;
+    } & Written)
+  | {
+      readonly kind: 'message_deleted';
+      readonly channel: string;
+      readonly ts: string;
+      readonly threadTs: string | null;
+    }
+  | ({ readonly kind: 'app_mention' } & Written)
+  | { readonly kind: 'app_home_opened'; readonly person: string }
+  /** The bot itself came into a channel. */
+  | { readonly kind: 'member_joined_channel'; readonly channel: string }
+);
+
+/** A message that may be a note, or was one until it was deleted. */
+export type ReceivedMessage = Extract<Received, { readonly kind: `message${string}` }>;

@@ -20,9 +20,6 @@ const Value = z.object({ tasting: Id, cup: Id.optional() });
 /** A submission does not say where its form was opened, so the form does. */
 const State = z.object({ tasting: Id, channel: z.string().nullish() });
 
-/** Taps that say something of a note; many come at once, when a whole table answers which cup was meant. */
-export const KEPT_TAPS: ReadonlySet<string> = new Set(['note.cup']);
-
 export const note: Feature = {
   verb: {
     name: 'note',

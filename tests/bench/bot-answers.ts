@@ -45,14 +45,14 @@ async function settled(running: RunningBot): Promise<boolean> {
 
 /** Books and opens tables at the same time, as a roastery with many teams would, and waits for their cards. */
 async function setTables(running: RunningBot, tables: number): Promise<unknown> {
-  const { deps, house } = running;
+  const { deps, runtime } = running;
   const people = new Map([
     ['ines', HOST],
     ['bram', ROASTER],
   ]);
   await seedScenario(deps, WORKSPACE, people, CHANNEL);
   const type = (words: string) =>
-    house.bot.typed(deps, {
+    runtime.bot.typed(deps, {
       who: { workspace: WORKSPACE, person: HOST },
       channel: CHANNEL,
       threadTs: null,
@@ -68,7 +68,7 @@ async function setTables(running: RunningBot, tables: number): Promise<unknown> 
     .where('state', 'in', ['booked', 'ready'])
     .execute();
   for (const { number } of booked) await type(`table T${number} open`);
-  house.wake();
+  runtime.wake();
   await running.settled(600_000);
   const threads = await deps.db
     .selectFrom('notice')

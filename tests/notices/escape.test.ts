@@ -4,7 +4,7 @@ import { afterAll, beforeAll, expect, test } from 'vitest';
 import { createBot } from '../../src/commands/create-bot.js';
 import { KindRefusal } from '../../src/errors.js';
 import { mrkdwn, plain, shorten } from '../../src/notices/escape.js';
-import { messageFor, plainSentence } from '../../src/slack/apology.js';
+import { messageFor, plainSentence } from '../../src/slack/out/error-messages.js';
 import { DOORS, everyField, everyId, goThrough, undone } from '../stories/every-door.js';
 import type { StoryHouse } from '../stories/start-house.js';
 import { card, openTable, startStory } from '../stories/tell.js';

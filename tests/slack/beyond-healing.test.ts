@@ -1,7 +1,7 @@
 import { afterEach, beforeEach, expect, test } from 'vitest';
 import type { Notice } from '../../src/notices/notice.js';
 import type { RunningBot } from '../../src/run.js';
-import type { StoppedNotice } from '../../src/slack/keeper-types.js';
+import type { StoppedNotice } from '../../src/slack/out/keeper-tools.js';
 import { type FakeSlack, startFakeSlack } from './support/fake-slack.js';
 import { message, quietBot, show, startTestBot } from './support/test-bot.js';
 

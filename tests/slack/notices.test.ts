@@ -1,6 +1,6 @@
 import { afterEach, beforeEach, expect, test } from 'vitest';
 import type { Notice } from '../../src/notices/notice.js';
-import type { StoppedNotice } from '../../src/slack/keeper-types.js';
+import type { StoppedNotice } from '../../src/slack/out/keeper-tools.js';
 import { type FakeSlack, sendEvent, startFakeSlack } from './support/fake-slack.js';
 import { message, quietBot, show, startTestBot, tempFolder } from './support/test-bot.js';
 
@@ -314,12 +314,10 @@ test('replies written while the bot had lost sight of its message are read when 
     slack,
     bot: {
       ...bot,
-      receiver:
-        () =>
-        async ({ body }) => {
-          seen.push(JSON.stringify(body));
-          return null;
-        },
+      received: async (_, received) => {
+        seen.push(JSON.stringify(received));
+        return null;
+      },
     },
   });
   let cuts = 1;

@@ -1,0 +1,153 @@
+import type { Notice } from '../../notices/notice.js';
+import { markChanged } from '../../store/changed.js';
+import { findNotice, type NoticeRow, type NoticeStep, stepNotice } from '../../store/notices.js';
+import { inTransaction } from '../../store/transaction.js';
+import { type CallFailure, readFailure } from './call-failure.js';
+import { showFile } from './file-notice.js';
+import type { KeeperTools } from './keeper-tools.js';
+import { showMessage } from './message-notice.js';
+import { showReaction } from './reaction-notice.js';
+import { parseNotice } from './stored-notice.js';
+
+/** Slack will say the same for ever, until somebody changes something in Slack. */
+const BEYOND_HEALING = new Set([
+  'account_inactive',
+  'cannot_dm_bot',
+  'cannot_reply_to_message',
+  'cant_update_message',
+  'channel_not_found',
+  'edit_window_closed',
+  'invalid_name',
+  'is_archived',
+  'messages_tab_disabled',
+  'missing_scope',
+  'not_enabled',
+  'not_in_channel',
+  'posting_to_channel_denied',
+  'restricted_action',
+  'restricted_action_read_only_channel',
+  'restricted_action_thread_only_channel',
+  'thread_not_found',
+  'user_disabled',
+  'user_not_found',
+  'user_not_in_channel',
+  'user_not_visible',
+]);
+/** The token is the trouble, not the notice: it waits for a good one. */
+const TOKEN_TROUBLE = new Set(['invalid_auth', 'not_authed', 'token_expired', 'token_revoked']);
+
+const TRIES_WHEN_REFUSED = 5;
+const TRIES_FOR_A_PICTURE = 6;
+const LONGEST_WAIT_MS = 60_000;
+
+/** Until when (milliseconds since 1970) Slack asked to leave a method alone in a place; everything else goes on. */
+export type Pauses = Map<string, number>;
+
+/** One try at one notice; false when it has to be tried again, so that later posts in its place wait. */
+export async function showNotice(
+  tools: KeeperTools,
+  pauses: Pauses,
+  seen: Pick<NoticeRow, 'workspace' | 'key'>,
+): Promise<boolean> {
+  const { deps, counters } = tools;
+  const row = await findNotice(deps.db, seen.workspace, seen.key);
+  if (row === null || row.state === 'stopped' || row.wanted_hash === row.shown_hash) return true;
+  const method = methodOf(row);
+  const pauseMs = (pauses.get(method) ?? 0) - deps.clock.now().getTime();
+  if (pauseMs > 0) return putOff(tools, row, pauseMs, {});
+  try {
+    const step = await show(tools, row, parseNotice(row));
+    return step !== null && (await markShown(tools, row, step));
+  } catch (error) {
+    const failure = readFailure(error);
+    counters.refusedCalls.inc({ outcome: failure.kind });
+    deps.log.warn({ failure, kind: row.kind, key: row.key }, 'a notice could not be shown yet');
+    if (failure.kind === 'rate limited') pauses.set(method, deps.clock.now().getTime() + failure.retryMs);
+    return recover(tools, row, failure);
+  }
+}
+
+/** What changes in the notice's row once Slack shows it; null when it has to wait for another notice first. */
+async function show(tools: KeeperTools, row: NoticeRow, notice: Notice): Promise<NoticeStep | null> {
+  switch (notice.kind) {
+    case 'message':
+      return showMessage(tools, row, notice);
+    case 'file':
+      return showFile(tools, row, notice);
+    case 'reaction':
+      return showReaction(tools, row, notice);
+    case 'home':
+      await tools.web.views.publish({ user_id: notice.person, view: notice.view });
+      return {};
+    case 'private':
+      // Slack cannot be asked whether it showed it, so an unclear try is repeated.
+      await tools.web.chat.postEphemeral({
+        channel: notice.channel,
+        user: notice.person,
+        ...(notice.threadTs === null ? {} : { thread_ts: notice.threadTs }),
+        text: notice.message.text,
+        blocks: [...notice.message.blocks],
+      });
+      return { channel: notice.channel };
+  }
+}
+
+async function markShown(tools: KeeperTools, row: NoticeRow, step: NoticeStep): Promise<true> {
+  if (step.error && row.attempts < TRIES_FOR_A_PICTURE) {
+    // The message stands; only its picture is still to come, and nothing waits for that.
+    await putOff(tools, row, waitMs(row), { ...step, shown_hash: null });
+    return true;
+  }
+  tools.counters.shown.inc({ kind: row.kind });
+  const done = { shown_hash: row.wanted_hash, attempts: 0, next_try_at: null, error: null };
+  await stepNotice(tools.deps.db, row, { ...step, ...done });
+  return true;
+}
+
+async function recover(tools: KeeperTools, row: NoticeRow, failure: CallFailure): Promise<boolean> {
+  // When Slack said no, nothing was posted; a doubt from an earlier try stays until the message was looked for.
+  const certain: NoticeStep =
+    failure.kind !== 'unclear' && row.state === 'kept' ? { state: 'kept', posting_since: null } : {};
+  if (failure.kind === 'rate limited') return putOff(tools, row, failure.retryMs, certain);
+  if (failure.kind === 'refused' && !TOKEN_TROUBLE.has(failure.error)) {
+    if (BEYOND_HEALING.has(failure.error) || row.attempts + 1 >= TRIES_WHEN_REFUSED)
+      return stop(tools, row, failure.error);
+  }
+  return putOff(tools, row, waitMs(row), { ...certain, error: failure.error });
+}
+
+async function putOff({ deps }: KeeperTools, row: NoticeRow, ms: number, step: NoticeStep): Promise<false> {
+  const next = new Date(deps.clock.now().getTime() + ms).toISOString();
+  await stepNotice(deps.db, row, { ...step, attempts: row.attempts + 1, next_try_at: next });
+  return false;
+}
+
+async function stop(tools: KeeperTools, row: NoticeRow, error: string): Promise<true> {
+  const { deps, counters } = tools;
+  const channel = row.channel ?? channelOf(parseNotice(row));
+  // Told together with being given up: the subject's own notices say so to the host.
+  await inTransaction(deps.db, async (trx) => {
+    await stepNotice(trx, row, { state: 'stopped', posting_since: null, channel, error });
+    await markChanged(trx, row.workspace, row.subject, deps.clock.now());
+  });
+  counters.stopped.inc();
+  deps.log.error({ key: row.key, error }, 'Slack will not take a notice; it is given up');
+  const { workspace, key, subject, kind } = row;
+  await tools.onStopped({ workspace, key, subject, kind, channel, error });
+  return true;
+}
+
+function channelOf(notice: Notice): string | null {
+  const place = 'place' in notice ? notice.place : notice;
+  return 'channel' in place ? place.channel : null;
+}
+
+function waitMs(row: NoticeRow): number {
+  return Math.min(1000 * 2 ** row.attempts, LONGEST_WAIT_MS);
+}
+
+/** What Slack counts together when it asks to wait: posts by channel, everything else by method. */
+function methodOf(row: NoticeRow): string {
+  if (row.kind !== 'message') return row.kind;
+  return row.ts === null ? `post ${row.channel ?? row.place_json}` : 'update';
+}
