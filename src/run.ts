@@ -28,6 +28,7 @@ import { retrySetAside } from './store/inbox.js';
 import { lockDatabase } from './store/lock.js';
 import { reviveStopped } from './store/notices.js';
 import { threadOfNote } from './store/thread-notes.js';
+import { createRelaxedTransaction } from './store/transaction.js';
 
 export type BotOptions = {
   readonly config: Config & { readonly connection: Exclude<Connection, { readonly mode: 'local' }> };
@@ -95,6 +96,7 @@ async function startWith(options: BotOptions, open: OpenDatabase, release: () =>
   const runtime: Runtime = {
     bot,
     deps: { db, clock, log, newSeed: options.newSeed ?? (() => randomInt(2 ** 32)) },
+    relaxed: createRelaxedTransaction(open),
     web,
     me,
     counters: createCounters(),

@@ -1,6 +1,7 @@
 import type { WebClient } from '@slack/web-api';
 import type { Bot } from '../commands/bot.js';
 import type { Deps } from '../commands/deps.js';
+import type { RelaxedTransaction } from '../store/transaction.js';
 import type { Counters } from './counters.js';
 
 /** Who the bot is, as Slack says; asked once at start. */
@@ -17,6 +18,7 @@ export type SlackPlace = { readonly channel: string; readonly threadTs: string |
 export type Runtime = {
   readonly bot: Bot;
   readonly deps: Deps;
+  readonly relaxed: RelaxedTransaction;
   readonly web: WebClient;
   readonly me: Identity;
   readonly counters: Counters;

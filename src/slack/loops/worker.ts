@@ -10,7 +10,6 @@ import {
   setAside,
   waitingEvents,
 } from '../../store/inbox.js';
-import { inTransaction } from '../../store/transaction.js';
 import { EventEnvelope, REMEMBERED_MS, readEvent } from '../in/slack-event.js';
 import { createLoop, type Loop } from '../loop.js';
 import { type AnswerPlace, showAnswer } from '../out/answers.js';
@@ -53,12 +52,12 @@ export function createWorker(runtime: Runtime): Loop {
 
 /** Hands one event to the bot; false when it has to be tried again, so that its lane waits for it. */
 async function handle(runtime: Runtime, row: InboxRow): Promise<boolean> {
-  const { bot, deps, me, counters } = runtime;
+  const { bot, deps, me, counters, relaxed } = runtime;
   let received: Received | null = null;
   try {
     received = readEvent(EventEnvelope.parse(JSON.parse(row.bodyJson)), me);
     const event = received;
-    const answer = await inTransaction(deps.db, async (db) => {
+    const answer = await relaxed(async (db) => {
       const given = event && (await bot.received({ ...deps, db }, event));
       await markDone(db, row.id);
       return given;

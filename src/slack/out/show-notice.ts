@@ -100,7 +100,7 @@ async function markShown(tools: KeeperTools, row: NoticeRow, step: NoticeStep): 
   }
   tools.counters.shown.inc({ kind: row.kind });
   const done = { shown_hash: row.wanted_hash, attempts: 0, next_try_at: null, error: null };
-  await stepNotice(tools.deps.db, row, { ...step, ...done });
+  await tools.relaxed((db) => stepNotice(db, row, { ...step, ...done }));
   return true;
 }
 
@@ -116,9 +116,14 @@ async function recover(tools: KeeperTools, row: NoticeRow, failure: CallFailure)
   return putOff(tools, row, waitMs(row), { ...certain, error: failure.error });
 }
 
-async function putOff({ deps }: KeeperTools, row: NoticeRow, ms: number, step: NoticeStep): Promise<false> {
+async function putOff(
+  { deps, relaxed }: KeeperTools,
+  row: NoticeRow,
+  ms: number,
+  step: NoticeStep,
+): Promise<false> {
   const next = new Date(deps.clock.now().getTime() + ms).toISOString();
-  await stepNotice(deps.db, row, { ...step, attempts: row.attempts + 1, next_try_at: next });
+  await relaxed((db) => stepNotice(db, row, { ...step, attempts: row.attempts + 1, next_try_at: next }));
   return false;
 }
 

@@ -1,7 +1,6 @@
 import { setImmediate as letRequestsIn } from 'node:timers/promises';
 import { clearChanged, listChanged, type Subject } from '../../store/changed.js';
 import { wantNotice } from '../../store/notices.js';
-import { inTransaction } from '../../store/transaction.js';
 import type { Runtime } from '../runtime.js';
 import { toWanted } from './stored-notice.js';
 
@@ -14,11 +13,11 @@ const AFTER_FAILURE_MS = 30_000;
 export type WorkOut = () => Promise<number | null>;
 
 /** However often a subject changed, it is worked out once, and no sooner than `gapMs` after the last time. */
-export function createWorkOut({ bot, deps, counters }: Runtime, gapMs: number): WorkOut {
+export function createWorkOut({ bot, deps, relaxed, counters }: Runtime, gapMs: number): WorkOut {
   const notBefore = new Map<string, number>();
 
   function workOut({ workspace, subject, at }: Subject): Promise<void> {
-    return inTransaction(deps.db, async (db) => {
+    return relaxed(async (db) => {
       const notices = await bot.notices({ ...deps, db }, workspace, subject);
       await clearChanged(db, { workspace, subject, at });
       for (const notice of notices) await wantNotice(db, toWanted(workspace, subject, notice));
