@@ -1,10 +1,10 @@
-import { type Clock, fileClock, systemClock } from './clock.js';
-import { botParts } from './compose.js';
-import { type Config, ConfigProblem, type Connection, readConfig } from './config.js';
-import { readEnvFile } from './env-file.js';
-import { createLog, type Log } from './log.js';
-import { startBot } from './run.js';
-import { pageFolder, startLocal } from './run-local.js';
+import { botParts } from './app/compose.js';
+import { type Config, ConfigProblem, type Connection, readConfig } from './app/config.js';
+import { readEnvFile } from './app/env-file.js';
+import { startBot } from './app/run.js';
+import { pageFolder, startLocal } from './app/run-local.js';
+import { type Clock, fileClock, systemClock } from './runtime/clock.js';
+import { createLog, type Log } from './runtime/log.js';
 import { StartProblem } from './slack/out/introduce.js';
 import { DatabaseProblem } from './store/problems.js';
 

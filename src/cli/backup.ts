@@ -1,5 +1,5 @@
-import { ConfigProblem, readConfig } from '../config.js';
-import { readEnvFile } from '../env-file.js';
+import { ConfigProblem, readConfig } from '../app/config.js';
+import { readEnvFile } from '../app/env-file.js';
 import { backUp, restoreBackup } from '../store/backup.js';
 import { DatabaseProblem } from '../store/problems.js';
 

@@ -1,7 +1,7 @@
 import { WebClient } from '@slack/web-api';
 import { z } from 'zod';
-import type { Config, Connection } from '../config.js';
-import { createLog } from '../log.js';
+import type { Config, Connection } from '../app/config.js';
+import { createLog } from '../runtime/log.js';
 import { readFailure } from '../slack/out/call-failure.js';
 import { neededScopes } from '../slack/out/methods.js';
 import { webOptions } from '../slack/out/web-api.js';

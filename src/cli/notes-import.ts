@@ -1,9 +1,9 @@
 import { parseArgs } from 'node:util';
-import { systemClock } from '../clock.js';
-import { importNotes } from '../commands/import-notes.js';
-import { readConfig } from '../config.js';
-import { KindRefusal } from '../errors.js';
-import { createLog } from '../log.js';
+import { readConfig } from '../app/config.js';
+import { importNotes } from '../commands/notes/import-notes.js';
+import { systemClock } from '../runtime/clock.js';
+import { KindRefusal } from '../runtime/errors.js';
+import { createLog } from '../runtime/log.js';
 import { openDatabase } from '../store/db.js';
 import { lockDatabase } from '../store/lock.js';
 import { DatabaseProblem } from '../store/problems.js';

@@ -1,6 +1,5 @@
 import type { WebClient } from '@slack/web-api';
-import type { Bot } from '../commands/bot.js';
-import type { Deps } from '../commands/deps.js';
+import type { Bot, Deps } from '../commands/common/bot.js';
 import type { RelaxedTransaction } from '../store/transaction.js';
 import type { Counters } from './counters.js';
 

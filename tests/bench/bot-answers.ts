@@ -1,6 +1,6 @@
 import { z } from 'zod';
-import { seedScenario } from '../../src/commands/seed.js';
-import type { RunningBot } from '../../src/run.js';
+import type { RunningBot } from '../../src/app/run.js';
+import { seedScenario } from '../../src/app/seed.js';
 import { CHANNEL, HOST, ROASTER, TASTERS, WORKSPACE } from './parts.js';
 import { takeInNotes } from './take-in.js';
 

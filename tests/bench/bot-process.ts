@@ -1,8 +1,8 @@
-import { systemClock } from '../../src/clock.js';
-import { botParts } from '../../src/compose.js';
-import { readConfig } from '../../src/config.js';
-import { createLog } from '../../src/log.js';
-import { startBot } from '../../src/run.js';
+import { botParts } from '../../src/app/compose.js';
+import { readConfig } from '../../src/app/config.js';
+import { startBot } from '../../src/app/run.js';
+import { systemClock } from '../../src/runtime/clock.js';
+import { createLog } from '../../src/runtime/log.js';
 import { answerFor } from './bot-answers.js';
 import { signingSecret } from './parts.js';
 

@@ -1,7 +1,7 @@
-import { systemClock } from '../../src/clock.js';
-import { seedScenario } from '../../src/commands/seed.js';
+import { seedScenario } from '../../src/app/seed.js';
 import { seededRandom } from '../../src/domain/stats/seeded-random.js';
-import { createLog } from '../../src/log.js';
+import { systemClock } from '../../src/runtime/clock.js';
+import { createLog } from '../../src/runtime/log.js';
 import { openDatabase } from '../../src/store/db.js';
 import { fill, NOTES_A_TASTING } from './fill.js';
 import { CHANNEL, HOST, ROASTER, WORKSPACE } from './parts.js';

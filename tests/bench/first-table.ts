@@ -1,4 +1,4 @@
-import { largeNotes } from '../notices/large-table.js';
+import { largeNotes } from '../commands/table/large-table.js';
 import { digestOf, processorMs, resultOf } from './large-table-work.js';
 
 /* Prints what the first table of a fresh process costs, in milliseconds of processor time, before anything is warm. */

@@ -8,7 +8,7 @@ import { attributeTree, countedNotes, placingsIn } from '../../src/domain/tally/
 import { tallyTable } from '../../src/domain/tally/tally.js';
 import { traceBlend } from '../../src/domain/trace/trace.js';
 import { decideWinner } from '../../src/domain/verdict/verdict.js';
-import { largeNotes } from '../notices/large-table.js';
+import { largeNotes } from '../commands/table/large-table.js';
 import { type Figure, figure } from './figures.js';
 import { digestOf, processorMs, resultOf, VIEW } from './large-table-work.js';
 

@@ -1,4 +1,4 @@
-import type { RunningBot } from '../../src/run.js';
+import type { RunningBot } from '../../src/app/run.js';
 import { takeIn } from '../../src/slack/in/event-listener.js';
 import { EventEnvelope } from '../../src/slack/in/slack-event.js';
 import { notes, type Thread } from './requests.js';

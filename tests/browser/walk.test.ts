@@ -1,7 +1,7 @@
 import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
-import { createBot } from '../../src/commands/create-bot.js';
-import { drawPicture } from '../../src/pictures/draw-picture.js';
+import { createBot } from '../../src/app/create-bot.js';
+import { drawPicture } from '../../src/kit/pictures/draw-picture.js';
 import { type StoryHouse, startHouse } from '../stories/start-house.js';
 import { launchBrowser } from './browser.js';
 import { type Phone, phoneOf } from './phone.js';

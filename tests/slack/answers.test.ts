@@ -1,8 +1,8 @@
 import { afterEach, beforeEach, expect, test } from 'vitest';
-import type { Submission, Tap } from '../../src/commands/intake.js';
-import { KindRefusal } from '../../src/errors.js';
-import { say } from '../../src/notices/blocks.js';
-import { form, textInput } from '../../src/notices/form.js';
+import type { Submission, Tap } from '../../src/commands/common/intake.js';
+import { say } from '../../src/kit/blocks.js';
+import { form, textInput } from '../../src/kit/form.js';
+import { KindRefusal } from '../../src/runtime/errors.js';
 import {
   type FakeSlack,
   sendCommand,

@@ -1,6 +1,6 @@
 import { afterEach, beforeEach, expect, test } from 'vitest';
-import type { Notice } from '../../src/notices/notice.js';
-import type { RunningBot } from '../../src/run.js';
+import type { RunningBot } from '../../src/app/run.js';
+import type { Notice } from '../../src/kit/notice.js';
 import type { StoppedNotice } from '../../src/slack/out/keeper-tools.js';
 import { type FakeSlack, startFakeSlack } from './support/fake-slack.js';
 import { message, quietBot, show, startTestBot } from './support/test-bot.js';

@@ -1,6 +1,6 @@
 import nock from 'nock';
 import { afterEach, expect, test } from 'vitest';
-import { createLog } from '../../src/log.js';
+import { createLog } from '../../src/runtime/log.js';
 import { isTriggerGone, readFailure } from '../../src/slack/out/call-failure.js';
 import { createWeb } from '../../src/slack/out/web-api.js';
 

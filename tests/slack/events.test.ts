@@ -1,6 +1,6 @@
 import { sql } from 'kysely';
 import { afterEach, beforeEach, expect, test } from 'vitest';
-import type { Received } from '../../src/commands/intake.js';
+import type { Received } from '../../src/commands/common/intake.js';
 import { listSetAside } from '../../src/store/inbox.js';
 import { type FakeSlack, sendEvent, sendSigned, startFakeSlack } from './support/fake-slack.js';
 import { quietBot, startTestBot, tempFolder } from './support/test-bot.js';

@@ -1,8 +1,8 @@
 import { createHmac } from 'node:crypto';
 import fc from 'fast-check';
 import { afterAll, beforeAll, expect, test } from 'vitest';
-import { createBot } from '../../src/commands/create-bot.js';
-import type { RunningBot } from '../../src/run.js';
+import { createBot } from '../../src/app/create-bot.js';
+import type { RunningBot } from '../../src/app/run.js';
 import { FORMS, TAPS } from '../stories/doors.js';
 import {
   type FakeSlack,

@@ -1,5 +1,5 @@
 import { afterEach, beforeEach, expect, test } from 'vitest';
-import { readConfig } from '../../src/config.js';
+import { readConfig } from '../../src/app/config.js';
 import { type FakeSlack, sendEvent, startFakeSlack } from './support/fake-slack.js';
 import { startTestBot } from './support/test-bot.js';
 

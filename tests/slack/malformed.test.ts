@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { afterAll, beforeAll, expect, test } from 'vitest';
-import type { RunningBot } from '../../src/run.js';
+import type { RunningBot } from '../../src/app/run.js';
 import {
   type FakeSlack,
   sendEvent,

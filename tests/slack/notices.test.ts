@@ -1,5 +1,5 @@
 import { afterEach, beforeEach, expect, test } from 'vitest';
-import type { Notice } from '../../src/notices/notice.js';
+import type { Notice } from '../../src/kit/notice.js';
 import type { StoppedNotice } from '../../src/slack/out/keeper-tools.js';
 import { type FakeSlack, sendEvent, startFakeSlack } from './support/fake-slack.js';
 import { message, quietBot, show, startTestBot, tempFolder } from './support/test-bot.js';

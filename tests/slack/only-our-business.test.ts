@@ -1,7 +1,7 @@
 import { afterEach, beforeEach, expect, test } from 'vitest';
-import { createBot } from '../../src/commands/create-bot.js';
-import { seedScenario } from '../../src/commands/seed.js';
-import type { RunningBot } from '../../src/run.js';
+import { createBot } from '../../src/app/create-bot.js';
+import type { RunningBot } from '../../src/app/run.js';
+import { seedScenario } from '../../src/app/seed.js';
 import {
   type FakeSlack,
   sendCommand,

@@ -1,7 +1,7 @@
 import { createConnection } from 'node:net';
 import { afterEach, beforeEach, expect, test, vi } from 'vitest';
-import { readConfig } from '../../src/config.js';
-import type { RunningBot } from '../../src/run.js';
+import { readConfig } from '../../src/app/config.js';
+import type { RunningBot } from '../../src/app/run.js';
 import { createLoop } from '../../src/slack/loop.js';
 import { createHealth } from '../../src/slack/loops/health.js';
 import { openDatabase } from '../../src/store/db.js';

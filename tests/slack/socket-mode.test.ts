@@ -1,10 +1,10 @@
 import { afterEach, beforeEach, expect, test } from 'vitest';
-import { systemClock } from '../../src/clock.js';
-import type { Bot } from '../../src/commands/bot.js';
-import { readConfig } from '../../src/config.js';
-import { createLog } from '../../src/log.js';
-import { say } from '../../src/notices/blocks.js';
-import { type RunningBot, startBot } from '../../src/run.js';
+import { readConfig } from '../../src/app/config.js';
+import { type RunningBot, startBot } from '../../src/app/run.js';
+import type { Bot } from '../../src/commands/common/bot.js';
+import { say } from '../../src/kit/blocks.js';
+import { systemClock } from '../../src/runtime/clock.js';
+import { createLog } from '../../src/runtime/log.js';
 import { BOT_USER, type FakeSlack, startFakeSlack, submitPayload, TEAM } from './support/fake-slack.js';
 import { type SocketServer, startSocketServer } from './support/socket-server.js';
 import { quietBot } from './support/test-bot.js';

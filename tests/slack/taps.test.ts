@@ -1,6 +1,6 @@
 import { afterEach, beforeEach, expect, test } from 'vitest';
-import { KindRefusal } from '../../src/errors.js';
-import { say } from '../../src/notices/blocks.js';
+import { say } from '../../src/kit/blocks.js';
+import { KindRefusal } from '../../src/runtime/errors.js';
 import { type FakeSlack, sendSigned, startFakeSlack, TEAM } from './support/fake-slack.js';
 import { quietBot, startTestBot } from './support/test-bot.js';
 

@@ -1,5 +1,5 @@
 import { afterEach, beforeEach, expect, test } from 'vitest';
-import type { Notice } from '../../src/notices/notice.js';
+import type { Notice } from '../../src/kit/notice.js';
 import { type FakeSlack, startFakeSlack } from './support/fake-slack.js';
 import { message, quietBot, show, startTestBot } from './support/test-bot.js';
 

@@ -1,8 +1,8 @@
 import { afterEach, expect, test } from 'vitest';
-import type { Bot } from '../../src/commands/bot.js';
-import { KindRefusal } from '../../src/errors.js';
-import { say } from '../../src/notices/blocks.js';
-import { form, textInput } from '../../src/notices/form.js';
+import type { Bot } from '../../src/commands/common/bot.js';
+import { say } from '../../src/kit/blocks.js';
+import { form, textInput } from '../../src/kit/form.js';
+import { KindRefusal } from '../../src/runtime/errors.js';
 import { markChanged } from '../../src/store/changed.js';
 import { setReminder } from '../../src/store/reminders.js';
 import { type StoryHouse, startHouse } from '../stories/start-house.js';

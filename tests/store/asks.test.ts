@@ -1,7 +1,7 @@
 import { afterEach, expect, test } from 'vitest';
 import { listAskChanges, listRefusedDays } from '../../src/store/ask-history.js';
 import { findAsk, listAsks, listAsksFor, setWanted, updateAsk } from '../../src/store/asks.js';
-import { BRAM, type House, house, INES, NOOR, WORKSPACE } from '../commands/ask-house.js';
+import { BRAM, type House, house, INES, NOOR, WORKSPACE } from '../commands/roasting/ask-house.js';
 
 let shop: House | undefined;
 afterEach(async () => shop?.close());

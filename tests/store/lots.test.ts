@@ -1,13 +1,13 @@
 import fc from 'fast-check';
 import { afterEach, beforeEach, expect, test } from 'vitest';
-import { seedScenario } from '../../src/commands/seed.js';
+import { seedScenario } from '../../src/app/seed.js';
 import { listCoffees } from '../../src/store/coffees.js';
 import { type OpenDatabase, openDatabase } from '../../src/store/db.js';
 import { insertLot, listLots, listLotsOf, listReservations, setLotLeft } from '../../src/store/lots.js';
 import { listRecipes } from '../../src/store/recipes.js';
 import { setReservations } from '../../src/store/reservations.js';
 import { insertTasting } from '../../src/store/tastings.js';
-import { depsAt } from '../commands/deps-at.js';
+import { depsAt } from '../commands/common/deps-at.js';
 
 const AT = new Date('2026-11-25T09:00:00Z');
 

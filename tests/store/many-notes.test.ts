@@ -1,8 +1,8 @@
 import { afterEach, expect, test } from 'vitest';
-import { systemClock } from '../../src/clock.js';
-import { createBot } from '../../src/commands/create-bot.js';
-import { seedScenario } from '../../src/commands/seed.js';
-import { createLog } from '../../src/log.js';
+import { createBot } from '../../src/app/create-bot.js';
+import { seedScenario } from '../../src/app/seed.js';
+import { systemClock } from '../../src/runtime/clock.js';
+import { createLog } from '../../src/runtime/log.js';
 import { listChanged } from '../../src/store/changed.js';
 import { type OpenDatabase, openDatabase } from '../../src/store/db.js';
 import { listWaiting, waitingEvents } from '../../src/store/inbox.js';

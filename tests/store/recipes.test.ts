@@ -1,5 +1,5 @@
 import { afterEach, beforeEach, expect, test } from 'vitest';
-import { seedScenario } from '../../src/commands/seed.js';
+import { seedScenario } from '../../src/app/seed.js';
 import { listCoffees } from '../../src/store/coffees.js';
 import { type OpenDatabase, openDatabase } from '../../src/store/db.js';
 import {
@@ -12,7 +12,7 @@ import {
   listRecipeVersions,
   renameRecipe,
 } from '../../src/store/recipes.js';
-import { depsAt } from '../commands/deps-at.js';
+import { depsAt } from '../commands/common/deps-at.js';
 
 const AT = new Date('2026-11-25T09:00:00Z');
 const LATER = new Date('2026-12-04T16:00:00Z');

@@ -1,10 +1,10 @@
 import { afterEach, beforeEach, expect, test } from 'vitest';
-import { seedScenario } from '../../src/commands/seed.js';
+import { seedScenario } from '../../src/app/seed.js';
 import { listCoffees } from '../../src/store/coffees.js';
 import { type OpenDatabase, openDatabase } from '../../src/store/db.js';
 import { listRecipes } from '../../src/store/recipes.js';
 import { insertRoast, listRoastsAlone, type Roast } from '../../src/store/roasts.js';
-import { depsAt } from '../commands/deps-at.js';
+import { depsAt } from '../commands/common/deps-at.js';
 
 const AT = new Date('2026-11-25T09:00:00Z');
 

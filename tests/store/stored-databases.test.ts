@@ -2,7 +2,7 @@ import { copyFileSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import Database from 'better-sqlite3';
 import { afterEach, beforeEach, expect, test } from 'vitest';
-import { createBot } from '../../src/commands/create-bot.js';
+import { createBot } from '../../src/app/create-bot.js';
 import { openDatabase } from '../../src/store/db.js';
 import { MIGRATIONS } from '../../src/store/migrations/index.js';
 import { DatabaseProblem } from '../../src/store/problems.js';

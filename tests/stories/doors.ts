@@ -1,111 +1,23 @@
+import { listFeatures } from '../../src/app/features.js';
 import type { Action } from '../../src/domain/record/permission.js';
 
-/*
- * Every button and form of the bot, with the action of the permission table that it stands for. Written by
- * hand: whoever adds a handler says here who may use it.
- */
+/* Every button and form of the bot, with the action of the permission table that it stands for. */
 
-export const TAPS: Readonly<Record<string, Action>> = {
-  'book.form': 'book',
-  'book.change': 'change table',
-  'book.cancel': 'cancel tasting',
-  'table.sheet': 'look at table',
-  'table.more': 'look at table',
-  'table.print': 'look at table',
-  'table.sign': 'sign off recipe',
-  'table.roasted': 'change shelf',
-  'table.runsout': 'look at table',
-  'table.margin': 'look at table',
-  'table.open': 'open table',
-  'table.close': 'close table',
-  'table.reopen': 'close table',
-  'pour.form': 'pour',
-  'pour.ratio': 'pour',
-  'pour.book': 'look at table',
-  'note.form': 'taste',
-  'note.cup': 'change note',
-  'note.correct': 'change note',
-  'privacy.mine': 'see own data',
-  'privacy.export': 'see own data',
-  'privacy.erase': 'see own data',
-  'tally.show': 'show tally',
-  'tally.export': 'show tally',
-  'suggest.book': 'look at table',
-  'digest.form': 'decide',
-  'digest.again': 'decide',
-  'digest.numbers': 'look at table',
-  'ask.form': 'ask for roast',
-  'ask.list': 'look',
-  'ask.accept': 'answer ask',
-  'ask.offer': 'answer ask',
-  'ask.decline': 'answer ask',
-  'ask.roasted': 'answer ask',
-  'ask.missed': 'answer ask',
-  'ask.agree': 'handle offer',
-  'ask.withdraw': 'handle offer',
-  'ask.move': 'change table',
-  'ask.drop': 'change table',
-  'ask.nearest': 'change table',
-  'ask.again': 'change table',
-  'shelf.list': 'look',
-  'shelf.open': 'look',
-  'shelf.add': 'change shelf',
-  'shelf.change': 'change shelf',
-  'shelf.green': 'change shelf',
-  'shelf.roasted': 'change shelf',
-  'shelf.take': 'change shelf',
-  'shelf.ask': 'ask for roast',
-  'shelf.archive': 'change shelf',
-  'recipe.list': 'look',
-  'recipe.open': 'look',
-  'recipe.add': 'change recipe',
-  'recipe.change': 'change recipe',
-  'recipe.row': 'change recipe',
-  'recipe.versions': 'look',
-  'recipe.again': 'change recipe',
-  'recipe.archive': 'change recipe',
-  'words.list': 'look',
-  'words.open': 'look',
-  'words.teach': 'teach words',
-  'words.replace': 'teach words',
-  'words.forget': 'teach words',
-  'words.export': 'look',
-  'words.import': 'teach words',
-  'house.show': 'look',
-  'house.group': 'look',
-  'house.first': 'change house',
-  'house.fact': 'change house',
-  'house.reset': 'change house',
-  'help.show': 'look',
-  'help.retry': 'change table',
-};
+const features = listFeatures();
 
-export const FORMS: Readonly<Record<string, Action>> = {
-  'book.form': 'book',
-  'book.move': 'change table',
-  'table.roasted': 'change shelf',
-  'table.margin': 'look at table',
-  'pour.form': 'pour',
-  'note.form': 'taste',
-  'note.correct': 'change note',
-  'digest.decide': 'decide',
-  'ask.new': 'ask for roast',
-  'ask.offer': 'answer ask',
-  'ask.decline': 'answer ask',
-  'ask.roasted': 'answer ask',
-  'shelf.coffee': 'change shelf',
-  'shelf.green': 'change shelf',
-  'shelf.roasted': 'change shelf',
-  'shelf.take': 'change shelf',
-  'recipe.form': 'change recipe',
-  'words.teach': 'teach words',
-  'words.import': 'teach words',
-  'house.first': 'change house',
-  'house.fact': 'change house',
-};
+export const TAPS = actions(features.map((feature) => feature.taps));
+export const FORMS = actions(features.map((feature) => feature.forms));
 
 /** What shows or takes something of one table: for whoever is in its channel, and for its people anywhere. */
 export const OF_A_TABLE = [
   ...Object.entries(TAPS).map(([door, action]) => ({ how: 'tap' as const, door, action })),
   ...Object.entries(FORMS).map(([door, action]) => ({ how: 'submit' as const, door, action })),
 ].filter(({ action }) => action === 'look at table' || action === 'taste');
+
+function actions(
+  doors: readonly Readonly<Record<string, { readonly for: Action }>>[],
+): Readonly<Record<string, Action>> {
+  return Object.fromEntries(
+    doors.flatMap((one) => Object.entries(one).map(([name, door]) => [name, door.for])),
+  );
+}

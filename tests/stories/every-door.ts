@@ -1,8 +1,7 @@
 import { sql } from 'kysely';
-import type { Answer } from '../../src/commands/answer.js';
-import { createBot } from '../../src/commands/create-bot.js';
-import type { Deps } from '../../src/commands/deps.js';
-import { KindRefusal } from '../../src/errors.js';
+import { createBot } from '../../src/app/create-bot.js';
+import type { Answer, Deps } from '../../src/commands/common/bot.js';
+import { KindRefusal } from '../../src/runtime/errors.js';
 import type { DbOrTransaction } from '../../src/store/db.js';
 import { FORMS, TAPS } from './doors.js';
 

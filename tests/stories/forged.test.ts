@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { sql } from 'kysely';
 import { afterAll, beforeAll, expect, test } from 'vitest';
-import { KindRefusal } from '../../src/errors.js';
+import { KindRefusal } from '../../src/runtime/errors.js';
 import { DOORS, everyField, everyId, goThrough, rowsOf, undone } from './every-door.js';
 import { forger } from './forge.js';
 import type { StoryHouse } from './start-house.js';

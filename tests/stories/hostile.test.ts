@@ -1,5 +1,5 @@
 import { afterAll, beforeAll, expect, test } from 'vitest';
-import { unsafeIn } from '../notices/unsafe.js';
+import { unsafeIn } from '../kit/unsafe.js';
 import type { StoryHouse } from './start-house.js';
 import { card, startStory, wordsOf } from './tell.js';
 

@@ -1,5 +1,4 @@
 import { afterAll, beforeAll, expect, test } from 'vitest';
-import { FEATURES } from '../../src/commands/create-bot.js';
 import { may } from '../../src/domain/record/permission.js';
 import { FORMS, OF_A_TABLE, TAPS } from './doors.js';
 import { forger } from './forge.js';
@@ -176,11 +175,6 @@ const cell = (how: Cell['how'], door: string) =>
   [...BOOKED, ...OPEN].find((one) => one.how === how && one.door === door);
 
 const NOBODY = { host: false, steward: false, present: false, roaster: false, writer: false, unkept: false };
-
-test('every button and form of the bot has its action in the permission table', () => {
-  expect(FEATURES.flatMap((feature) => [...feature.taps.keys()]).sort()).toEqual(Object.keys(TAPS).sort());
-  expect(FEATURES.flatMap((feature) => [...feature.forms.keys()]).sort()).toEqual(Object.keys(FORMS).sort());
-});
 
 test('everything that is not for everybody is tried below, or in the stories of tables asked for elsewhere', () => {
   const tried = new Set([...BOOKED, ...OPEN, ...OF_A_TABLE].map(named));

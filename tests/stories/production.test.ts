@@ -1,5 +1,5 @@
 import { afterEach, expect, test } from 'vitest';
-import { createBot } from '../../src/commands/create-bot.js';
+import { createBot } from '../../src/app/create-bot.js';
 import type { Message } from '../../src/local/api-types.js';
 import type { StoryHouse } from './start-house.js';
 import { BOOKING, card, openTable, startStory, wordsOf } from './tell.js';

@@ -1,13 +1,13 @@
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import type { Bot } from '../../src/commands/bot.js';
-import { createBot } from '../../src/commands/create-bot.js';
+import { createBot } from '../../src/app/create-bot.js';
+import type { BotOptions, RunningBot } from '../../src/app/run.js';
+import { type LocalOptions, startBotIn, startLocal } from '../../src/app/run-local.js';
+import type { Bot } from '../../src/commands/common/bot.js';
 import { personClient } from '../../src/local/person-client.js';
 import type { WorkspaceOptions } from '../../src/local/workspace.js';
-import { createLog } from '../../src/log.js';
-import type { BotOptions, RunningBot } from '../../src/run.js';
-import { type LocalOptions, startBotIn, startLocal } from '../../src/run-local.js';
+import { createLog } from '../../src/runtime/log.js';
 import { type StoryPerson, storyPerson } from './story-person.js';
 
 export type HouseOptions = {

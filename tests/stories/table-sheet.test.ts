@@ -1,7 +1,7 @@
 import { afterEach, expect, test } from 'vitest';
+import { drawSheet } from '../../src/kit/pdf/draw-sheet.js';
 import type { Message } from '../../src/local/api-types.js';
-import { drawSheet } from '../../src/pdf/draw-sheet.js';
-import { pdfPages } from '../pdf/read-pdf.js';
+import { pdfPages } from '../kit/pdf/read-pdf.js';
 import type { StoryHouse } from './start-house.js';
 import { BOOKING, card, openTable, startStory, wordsOf } from './tell.js';
 

@@ -1,4 +1,4 @@
-import { createBot } from '../../src/commands/create-bot.js';
+import { createBot } from '../../src/app/create-bot.js';
 import type { Message } from '../../src/local/api-types.js';
 import { type HouseOptions, type StoryHouse, startHouse } from './start-house.js';
 

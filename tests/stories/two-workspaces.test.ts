@@ -1,9 +1,9 @@
 import { sql } from 'kysely';
 import { afterAll, beforeAll, expect, test } from 'vitest';
-import { createBot } from '../../src/commands/create-bot.js';
-import type { Deps } from '../../src/commands/deps.js';
-import { seedScenario } from '../../src/commands/seed.js';
-import { KindRefusal } from '../../src/errors.js';
+import { createBot } from '../../src/app/create-bot.js';
+import { seedScenario } from '../../src/app/seed.js';
+import type { Deps } from '../../src/commands/common/bot.js';
+import { KindRefusal } from '../../src/runtime/errors.js';
 import { loadHouse } from '../../src/store/house.js';
 import { receivedFrom } from '../slack/support/received.js';
 import { DOORS, everyField, everyId, goThrough, rowsOf, undone } from './every-door.js';

@@ -1,8 +1,8 @@
-import { createBot } from '../../src/commands/create-bot.js';
+import { createBot } from '../../src/app/create-bot.js';
+import { startLocal } from '../../src/app/run-local.js';
 import type { Message } from '../../src/local/api-types.js';
 import { personClient } from '../../src/local/person-client.js';
-import { createLog } from '../../src/log.js';
-import { startLocal } from '../../src/run-local.js';
+import { createLog } from '../../src/runtime/log.js';
 
 export type Town = Awaited<ReturnType<typeof startTown>>;
 export type Rng = () => number;

@@ -1,8 +1,8 @@
 import { isDeepStrictEqual } from 'node:util';
 import { z } from 'zod';
-import { createBot } from '../../commands/create-bot.js';
-import { createLog } from '../../log.js';
-import type { Notice } from '../../notices/notice.js';
+import { createBot } from '../../app/create-bot.js';
+import type { Notice } from '../../kit/notice.js';
+import { createLog } from '../../runtime/log.js';
 import { canonicalJson, hashOf, travellingKey } from '../../slack/out/stored-notice.js';
 import { openDatabase } from '../../store/db.js';
 import { look } from './look.js';

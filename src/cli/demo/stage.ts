@@ -2,11 +2,11 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { z } from 'zod';
-import { botParts } from '../../compose.js';
+import { botParts } from '../../app/compose.js';
+import { startLocal } from '../../app/run-local.js';
 import type { Message } from '../../local/api-types.js';
 import { personClient } from '../../local/person-client.js';
-import { createLog } from '../../log.js';
-import { startLocal } from '../../run-local.js';
+import { createLog } from '../../runtime/log.js';
 
 const FormShown = z
   .object({ title: z.union([z.string(), z.object({ text: z.string() })]), blocks: z.array(z.unknown()) })

@@ -1,6 +1,6 @@
 import { setTimeout as pause } from 'node:timers/promises';
 import type { App } from '@slack/bolt';
-import type { Received } from '../../commands/intake.js';
+import type { Received } from '../../commands/common/intake.js';
 import { insertEvent } from '../../store/inbox.js';
 import { isCardInFlight, reviveNotices } from '../../store/notices.js';
 import type { Runtime } from '../runtime.js';

@@ -1,6 +1,6 @@
 import type { IncomingMessage, Server, ServerResponse } from 'node:http';
 import { HTTPReceiver, type HTTPReceiverOptions, type Receiver } from '@slack/bolt';
-import type { Log } from '../../log.js';
+import type { Log } from '../../runtime/log.js';
 import { boltLogger } from '../out/web-api.js';
 import { CardStillInFlight } from './event-listener.js';
 

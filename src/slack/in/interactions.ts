@@ -1,8 +1,8 @@
 import type { App } from '@slack/bolt';
 import { z } from 'zod';
-import type { Answer, SubmitAnswer } from '../../commands/answer.js';
-import type { Tap, Typed } from '../../commands/intake.js';
-import { KindRefusal } from '../../errors.js';
+import type { Answer, SubmitAnswer } from '../../commands/common/bot.js';
+import type { Tap, Typed } from '../../commands/common/intake.js';
+import { KindRefusal } from '../../runtime/errors.js';
 import { showAnswer, TYPED_AGAIN } from '../out/answers.js';
 import { attempt, type Fault, messageFor, plainSentence } from '../out/error-messages.js';
 import { type Runtime, track } from '../runtime.js';

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import type { Received } from '../../commands/intake.js';
+import type { Received } from '../../commands/common/intake.js';
 import type { Incoming } from '../../store/inbox.js';
 import type { Identity } from '../runtime.js';
 import { decodeText, wordsWithoutMention } from './decode-text.js';

@@ -1,5 +1,5 @@
 import { type App, type Receiver, type ReceiverEvent, SocketModeReceiver } from '@slack/bolt';
-import type { Log } from '../../log.js';
+import type { Log } from '../../runtime/log.js';
 import { boltLogger, webOptions } from '../out/web-api.js';
 import { CardStillInFlight } from './event-listener.js';
 

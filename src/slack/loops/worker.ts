@@ -1,6 +1,6 @@
 import { setImmediate as letRequestsIn } from 'node:timers/promises';
-import type { Received } from '../../commands/intake.js';
-import { KindRefusal } from '../../errors.js';
+import type { Received } from '../../commands/common/intake.js';
+import { KindRefusal } from '../../runtime/errors.js';
 import {
   type InboxRow,
   listWaiting,

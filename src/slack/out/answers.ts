@@ -1,7 +1,9 @@
 import type { ModalView } from '@slack/types';
-import type { Answer } from '../../commands/answer.js';
-import { button, buttons, plainText, say, section } from '../../notices/blocks.js';
-import type { Message } from '../../notices/message.js';
+import type { Answer } from '../../commands/common/bot.js';
+import { button, buttons, plainText, say, section } from '../../kit/blocks.js';
+
+import type { Message } from '../../kit/message.js';
+
 import type { Runtime } from '../runtime.js';
 import { isTriggerGone, readFailure } from './call-failure.js';
 import { openDirectMessages } from './slack-places.js';
@@ -97,7 +99,7 @@ async function showMessage(
  * Tells one person something where they are; where that is not possible (the bot is not in the channel,
  * the tap was in the home tab) through the response URL, and at last in their direct messages. Never throws.
  */
-export async function tell(runtime: Runtime, place: AnswerPlace, message: Message): Promise<void> {
+async function tell(runtime: Runtime, place: AnswerPlace, message: Message): Promise<void> {
   for (const way of [asEphemeral, throughResponseUrl, directly]) {
     try {
       if (await way(runtime, place, message)) return;

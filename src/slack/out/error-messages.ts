@@ -1,7 +1,7 @@
 import { randomInt } from 'node:crypto';
-import { KindRefusal } from '../../errors.js';
-import { section } from '../../notices/blocks.js';
-import type { Message } from '../../notices/message.js';
+import { section } from '../../kit/blocks.js';
+import type { Message } from '../../kit/message.js';
+import { KindRefusal } from '../../runtime/errors.js';
 import type { Runtime } from '../runtime.js';
 
 const LETTERS = 'BCDFGHJKLMNPQRSTVWXZ23456789';

@@ -1,7 +1,7 @@
 import { setTimeout as pause } from 'node:timers/promises';
 import type { WebClient } from '@slack/web-api';
 import { z } from 'zod';
-import type { Log } from '../../log.js';
+import type { Log } from '../../runtime/log.js';
 import type { Identity } from '../runtime.js';
 import { readFailure } from './call-failure.js';
 

@@ -1,4 +1,5 @@
-import type { Notice } from '../../notices/notice.js';
+import type { Notice } from '../../kit/notice.js';
+
 import type { NoticeRow } from '../../store/notices.js';
 import type { Runtime } from '../runtime.js';
 

@@ -1,5 +1,6 @@
 import type { KnownBlock } from '@slack/types';
-import { shorten } from '../../notices/escape.js';
+import { shorten } from '../../kit/escape.js';
+
 import { type NoticeRow, type NoticeStep, stepNotice } from '../../store/notices.js';
 import type { SlackPlace } from '../runtime.js';
 import { isRefused, readFailure } from './call-failure.js';

@@ -1,4 +1,5 @@
-import type { Notice } from '../../notices/notice.js';
+import type { Notice } from '../../kit/notice.js';
+
 import { markChanged } from '../../store/changed.js';
 import { findNotice, type NoticeRow, type NoticeStep, stepNotice } from '../../store/notices.js';
 import { inTransaction } from '../../store/transaction.js';

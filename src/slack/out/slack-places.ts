@@ -1,5 +1,6 @@
 import { z } from 'zod';
-import type { Place } from '../../notices/notice.js';
+import type { Place } from '../../kit/notice.js';
+
 import { findNotice } from '../../store/notices.js';
 import type { Runtime, SlackPlace } from '../runtime.js';
 

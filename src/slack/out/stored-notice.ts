@@ -1,7 +1,8 @@
 import { createHash } from 'node:crypto';
 import type { HomeView, KnownBlock } from '@slack/types';
 import { z } from 'zod';
-import type { Notice } from '../../notices/notice.js';
+import type { Notice } from '../../kit/notice.js';
+
 import type { NoticeRow, WantedNotice } from '../../store/notices.js';
 
 /* A notice as it is stored until Slack shows it, and read back. Blocks and views are carried, not looked into. */

@@ -1,7 +1,10 @@
 import type { KnownBlock } from '@slack/types';
-import { plainText } from '../../notices/blocks.js';
-import { shorten } from '../../notices/escape.js';
-import type { PictureSpec } from '../../notices/notice.js';
+import { plainText } from '../../kit/blocks.js';
+
+import { shorten } from '../../kit/escape.js';
+
+import type { PictureSpec } from '../../kit/notice.js';
+
 import { findPicture, keepPicture } from '../../store/pictures.js';
 import type { Runtime } from '../runtime.js';
 import type { KeeperTools } from './keeper-tools.js';

@@ -1,6 +1,6 @@
 import { type Logger, LogLevel } from '@slack/bolt';
 import { WebClient, type WebClientOptions } from '@slack/web-api';
-import type { Log } from '../../log.js';
+import type { Log } from '../../runtime/log.js';
 
 export function createWeb(token: string, apiUrl: string | null, log: Log): WebClient {
   return new WebClient(token, webOptions(apiUrl, log));

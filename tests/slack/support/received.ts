@@ -1,4 +1,4 @@
-import type { Received } from '../../../src/commands/intake.js';
+import type { Received } from '../../../src/commands/common/intake.js';
 import { EventEnvelope, readEvent } from '../../../src/slack/in/slack-event.js';
 import { BOT_USER } from './fake-slack.js';
 

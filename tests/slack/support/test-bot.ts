@@ -1,12 +1,12 @@
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { type Clock, systemClock } from '../../../src/clock.js';
-import type { Bot } from '../../../src/commands/bot.js';
-import { readConfig } from '../../../src/config.js';
-import { createLog } from '../../../src/log.js';
-import type { Notice, Place } from '../../../src/notices/notice.js';
-import { type BotOptions, type RunningBot, startBot } from '../../../src/run.js';
+import { readConfig } from '../../../src/app/config.js';
+import { type BotOptions, type RunningBot, startBot } from '../../../src/app/run.js';
+import type { Bot } from '../../../src/commands/common/bot.js';
+import type { Notice, Place } from '../../../src/kit/notice.js';
+import { type Clock, systemClock } from '../../../src/runtime/clock.js';
+import { createLog } from '../../../src/runtime/log.js';
 import { markChanged } from '../../../src/store/changed.js';
 import { type FakeSlack, SIGNING_SECRET, TEAM } from './fake-slack.js';
 

@@ -1,5 +1,5 @@
-import { createBot } from '../../../src/commands/create-bot.js';
-import { seedScenario } from '../../../src/commands/seed.js';
+import { createBot } from '../../../src/app/create-bot.js';
+import { seedScenario } from '../../../src/app/seed.js';
 import { sendCommand, sendEvent, startFakeSlack, TEAM } from '../../slack/support/fake-slack.js';
 import { startTestBot } from '../../slack/support/test-bot.js';
 

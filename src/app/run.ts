@@ -1,0 +1,192 @@
+import { randomInt } from 'node:crypto';
+import { mkdirSync } from 'node:fs';
+import { dirname } from 'node:path';
+import type { Receiver } from '@slack/bolt';
+import type { Bot, Deps } from '../commands/common/bot.js';
+import type { Clock } from '../runtime/clock.js';
+import type { Log } from '../runtime/log.js';
+import { createCounters } from '../slack/counters.js';
+import { createApp } from '../slack/in/app.js';
+import { createHttpReceiver } from '../slack/in/http-receiver.js';
+import { createSocketReceiver } from '../slack/in/socket-receiver.js';
+import type { Loop } from '../slack/loop.js';
+import { createNightlyBackup } from '../slack/loops/backup.js';
+import { createHealth, type Health, serveMetrics } from '../slack/loops/health.js';
+import { createReminderLoop } from '../slack/loops/reminders.js';
+import { rereadThread, rereadThreads } from '../slack/loops/reread.js';
+import { isSettled } from '../slack/loops/settled.js';
+import { createWorker } from '../slack/loops/worker.js';
+import { introduce } from '../slack/out/introduce.js';
+import { createKeeper } from '../slack/out/keeper.js';
+import type { PictureDrawer, SheetDrawer, StoppedNotice } from '../slack/out/keeper-tools.js';
+import { createWeb } from '../slack/out/web-api.js';
+import { type Runtime, track } from '../slack/runtime.js';
+import { type OpenDatabase, openDatabase } from '../store/db.js';
+import { retrySetAside } from '../store/inbox.js';
+import { lockDatabase } from '../store/lock.js';
+import { reviveStopped } from '../store/notices.js';
+import { threadOfNote } from '../store/thread-notes.js';
+import { createRelaxedTransaction } from '../store/transaction.js';
+import type { Config, Connection } from './config.js';
+
+export type BotOptions = {
+  readonly config: Config & { readonly connection: Exclude<Connection, { readonly mode: 'local' }> };
+  readonly clock: Clock;
+  readonly log: Log;
+  readonly bot: Bot;
+  readonly drawPicture: PictureDrawer;
+  readonly drawSheet: SheetDrawer;
+  /** A notice was given up because Slack will not take it; called once for each. */
+  readonly onStopped?: (deps: Deps, notice: StoppedNotice) => Promise<void>;
+  readonly newSeed?: () => number;
+  /** A message is updated at most this often; bursts become one update. */
+  readonly updateGapMs?: number;
+};
+
+export type RunningBot = {
+  /** Where Slack's requests go, in HTTP mode. */
+  readonly url: string | null;
+  readonly metricsUrl: string | null;
+  readonly workspace: string;
+  readonly deps: Deps;
+  readonly runtime: Runtime;
+  readonly health: Health;
+  /** Resolves true once nothing is left to do: events, notices, reminders, answers. */
+  settled(timeoutMs?: number): Promise<boolean>;
+  /** Takes nothing new in, finishes what is in flight (ten seconds at most) and closes the database. */
+  stop(): Promise<void>;
+};
+
+const STOP_MS = 10_000;
+
+/**
+ * Starts the bot: locks and opens the database, asks Slack who it is, listens, and goes on where it stopped.
+ *
+ * @throws DatabaseProblem or StartProblem, each with one line saying what to do
+ */
+export async function startBot(options: BotOptions): Promise<RunningBot> {
+  const { database } = options.config;
+  if (database !== ':memory:') mkdirSync(dirname(database), { recursive: true });
+  const lock = lockDatabase(database);
+  let open: OpenDatabase | undefined;
+  try {
+    open = await openDatabase(database);
+    return await startWith(options, open, lock.release);
+  } catch (error) {
+    await open?.close();
+    lock.release();
+    throw error;
+  }
+}
+
+async function startWith(options: BotOptions, open: OpenDatabase, release: () => void): Promise<RunningBot> {
+  const { config, clock, log, bot } = options;
+  const { connection, slackApiUrl } = config;
+  const { db } = open;
+  const web = createWeb(connection.botToken, slackApiUrl, log);
+  const me = await introduce(web, log);
+  await retrySetAside(db);
+  await reviveStopped(db, null, clock.now());
+
+  const loops = new Map<string, Loop>();
+  const wake = () => {
+    for (const loop of loops.values()) loop.wake();
+  };
+  const runtime: Runtime = {
+    bot,
+    deps: { db, clock, log, newSeed: options.newSeed ?? (() => randomInt(2 ** 32)) },
+    relaxed: createRelaxedTransaction(open),
+    web,
+    me,
+    counters: createCounters(),
+    inFlight: new Set(),
+    directMessages: new Map(),
+    formPlaces: new Map(),
+    wake,
+  };
+  loops.set('worker', createWorker(runtime));
+  loops.set('reminders', createReminderLoop(runtime));
+  loops.set('keeper', keeperOf(options, runtime));
+  if (config.backupDir !== null && config.database !== ':memory:')
+    loops.set('backup', createNightlyBackup(runtime, config.database, config.backupDir));
+
+  const health = createHealth(runtime, open, loops);
+  const receiver = receiverFor(options, health);
+  const app = createApp(runtime, { receiver, botToken: connection.botToken, apiUrl: slackApiUrl });
+  await app.start();
+  const metrics =
+    config.metricsPort === null ? null : await serveMetrics(runtime, health, config.metricsPort);
+  const stopListening = clock.onMove(wake);
+  wake();
+  track(runtime, rereadThreads(runtime));
+
+  let stopping: Promise<void> | undefined;
+  async function stop(): Promise<void> {
+    const until = Date.now() + STOP_MS;
+    stopListening();
+    await before(until, app.stop());
+    await metrics?.close();
+    await before(until, Promise.all([...loops.values()].map((loop) => loop.stop())));
+    await before(until, ended(runtime.inFlight));
+    await open.close();
+    release();
+  }
+  return {
+    url: 'url' in receiver ? receiver.url() : null,
+    metricsUrl: metrics?.url ?? null,
+    workspace: me.workspace,
+    deps: runtime.deps,
+    runtime,
+    health,
+    settled: (timeoutMs = 10_000) => isSettled(runtime, loops, timeoutMs),
+    stop: () => {
+      stopping ??= stop();
+      return stopping;
+    },
+  };
+}
+
+function keeperOf({ drawPicture, drawSheet, onStopped, updateGapMs }: BotOptions, runtime: Runtime): Loop {
+  const { deps, me, wake } = runtime;
+  const tools = {
+    ...runtime,
+    drawPicture,
+    drawSheet,
+    onStopped: async (notice: StoppedNotice) => {
+      await onStopped?.(deps, notice);
+      wake();
+    },
+    onFound: (channel: string, ts: string) => track(runtime, rereadThread(runtime, channel, ts)),
+    onMissing: (channel: string, ts: string) =>
+      track(
+        runtime,
+        threadOfNote(deps.db, me.workspace, channel, ts).then((threadTs) =>
+          threadTs === null ? 0 : rereadThread(runtime, channel, threadTs),
+        ),
+      ),
+  };
+  return createKeeper(tools, updateGapMs ?? 1000);
+}
+
+function receiverFor({ config, log }: BotOptions, { routes }: Health): Receiver & { url?(): string } {
+  const { connection, slackApiUrl } = config;
+  if (connection.mode === 'socket')
+    return createSocketReceiver({ appToken: connection.appToken, apiUrl: slackApiUrl, log });
+  const { signingSecret, port, host } = connection;
+  return createHttpReceiver({ signingSecret, port, host, log, routes: [...routes] });
+}
+
+/** Resolves when none of the work is under way, with what it has begun in its turn. */
+async function ended(work: ReadonlySet<Promise<unknown>>): Promise<void> {
+  while (work.size > 0) await Promise.all(work);
+}
+
+/** Waits for the work, but no longer than until a moment (milliseconds since 1970). */
+async function before(until: number, work: Promise<unknown>): Promise<void> {
+  let timer: NodeJS.Timeout | undefined;
+  const late = new Promise((resolve) => {
+    timer = setTimeout(resolve, Math.max(until - Date.now(), 0));
+  });
+  await Promise.race([work, late]);
+  clearTimeout(timer);
+}

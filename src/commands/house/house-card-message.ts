@@ -1,0 +1,92 @@
+import type { ActionsBlock } from '@slack/types';
+import type { FactName } from '../../domain/house/house-facts.js';
+import type { ShownFact } from '../../domain/house/parse-fact.js';
+import { button, buttons, context, header, plainText, section, sections } from '../../kit/blocks.js';
+import { mrkdwn, plain } from '../../kit/escape.js';
+import type { Message } from '../../kit/message.js';
+import { FACT_GROUPS, type FactGroup } from './house-groups-message.js';
+
+/** The facts of a house, and whether the person who looks may change them. */
+export type HouseShown = {
+  readonly facts: readonly ShownFact[];
+  /** Facts the house has told itself. */
+  readonly told: ReadonlySet<FactName>;
+  readonly mayChange: boolean;
+};
+
+/** The house at a glance: what only it can know, and the way to everything else. */
+export function houseCardMessage(shown: HouseShown, done?: string): Message {
+  const first = FACT_GROUPS[0];
+  const lines = (first?.facts ?? []).flatMap((name) => {
+    const fact = shown.facts.find((known) => known.name === name);
+    return fact ? [`*${fact.label}:* ${factText(fact.value)}`] : [];
+  });
+  const fresh = shown.told.size === 0;
+  const intro = fresh
+    ? 'Nothing is set up yet. One form asks what only you can know; everything else has a default.'
+    : 'Everything else has a default: open a group to see what it is and where it comes from.';
+  return {
+    text: [done, 'House facts', intro].filter((text) => text !== undefined).join(' · '),
+    blocks: [
+      ...(done ? [section(done)] : [header('House')]),
+      ...sections(lines),
+      context(intro),
+      ...(shown.mayChange
+        ? [
+            ...buttons(button('Set up', 'house.first', {}, fresh ? { style: 'primary' } : {})),
+            pickFact(shown.facts),
+          ]
+        : []),
+      ...buttons(
+        ...FACT_GROUPS.slice(1).map((group) => button(group.title, `house.group#${group.key}`, group.key)),
+      ),
+    ],
+  };
+}
+
+/** One group of facts: each with its value, and for a default where it comes from. */
+export function factGroupMessage(group: FactGroup, shown: HouseShown): Message {
+  const facts = group.facts.flatMap((name) => shown.facts.find((known) => known.name === name) ?? []);
+  const own = facts.filter((fact) => shown.told.has(fact.name));
+  return {
+    text: `${group.title}: ${facts.map((fact) => `${fact.label} ${factText(fact.value)}`).join('; ')}`,
+    blocks: [
+      header(group.title),
+      ...sections(
+        facts.map((fact) => {
+          const source = fact.source === null ? '' : `\n_Default: ${mrkdwn(fact.source)}_`;
+          return `*${fact.label}:* ${factText(fact.value)}${source}`;
+        }),
+      ),
+      ...(shown.mayChange ? [pickFact(facts)] : [context('A steward can change these.')]),
+      ...buttons(
+        ...(shown.mayChange
+          ? own.map((fact) => button(`Default for ${fact.label}`, `house.reset#${fact.name}`, fact.name))
+          : []),
+        button('House', 'house.show', {}),
+      ),
+    ],
+  };
+}
+
+/** A value with people and channels as Slack shows them, everything else escaped. */
+export function factText(value: string): string {
+  return mrkdwn(value).replace(/&lt;([@#][A-Z0-9]+)&gt;/gu, '<$1>');
+}
+
+function pickFact(facts: readonly ShownFact[]): ActionsBlock {
+  return {
+    type: 'actions',
+    elements: [
+      {
+        type: 'static_select',
+        action_id: 'house.fact',
+        placeholder: plainText('Change one of these', 150),
+        options: facts.map((fact) => ({
+          text: plainText(fact.value.includes('<') ? fact.label : `${fact.label}: ${plain(fact.value)}`, 75),
+          value: JSON.stringify(fact.name),
+        })),
+      },
+    ],
+  };
+}

@@ -1,0 +1,106 @@
+import { type FactName, HouseFacts } from '../../domain/house/house-facts.js';
+import { parseFact, showFacts } from '../../domain/house/parse-fact.js';
+import { mrkdwn } from '../../kit/escape.js';
+import type { Message } from '../../kit/message.js';
+import { KindRefusal } from '../../runtime/errors.js';
+import { markChanged } from '../../store/changed.js';
+import type { DbOrTransaction } from '../../store/db.js';
+import { listToldFacts, loadHouse, resetFact, saveHouse } from '../../store/house.js';
+import { inTransaction } from '../../store/transaction.js';
+import type { Answer, Deps } from '../common/bot.js';
+import type { Who } from '../common/intake.js';
+import { isKeeper, requireKeeper } from '../common/standing.js';
+import { replanShelf } from '../shelf/change-coffee.js';
+import { factText, type HouseShown, houseCardMessage } from './house-card-message.js';
+
+/** Names of house facts, as buttons and forms carry them. */
+export const FactNameValue = HouseFacts.keyof();
+
+/** Facts given in words, by name: what a form or a command says. */
+export type FactWords = readonly { readonly name: FactName; readonly words: string }[];
+
+/** The house as this person sees it. */
+export async function houseShown(
+  db: DbOrTransaction,
+  who: Who,
+): Promise<HouseShown & { readonly house: HouseFacts }> {
+  const house = await loadHouse(db, who.workspace);
+  return {
+    house,
+    facts: showFacts(house),
+    told: await listToldFacts(db, who.workspace),
+    mayChange: isKeeper(house, who.person),
+  };
+}
+
+/** The house card; `done` says what just happened. */
+export async function houseCard(db: DbOrTransaction, who: Who, done?: string): Promise<Message> {
+  return houseCardMessage(await houseShown(db, who), done);
+}
+
+/**
+ * Changes facts from words, all or none; asks and tables that depend on them are worked out anew.
+ *
+ * @throws {KindRefusal} naming the fact (its input) that could not be read, or when the person is no steward
+ */
+export async function changeHouse(deps: Deps, who: Who, facts: FactWords): Promise<Answer> {
+  return inTransaction(deps.db, async (trx) => {
+    const before = await loadHouse(trx, who.workspace);
+    requireKeeper(before, who.person);
+    let house = before;
+    const said: string[] = [];
+    for (const { name, words } of facts) {
+      const parsed = parseFact(name, words, house);
+      if (!parsed.ok) throw new KindRefusal('not understood', mrkdwn(parsed.message), null, name);
+      house = parsed.house;
+      if (JSON.stringify(house[name]) !== JSON.stringify(before[name])) said.push(factText(parsed.said));
+    }
+    const told = Object.fromEntries(facts.map(({ name }) => [name, house[name]]));
+    await keep(deps, trx, who, told, [before, house]);
+    const done = said.length > 0 ? `Kept: ${said.join('; ')}.` : 'Kept; nothing is different.';
+    return { message: await houseCard(trx, who, done) };
+  });
+}
+
+/** Puts one fact back to its default. */
+export async function resetHouseFact(deps: Deps, who: Who, name: FactName): Promise<Answer> {
+  return inTransaction(deps.db, async (trx) => {
+    const before = await loadHouse(trx, who.workspace);
+    requireKeeper(before, who.person);
+    await resetFact(trx, who.workspace, name, who.person, deps.clock.now());
+    const house = await loadHouse(trx, who.workspace);
+    await settle(deps, trx, who, [before, house]);
+    const fact = showFacts(house).find((known) => known.name === name);
+    return {
+      message: await houseCard(
+        trx,
+        who,
+        `Back to the default: ${fact?.label ?? ''} ${factText(fact?.value ?? '')}.`,
+      ),
+    };
+  });
+}
+
+async function keep(
+  deps: Deps,
+  trx: DbOrTransaction,
+  who: Who,
+  told: Partial<HouseFacts>,
+  houses: readonly HouseFacts[],
+): Promise<void> {
+  await saveHouse(trx, who.workspace, told, who.person, deps.clock.now());
+  await settle(deps, trx, who, houses);
+}
+
+/** Tables and asks follow, and so does what the people concerned see on their home tab. */
+async function settle(
+  deps: Deps,
+  trx: DbOrTransaction,
+  who: Who,
+  houses: readonly HouseFacts[],
+): Promise<void> {
+  const now = deps.clock.now();
+  await replanShelf(trx, who, now);
+  const people = new Set(houses.flatMap((house) => [...house.stewards, house.roasterPerson ?? []].flat()));
+  for (const person of people) await markChanged(trx, who.workspace, `person:${person}`, now);
+}

@@ -1,0 +1,205 @@
+import { z } from 'zod';
+import { understoodSentence } from '../../domain/notes/understood.js';
+import { findAttribute, type Vocabulary } from '../../domain/notes/vocabulary.js';
+import type { Note } from '../../domain/record/note.js';
+import type { TableSetting } from '../../domain/record/table-setting.js';
+import { cupName } from '../../domain/record/tasting.js';
+import { say } from '../../kit/blocks.js';
+import { mrkdwn } from '../../kit/escape.js';
+import { KindRefusal } from '../../runtime/errors.js';
+import { markChanged } from '../../store/changed.js';
+import { keepCorrection } from '../../store/corrections.js';
+import type { DbOrTransaction } from '../../store/db.js';
+import { loadHouse } from '../../store/house.js';
+import { saveHouseWord } from '../../store/house-words.js';
+import { chooseCup, findNote } from '../../store/notes.js';
+import { inTransaction } from '../../store/transaction.js';
+import type { Answer, Deps, SubmitAnswer } from '../common/bot.js';
+import { houseVocabulary } from '../common/house-vocabulary.js';
+import {
+  chosen,
+  type FormState,
+  Id,
+  readValue,
+  type Submission,
+  type Tap,
+  type Who,
+  written,
+} from '../common/intake.js';
+import { requireTable } from '../common/load-table.js';
+import { readStoredNotes, rereadOpenTables, understand } from '../common/read-notes.js';
+import { requireMay, standingOf } from '../common/standing.js';
+import { correctForm, DROP } from './note-forms.js';
+
+const Value = z.object({ note: Id });
+const CupValue = Value.extend({ cup: Id });
+const MOST_OTHERS = 40;
+
+/** The form in which a taster says what was meant; from inside a form it opens on top. */
+export async function correctTap(deps: Deps, tap: Tap): Promise<Answer> {
+  const note = await requireOwnNote(deps.db, tap.who, readValue(Value, tap.value).note);
+  const setting = await requireTable(deps.db, tap.who.workspace, note.tastingId);
+  const reading = await understand(deps.db, tap.who.workspace, setting, note);
+  const vocabulary = await houseVocabulary(deps.db, tap.who.workspace);
+  const asks = reading.needsCup || (note.homeCupId === null && note.chosenCupId !== null);
+  const form = correctForm({
+    noteId: note.id,
+    text: note.text,
+    whichCup: asks
+      ? { cups: setting.cups.map((cup) => ({ id: cup.id, name: cupName(cup) })), chosen: note.chosenCupId }
+      : null,
+    mentions: reading.mentions.slice(0, 40).map((mention) => ({
+      name: spanName('m', mention.span),
+      words: note.text.slice(...mention.span),
+      cup: mention.cup,
+      attribute: mention.attribute,
+      others: siblings(vocabulary, mention.attribute),
+    })),
+    unplaced: reading.unplaced.slice(0, 10).map(({ words, span }) => ({ name: spanName('u', span), words })),
+  });
+  return tap.form ? { pushForm: form } : { form };
+}
+
+/** Keeps the corrections, reads the note again, and teaches the house when asked to. */
+export async function correctSubmitted(deps: Deps, { who, form }: Submission): Promise<SubmitAnswer> {
+  const note = await requireOwnNote(deps.db, who, readValue(Value, form.privateMetadata).note);
+  const setting = await requireTable(deps.db, who.workspace, note.tastingId);
+  const reading = await understand(deps.db, who.workspace, setting, note);
+  const vocabulary = await houseVocabulary(deps.db, who.workspace);
+  const corrections = [
+    ...reading.mentions.flatMap(({ span, attribute }) => changedMention(form, span, attribute, vocabulary)),
+    ...reading.unplaced.flatMap(({ span, words }) => placedWords(form, span, words, vocabulary)),
+  ];
+  const now = deps.clock.now();
+  const cup = setting.cups.find((held) => String(held.id) === written(form, 'cup'));
+  const said = await inTransaction(deps.db, async (trx) => {
+    for (const { span, attribute } of corrections) {
+      await keepCorrection(trx, {
+        workspace: who.workspace,
+        noteId: note.id,
+        span,
+        attribute,
+        by: who.person,
+        at: now,
+      });
+    }
+    if (cup) await chooseCup(trx, note.id, cup.id);
+    if (chosen(form, 'teach').includes('teach')) {
+      for (const { words, attribute } of corrections) {
+        if (words === null || attribute === null) continue;
+        await saveHouseWord(trx, {
+          workspace: who.workspace,
+          words: words.toLowerCase(),
+          attribute,
+          by: who.person,
+          at: now,
+        });
+      }
+      await rereadOpenTables(trx, who.workspace, now);
+    }
+    return readAgain(trx, who, setting, note.id, now);
+  });
+  return {
+    message: say(said ? `${mrkdwn(said)}.` : 'Kept. Nothing in it counts as a taste now.'),
+    closeAll: true,
+  };
+}
+
+/** "Which cup was that?", answered with one tap. */
+export async function cupTap(deps: Deps, tap: Tap): Promise<Answer> {
+  const value = readValue(CupValue, tap.value);
+  const note = await requireOwnNote(deps.db, tap.who, value.note);
+  const setting = await requireTable(deps.db, tap.who.workspace, note.tastingId);
+  const cup = setting.cups.find((held) => held.id === value.cup);
+  if (!cup)
+    throw new KindRefusal(
+      'not found',
+      'That cup is no longer on the table.',
+      'Edit your note and name a cup.',
+    );
+  const said = await inTransaction(deps.db, async (trx) => {
+    await chooseCup(trx, note.id, cup.id);
+    return readAgain(trx, tap.who, setting, note.id, deps.clock.now());
+  });
+  return { message: say(`Counted for cup *${cupName(cup)}*. ${mrkdwn(said ?? '')}`.trim()) };
+}
+
+/** People see and change their own notes alone. */
+async function requireOwnNote(db: DbOrTransaction, who: Who, noteId: number): Promise<Note> {
+  const note = await findNote(db, who.workspace, noteId);
+  if (!note) throw new KindRefusal('not found', 'That note was taken back.', 'Write another under its cup.');
+  const house = await loadHouse(db, who.workspace);
+  requireMay('change note', standingOf(who.person, house, { writer: note.person }));
+  return note;
+}
+
+/** Reads a note anew and says what was understood; null when nothing was, or the note is gone. */
+async function readAgain(
+  trx: DbOrTransaction,
+  who: Who,
+  setting: TableSetting,
+  noteId: number,
+  now: Date,
+): Promise<string | null> {
+  const note = await findNote(trx, who.workspace, noteId);
+  if (!note) return null;
+  const vocabulary = await houseVocabulary(trx, who.workspace);
+  const [reading] = await readStoredNotes(trx, setting, [note], vocabulary);
+  await markChanged(trx, who.workspace, `note:${noteId}`, now);
+  await markChanged(trx, who.workspace, `tasting:${note.tastingId}`, now);
+  return reading ? understoodSentence(reading) : null;
+}
+
+type Corrected = {
+  readonly span: readonly [number, number];
+  readonly attribute: string | null;
+  readonly words: string | null;
+};
+
+function changedMention(
+  form: FormState,
+  span: readonly [number, number],
+  attribute: string,
+  vocabulary: Vocabulary,
+): readonly Corrected[] {
+  const choice = written(form, spanName('m', span));
+  if (choice === '' || choice === attribute) return [];
+  if (choice !== DROP && !vocabulary.attributes.has(choice)) return [];
+  return [{ span, attribute: choice === DROP ? null : choice, words: null }];
+}
+
+function placedWords(
+  form: FormState,
+  span: readonly [number, number],
+  words: string,
+  vocabulary: Vocabulary,
+): readonly Corrected[] {
+  const name = spanName('u', span);
+  const meaning = written(form, name);
+  if (meaning === '') return [];
+  const attribute = findAttribute(vocabulary, meaning);
+  if (attribute === null) {
+    throw new KindRefusal(
+      'not understood',
+      `I do not know “${mrkdwn(meaning)}” either.`,
+      'Use a word I know, like cane sugar, or leave it empty.',
+      name,
+    );
+  }
+  return [{ span, attribute, words }];
+}
+
+/** Attributes of the same subfamily, then of the same family: what a misreading was most likely meant to be. */
+function siblings(vocabulary: Vocabulary, attribute: string): readonly string[] {
+  const entry = vocabulary.attributes.get(attribute);
+  if (!entry) return [];
+  const others = [...vocabulary.attributes.values()].filter(
+    (other) => other.family === entry.family && other.name !== attribute,
+  );
+  const near = others.filter((other) => other.subfamily === entry.subfamily);
+  return [...new Set([...near, ...others].map((other) => other.name))].slice(0, MOST_OTHERS);
+}
+
+function spanName(kind: 'm' | 'u', span: readonly [number, number]): string {
+  return `${kind}:${span[0]}:${span[1]}`;
+}

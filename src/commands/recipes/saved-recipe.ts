@@ -1,0 +1,198 @@
+import type { HouseFacts } from '../../domain/house/house-facts.js';
+import { blendCost } from '../../domain/production/blend-cost.js';
+import { roastGroups } from '../../domain/production/roast-groups.js';
+import { shares } from '../../domain/ratio/parts.js';
+import type { Coffee } from '../../domain/record/coffee.js';
+import type { Recipe, RecipePart } from '../../domain/record/recipe.js';
+import { tastingName } from '../../domain/record/tasting.js';
+import { estimateLoss } from '../../domain/roast/loss-estimate.js';
+import { formatShortDay } from '../../domain/when/format-when.js';
+import { localDay } from '../../domain/when/local-day.js';
+import { mrkdwn } from '../../kit/escape.js';
+import type { Message } from '../../kit/message.js';
+import { KindRefusal } from '../../runtime/errors.js';
+import { coffeesById } from '../../store/coffees.js';
+import type { DbOrTransaction } from '../../store/db.js';
+import { loadHouse } from '../../store/house.js';
+import {
+  addRecipeVersion,
+  findRecipe,
+  insertRecipe,
+  listRecipes,
+  listRecipeVersions,
+  renameRecipe,
+} from '../../store/recipes.js';
+import { listRoastsAlone } from '../../store/roasts.js';
+import { findTasting } from '../../store/tastings.js';
+import { inTransaction } from '../../store/transaction.js';
+import type { Deps } from '../common/bot.js';
+import type { Who } from '../common/intake.js';
+import { requireAllowed } from '../common/standing.js';
+import { type RecipeShown, recipeCardMessage, type VersionShown } from './recipe-messages.js';
+import type { RecipeParts } from './recipe-words.js';
+
+/** Enough that no share is lost to the scale step when a cost per kilogram is worked out. */
+const COSTED_MG = 100_000_000;
+
+/** A blend in use, or a refusal that says how to see the others. */
+export async function requireRecipe(
+  db: DbOrTransaction,
+  workspace: string,
+  recipeId: number,
+): Promise<Recipe> {
+  const recipes = await listRecipes(db, workspace);
+  const recipe = recipes.find((known) => known.id === recipeId);
+  if (recipe) return recipe;
+  const gone = await findRecipe(db, workspace, recipeId);
+  const name = gone ? `“${mrkdwn(gone.name)}”` : 'That blend';
+  throw new KindRefusal('not found', `${name} is no longer in use.`, 'See `/spoon recipe`.');
+}
+
+/** A blend with its roast groups, cost and history, ready to be shown. */
+async function loadRecipeShown(
+  db: DbOrTransaction,
+  workspace: string,
+  facts: HouseFacts,
+  recipe: Recipe,
+): Promise<RecipeShown> {
+  const ids = recipe.parts.map((part) => part.coffeeId);
+  const coffees = await withOwnLosses(db, workspace, facts, await coffeesById(db, workspace, ids));
+  const portions = recipe.parts.flatMap((part, index) => {
+    const coffee = coffees.get(part.coffeeId);
+    const share = shares(recipe.parts.map((other) => other.parts))[index] ?? 0;
+    const roastedMg = Math.round(COSTED_MG * share);
+    return coffee ? [{ coffee, roastGroup: part.roastGroup, roastedMg }] : [];
+  });
+  const groups = roastGroups(portions, recipe.groupLossBp, facts);
+  const prices = new Map([...coffees].map(([id, coffee]) => [id, coffee.greenPriceCents]));
+  const versions = await loadVersions(db, workspace, facts, recipe.id);
+  const latest = versions.find((version) => version.recipe.versionId === recipe.versionId) ?? versions[0];
+  if (!latest) throw new Error(`recipe ${recipe.id} has no version`);
+  const cost = blendCost(groups, prices, facts);
+  return { recipe, coffees, groups, cost, latest, versions: versions.length };
+}
+
+/** The history of a blend, newest first. */
+export async function loadVersions(
+  db: DbOrTransaction,
+  workspace: string,
+  facts: HouseFacts,
+  recipeId: number,
+): Promise<readonly VersionShown[]> {
+  const shown: VersionShown[] = [];
+  for (const version of await listRecipeVersions(db, workspace, recipeId)) {
+    const tasting = version.tastingId === null ? null : await findTasting(db, workspace, version.tastingId);
+    shown.push({
+      recipe: version.recipe,
+      why: version.why,
+      tasting: tasting ? tastingName(tasting) : null,
+      who: version.who,
+      day: formatShortDay(localDay(version.at, facts.timeZone)),
+    });
+  }
+  return shown;
+}
+
+/** A coffee's own roasts say more about its loss than what was typed once. */
+async function withOwnLosses(
+  db: DbOrTransaction,
+  workspace: string,
+  facts: HouseFacts,
+  coffees: ReadonlyMap<number, Coffee>,
+): Promise<ReadonlyMap<number, Coffee>> {
+  const known = new Map<number, Coffee>();
+  for (const [id, coffee] of coffees) {
+    const roasts = await listRoastsAlone(db, workspace, id);
+    const loss = estimateLoss(roasts, coffee.lossBp ?? facts.lossDefaultsBp[coffee.level]);
+    known.set(id, loss.batches > 0 ? { ...coffee, lossBp: loss.lossBp } : coffee);
+  }
+  return known;
+}
+
+/** A blend to keep: new, or the next version of one. */
+type SavedRecipe = Omit<RecipeParts, 'saidSo'> & {
+  readonly recipeId: number | null;
+  /** Null keeps the name as it is. */
+  readonly name: string | null;
+  readonly why: string | null;
+};
+
+/** Keeps a blend; returns its id and whether its parts or groups became a new version. */
+export async function saveRecipe(
+  deps: Deps,
+  who: Who,
+  saved: SavedRecipe,
+): Promise<{ readonly recipeId: number; readonly newVersion: boolean }> {
+  const { parts, groupLossBp, recipeId, name } = saved;
+  if (parts.length < 2) {
+    throw new KindRefusal(
+      'not understood',
+      'A blend needs at least two coffees with a part each.',
+      null,
+      'coffee1',
+    );
+  }
+  return inTransaction(deps.db, async (trx) => {
+    await requireAllowed(trx, who, 'change recipe');
+    if (name !== null) await requireFreeRecipeName(trx, who.workspace, name, recipeId);
+    const version = { parts, groupLossBp, tastingId: null, who: who.person, at: deps.clock.now() };
+    if (recipeId === null) {
+      const why = saved.why ?? 'The first version.';
+      const id = await insertRecipe(trx, { ...version, workspace: who.workspace, name: name ?? '', why });
+      return { recipeId: id, newVersion: true };
+    }
+    const current = await requireRecipe(trx, who.workspace, recipeId);
+    if (name !== null && name !== current.name) await renameRecipe(trx, who.workspace, recipeId, name);
+    if (isSame(current, parts, groupLossBp)) return { recipeId, newVersion: false };
+    const why = saved.why ?? 'Changed by hand.';
+    await addRecipeVersion(trx, { ...version, workspace: who.workspace, recipeId, why });
+    return { recipeId, newVersion: true };
+  });
+}
+
+/** The card of a blend; `done` says what just happened. */
+export async function recipeCard(
+  db: DbOrTransaction,
+  workspace: string,
+  recipeId: number,
+  done?: string,
+): Promise<Message> {
+  const facts = await loadHouse(db, workspace);
+  const recipe = await requireRecipe(db, workspace, recipeId);
+  return recipeCardMessage(await loadRecipeShown(db, workspace, facts, recipe), facts, done);
+}
+
+async function requireFreeRecipeName(
+  db: DbOrTransaction,
+  workspace: string,
+  name: string,
+  own: number | null,
+): Promise<void> {
+  if (name.length < 1 || name.length > 80) {
+    throw new KindRefusal(
+      'not understood',
+      'A name has 1 to 80 characters.',
+      'Like `/spoon recipe add "Harbour Lamp" …`',
+      'name',
+    );
+  }
+  const recipes = await listRecipes(db, workspace);
+  const same = recipes.find((recipe) => recipe.name.toLowerCase() === name.toLowerCase());
+  if (!same || same.id === own) return;
+  throw new KindRefusal(
+    'already there',
+    `There is a blend called ${mrkdwn(same.name)} already.`,
+    'Give this one another name, or change that one: `/spoon recipe`.',
+    'name',
+  );
+}
+
+function isSame(
+  recipe: Recipe,
+  parts: readonly RecipePart[],
+  groupLossBp: ReadonlyMap<string, number>,
+): boolean {
+  const told = (of: readonly RecipePart[], losses: ReadonlyMap<string, number>) =>
+    JSON.stringify([of.map((part) => [part.coffeeId, part.parts, part.roastGroup]), [...losses].sort()]);
+  return told(recipe.parts, recipe.groupLossBp) === told(parts, groupLossBp);
+}

@@ -1,0 +1,247 @@
+import { z } from 'zod';
+import { findNamed } from '../../domain/measure/find-named.js';
+import { formatWeight } from '../../domain/measure/format-weight.js';
+import { plainList } from '../../domain/measure/plain-list.js';
+import { type Coffee, LEVELS, PROCESSES } from '../../domain/record/coffee.js';
+import { ROLES } from '../../domain/record/role.js';
+import { LIVE_STATES } from '../../domain/record/tasting.js';
+import { button, buttons, say } from '../../kit/blocks.js';
+import { mrkdwn } from '../../kit/escape.js';
+import { KindRefusal } from '../../runtime/errors.js';
+import { listAsks } from '../../store/asks.js';
+import { markChanged } from '../../store/changed.js';
+import {
+  archiveCoffee,
+  type CoffeeFacts,
+  insertCoffee,
+  listCoffees,
+  updateCoffee,
+} from '../../store/coffees.js';
+import type { DbOrTransaction } from '../../store/db.js';
+import { listRecipes } from '../../store/recipes.js';
+import { listTastings } from '../../store/tastings.js';
+import { inTransaction } from '../../store/transaction.js';
+import type { Answer, Deps, SubmitAnswer } from '../common/bot.js';
+import { Id, readValue, type Submission, type Tap, type Typed, type Who } from '../common/intake.js';
+import { requireAllowed } from '../common/standing.js';
+import { replanRoasts } from '../planning/plan-roasts.js';
+import { beginsFact, readCoffeeFacts, readCoffeeForm, readGreenForm } from './coffee-facts.js';
+import { type CoffeeDraft, coffeeForm, greenForm } from './shelf-form.js';
+import { coffeeCard, requireShown, shelfNow } from './shelf-view.js';
+
+/**
+ * After the shelf, a coffee or the house changed: the shelf is shared out anew, roast asks follow, and
+ * everything that shows them is worked out again. Call it in the transaction of the change.
+ */
+export async function replanShelf(db: DbOrTransaction, who: Who, now: Date): Promise<void> {
+  const { workspace, person } = who;
+  await replanRoasts(db, { workspace, now, who: person });
+  for (const tasting of await listTastings(db, workspace, LIVE_STATES)) {
+    await markChanged(db, workspace, `tasting:${tasting.id}`, now);
+  }
+  for (const ask of await listAsks(db, workspace, ['asked', 'accepted', 'offered'])) {
+    await markChanged(db, workspace, `ask:${ask.id}`, now);
+  }
+}
+
+const EXAMPLE =
+  '/spoon shelf add "Nubosa Natural" from Costa Rica natural highlight alone loss 15% price 9.40';
+
+const Draft = z.object({
+  name: z.string().max(80).optional(),
+  origin: z.string().max(80).optional(),
+  process: z.enum(PROCESSES).optional(),
+  role: z.enum(ROLES).optional(),
+  level: z.enum(LEVELS).optional(),
+  soldAlone: z.boolean().optional(),
+  lossBp: z.number().int().optional(),
+  greenPriceCents: z.number().int().optional(),
+});
+
+/** `shelf add …`: with a name and a role the coffee is added at once, with less its form opens. */
+export async function addByWords(deps: Deps, typed: Typed, words: readonly string[]): Promise<Answer> {
+  const end = nameEnd(words);
+  const name = words.slice(0, end).join(' ');
+  const { draft, left } = readCoffeeFacts(words.slice(end));
+  if (left.length > 0) {
+    throw new KindRefusal(
+      'not understood',
+      `I understood the name “${mrkdwn(name)}”, but not “${mrkdwn(left.join(' '))}”.`,
+      `Like \`${EXAMPLE}\`, or \`/spoon shelf add\` for a form.`,
+    );
+  }
+  if (name !== '' && draft.role) {
+    const id = await addCoffee(deps, typed.who, { ...draft, name });
+    return { message: await coffeeCard(deps, typed.who, id, `Added *${mrkdwn(name)}*.`) };
+  }
+  const { shelf } = await shelfNow(deps, typed.who);
+  const known = { ...draft, ...(name === '' ? {} : { name: name.slice(0, 80) }) };
+  return { form: coffeeForm(null, known, shelf.house) };
+}
+
+/** The form for a new coffee, with what is already known filled in. */
+export async function addTap(deps: Deps, tap: Tap): Promise<Answer> {
+  const draft = readValue(Draft, tap.value);
+  const { shelf } = await shelfNow(deps, tap.who);
+  return { form: coffeeForm(null, dropUndefined(draft), shelf.house) };
+}
+
+/** Adds a coffee with what is known of it and the usual for the rest; returns its id. */
+async function addCoffee(
+  deps: Deps,
+  who: Who,
+  draft: CoffeeDraft & { readonly name: string },
+): Promise<number> {
+  return inTransaction(deps.db, async (trx) => {
+    await requireAllowed(trx, who, 'change shelf');
+    await requireFreeName(trx, who.workspace, draft.name, null);
+    const coffee: CoffeeFacts = { ...PLAIN_COFFEE, ...draft };
+    return insertCoffee(trx, { ...coffee, workspace: who.workspace, who: who.person, at: deps.clock.now() });
+  });
+}
+
+/** @throws {KindRefusal} when the name is too long or another coffee in use has it */
+async function requireFreeName(
+  db: DbOrTransaction,
+  workspace: string,
+  name: string,
+  own: number | null,
+): Promise<void> {
+  if (name.length < 1 || name.length > 80) {
+    throw new KindRefusal('not understood', 'A name has 1 to 80 characters.', null, 'name');
+  }
+  const found = findNamed(name, await listCoffees(db, workspace));
+  if (found.kind !== 'one' || found.item.id === own) return;
+  if (found.item.name.toLowerCase() !== name.toLowerCase()) return;
+  throw new KindRefusal(
+    'already there',
+    `There is a coffee called ${mrkdwn(found.item.name)} already.`,
+    'Give this one another name, or open that one: `/spoon shelf`.',
+    'name',
+  );
+}
+
+const PLAIN_COFFEE: Omit<CoffeeFacts, 'name'> = {
+  origin: null,
+  process: null,
+  role: 'base',
+  level: 'medium',
+  soldAlone: true,
+  lossBp: null,
+  greenPriceCents: null,
+  greenMg: null,
+  moistureBp: null,
+  densityGPerL: null,
+  screen: null,
+  colour: null,
+  flavourAdded: null,
+  remarks: null,
+};
+
+/** The first words are the name; a name with spaces came in quotes, or ends where the first fact begins. */
+function nameEnd(words: readonly string[]): number {
+  if (words[0]?.includes(' ')) return 1;
+  let end = 0;
+  while (end < words.length && !(end > 0 && beginsFact(words, end))) end += 1;
+  return end;
+}
+
+function dropUndefined(draft: z.output<typeof Draft>): CoffeeDraft {
+  return Object.fromEntries(Object.entries(draft).filter(([, value]) => value !== undefined));
+}
+
+export const OfCoffee = z.object({ coffee: Id.nullable() });
+
+/** The form with a coffee's main facts. */
+export async function changeTap(deps: Deps, tap: Tap): Promise<Answer> {
+  const { shelf } = await shelfNow(deps, tap.who);
+  const { coffee } = requireShown(shelf, readValue(Id, tap.value));
+  return { form: coffeeForm(coffee.id, coffee, shelf.house) };
+}
+
+/** Adds or changes a coffee from its form; what cannot be read is said beside its field. */
+export async function coffeeSubmitted(deps: Deps, submission: Submission): Promise<SubmitAnswer> {
+  const { who, form } = submission;
+  const { coffee } = readValue(OfCoffee, form.privateMetadata);
+  const read = readCoffeeForm(form);
+  if ('errors' in read) return read;
+  if (coffee === null) {
+    const id = await addCoffee(deps, who, read.draft);
+    return { message: await coffeeCard(deps, who, id, `Added *${mrkdwn(read.draft.name)}*.`) };
+  }
+  await changeCoffee(deps, who, coffee, read.draft);
+  return { message: await coffeeCard(deps, who, coffee, 'Changed.') };
+}
+
+/** Changes some facts of a coffee; tables and asks that depend on them are worked out anew. */
+export async function changeCoffee(
+  deps: Deps,
+  who: Who,
+  coffeeId: number,
+  draft: CoffeeDraft,
+): Promise<Coffee> {
+  return inTransaction(deps.db, async (trx) => {
+    await requireAllowed(trx, who, 'change shelf');
+    const { shelf, now } = await shelfNow(deps, who, trx);
+    const { coffee } = requireShown(shelf, coffeeId);
+    if (draft.name !== undefined) await requireFreeName(trx, who.workspace, draft.name, coffeeId);
+    const changed = { ...coffee, ...draft };
+    await updateCoffee(trx, who.workspace, changed);
+    await replanShelf(trx, who, now);
+    return changed;
+  });
+}
+
+/** Takes a coffee out of use, unless a blend still stands on it. */
+export async function archiveCoffeeOf(deps: Deps, who: Who, coffeeId: number): Promise<Answer> {
+  return inTransaction(deps.db, async (trx) => {
+    await requireAllowed(trx, who, 'change shelf');
+    const { shelf, now } = await shelfNow(deps, who, trx);
+    const { coffee } = requireShown(shelf, coffeeId);
+    const recipes = await listRecipes(trx, who.workspace);
+    const blends = recipes.filter((recipe) => recipe.parts.some((part) => part.coffeeId === coffee.id));
+    if (blends.length > 0) {
+      const names = plainList(blends.map((recipe) => mrkdwn(recipe.name)));
+      throw new KindRefusal(
+        'not now',
+        `${mrkdwn(coffee.name)} is part of ${names}.`,
+        'Change or archive the blend first: `/spoon recipe`.',
+      );
+    }
+    await archiveCoffee(trx, who.workspace, coffee.id, now);
+    await replanShelf(trx, who, now);
+    return {
+      message: say(
+        `Archived *${mrkdwn(coffee.name)}*. Its roasts and tastings stay on record.`,
+        ...buttons(button('Whole shelf', 'shelf.list', { from: 0 })),
+      ),
+    };
+  });
+}
+
+/** The button on a coffee's card. */
+export async function archiveTap(deps: Deps, tap: Tap): Promise<Answer> {
+  return archiveCoffeeOf(deps, tap.who, readValue(Id, tap.value));
+}
+
+/** The form with a coffee's further facts. */
+export async function greenTap(deps: Deps, tap: Tap): Promise<Answer> {
+  const { shelf } = await shelfNow(deps, tap.who);
+  const { coffee } = requireShown(shelf, readValue(Id, tap.value));
+  return { form: greenForm(coffee, greenInStore(coffee)) };
+}
+
+/** Keeps the further facts; an empty field means that it is not known. */
+export async function greenSubmitted(deps: Deps, submission: Submission): Promise<SubmitAnswer> {
+  const { who, form } = submission;
+  const { coffee } = readValue(OfCoffee, form.privateMetadata);
+  const read = readGreenForm(form);
+  if ('errors' in read) return read;
+  const changed = await changeCoffee(deps, who, coffee ?? 0, read.draft);
+  return { message: await coffeeCard(deps, who, changed.id, 'Kept.') };
+}
+
+/** Green in store as it is typed into the form again. */
+function greenInStore(coffee: Coffee): string {
+  return coffee.greenMg === null ? '' : formatWeight(coffee.greenMg, 'metric');
+}

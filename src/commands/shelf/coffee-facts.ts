@@ -1,0 +1,167 @@
+import { z } from 'zod';
+import { parseMoney } from '../../domain/measure/money.js';
+import { parseWeight } from '../../domain/measure/parse-weight.js';
+import { parseBp } from '../../domain/measure/percent.js';
+import { readNumber } from '../../domain/ratio/read-numbers.js';
+import { LEVELS, PROCESSES } from '../../domain/record/coffee.js';
+import { ROLES } from '../../domain/record/role.js';
+import { chosen, type FormState, written } from '../common/intake.js';
+import type { CoffeeDraft } from './shelf-form.js';
+
+/** Facts of a coffee read from words, and the words that are none. */
+type ReadFacts = { readonly draft: CoffeeDraft; readonly left: readonly string[] };
+
+/** Loss the schema of a coffee allows, hundredths of a percent. */
+const MOST_LOSS_BP = 5000;
+
+/**
+ * Reads `from Costa Rica natural highlight light alone loss 15 % price 9.40`, in any order. The origin runs
+ * to the next word that says something else.
+ */
+export function readCoffeeFacts(words: readonly string[]): ReadFacts {
+  let draft: CoffeeDraft = {};
+  const left: string[] = [];
+  for (let at = 0; at < words.length; ) {
+    const read = readFact(words, at);
+    if (read) draft = { ...draft, ...read.draft };
+    else left.push(words[at] ?? '');
+    at += read?.used ?? 1;
+  }
+  return { draft, left };
+}
+
+/** Whether a word begins a fact, so that a name before it is over. Processes may be part of a name. */
+export function beginsFact(words: readonly string[], at: number): boolean {
+  const read = readFact(words, at);
+  return read !== null && read.draft.process === undefined;
+}
+
+type Fact = { readonly draft: CoffeeDraft; readonly used: number };
+
+function readFact(words: readonly string[], at: number): Fact | null {
+  const word = lower(words[at]);
+  const role = ROLES.find((name) => name === word);
+  if (role) return { draft: { role }, used: 1 };
+  const process = PROCESSES.find((name) => name === word);
+  if (process) return { draft: { process }, used: 1 };
+  const level = LEVELS.find((name) => name === word);
+  if (level) return { draft: { level }, used: lower(words[at + 1]) === 'roast' ? 2 : 1 };
+  if (word === 'alone') return { draft: { soldAlone: true }, used: 1 };
+  if (word === 'sold' && lower(words[at + 1]) === 'alone') return { draft: { soldAlone: true }, used: 2 };
+  if (word === 'blend-only' || word === 'blends-only') return { draft: { soldAlone: false }, used: 1 };
+  if (word === 'only' && lower(words[at + 1]) === 'in') return { draft: { soldAlone: false }, used: 3 };
+  if (word === 'loss') return readLoss(words, at);
+  if (word === 'price') return readPrice(words, at);
+  if (word === 'from' || word === 'origin') return readOrigin(words, at);
+  return null;
+}
+
+function readLoss(words: readonly string[], at: number): Fact | null {
+  const spaced = words[at + 2] === '%';
+  const lossBp = parseBp(words[at + 1] ?? '');
+  if (lossBp === null || lossBp > MOST_LOSS_BP) return null;
+  return { draft: { lossBp }, used: spaced ? 3 : 2 };
+}
+
+function readPrice(words: readonly string[], at: number): Fact | null {
+  const greenPriceCents = parseMoney((words[at + 1] ?? '').replace(/\/kg$/iu, ''));
+  return greenPriceCents === null ? null : { draft: { greenPriceCents }, used: 2 };
+}
+
+function readOrigin(words: readonly string[], at: number): Fact | null {
+  let end = at + 1;
+  while (end < words.length && readFact(words, end) === null) end += 1;
+  const origin = words
+    .slice(at + 1, end)
+    .join(' ')
+    .slice(0, 80);
+  return origin === '' ? null : { draft: { origin }, used: end - at };
+}
+
+function lower(word: string | undefined): string {
+  return (word ?? '').toLowerCase().replace(/[.,;]+$/u, '');
+}
+
+type Measured = { readonly name: string; readonly low: number; readonly high: number; readonly say: string };
+
+const DENSITY: Measured = {
+  name: 'density',
+  low: 300,
+  high: 1200,
+  say: 'Green coffee weighs 650 to 850 g per litre. Give it like 720.',
+};
+const SCREEN: Measured = {
+  name: 'screen',
+  low: 8,
+  high: 22,
+  say: 'Screens are in 1/64 inch, mostly 14 to 18. Give it like 16.',
+};
+const COLOUR: Measured = { name: 'colour', low: 1, high: 150, say: 'Give the reading as a number, like 63.' };
+
+/** Reads the form with the further facts; an empty field means that it is not known. */
+export function readGreenForm(
+  form: FormState,
+): { readonly draft: CoffeeDraft } | { readonly errors: Readonly<Record<string, string>> } {
+  const errors: Record<string, string> = {};
+  const measured = (of: Measured): number | null => {
+    const text = written(form, of.name);
+    if (text === '') return null;
+    const value = readNumber(text)?.value ?? null;
+    if (value === null || value < of.low || value > of.high) errors[of.name] = of.say;
+    return value;
+  };
+  const moisture = written(form, 'moisture');
+  const moistureBp = moisture === '' ? null : parseBp(moisture);
+  if (moisture !== '' && (moistureBp === null || moistureBp > 3000)) {
+    errors['moisture'] = 'Green coffee holds 8 to 12.5 % water. Give it like 10.8.';
+  }
+  const green = written(form, 'green');
+  const parsed = green === '' || green === '0' ? null : parseWeight(green);
+  if (parsed && !parsed.ok) errors['green'] = parsed.message;
+  const density = measured(DENSITY);
+  const draft: CoffeeDraft = {
+    flavourAdded: written(form, 'flavour') || null,
+    greenMg: green === '0' ? 0 : parsed?.ok ? parsed.mg : null,
+    moistureBp,
+    densityGPerL: density === null ? null : Math.round(density),
+    screen: measured(SCREEN),
+    colour: measured(COLOUR),
+    remarks: written(form, 'remarks') || null,
+  };
+  return Object.keys(errors).length > 0 ? { errors } : { draft };
+}
+
+type ReadForm =
+  | { readonly draft: CoffeeDraft & { readonly name: string } }
+  | { readonly errors: Readonly<Record<string, string>> };
+
+/** Reads the form with the main facts of a coffee. */
+export function readCoffeeForm(form: FormState): ReadForm {
+  const errors: Record<string, string> = {};
+  const [lossText, priceText] = [written(form, 'loss'), written(form, 'price')];
+  const lossBp = lossText === '' ? null : parseBp(lossText);
+  if (lossText !== '' && (lossBp === null || lossBp > MOST_LOSS_BP)) {
+    errors['loss'] = 'Give a percentage up to 50, like 15.5 %.';
+  }
+  const greenPriceCents = priceText === '' ? null : parseMoney(priceText);
+  if (priceText !== '' && greenPriceCents === null) errors['price'] = 'Give an amount, like 9.40.';
+  const name = written(form, 'name');
+  if (name === '') errors['name'] = 'Give the coffee a name.';
+  if (Object.keys(errors).length > 0) return { errors };
+  return {
+    draft: {
+      name,
+      role: z.enum(ROLES).catch('base').parse(written(form, 'role')),
+      level: z.enum(LEVELS).catch('medium').parse(written(form, 'level')),
+      process: z
+        .enum(PROCESSES)
+        .nullable()
+        .catch(null)
+        .parse(chosen(form, 'process')[0] ?? null),
+      soldAlone: written(form, 'alone') !== 'blends',
+      origin: written(form, 'origin') || null,
+      lossBp,
+      greenPriceCents,
+    },
+  };
+}

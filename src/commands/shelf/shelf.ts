@@ -1,0 +1,163 @@
+import { findLeading, nearNames } from '../../domain/measure/find-named.js';
+import { button, buttons, say } from '../../kit/blocks.js';
+import { mrkdwn, plain } from '../../kit/escape.js';
+import { KindRefusal } from '../../runtime/errors.js';
+import type { Answer, Deps, Feature } from '../common/bot.js';
+import { splitWords, type Typed } from '../common/intake.js';
+import {
+  addByWords,
+  addTap,
+  archiveCoffeeOf,
+  archiveTap,
+  changeCoffee,
+  changeTap,
+  coffeeSubmitted,
+  greenSubmitted,
+  greenTap,
+} from './change-coffee.js';
+import { readCoffeeFacts } from './coffee-facts.js';
+import { coffeeForm } from './shelf-form.js';
+import { readGrams } from './shelf-grams.js';
+import { type ShelfCoffee, shelfCardMessage, shelfListMessage } from './shelf-messages.js';
+import { putOnShelf, roastedSubmitted, roastedTap } from './shelf-roasted.js';
+import { roastedForm, takeForm } from './shelf-roasted-form.js';
+import { takeOffShelf, takeSubmitted, takeTap } from './shelf-take.js';
+import { askTap, coffeeCard, listTap, openTap, requireShown, type ShelfNow, shelfNow } from './shelf-view.js';
+
+/** Coffees: what a roastery can roast, and what of it is roasted on its own. */
+export const shelf: Feature = {
+  verb: {
+    name: 'shelf',
+    does: 'Coffees: list, add, change, what is roasted and how much',
+    example: '/spoon shelf "Kayanza Hill" 500g roasted tue',
+    run: shelfTyped,
+  },
+  taps: {
+    'shelf.list': { for: 'look', run: listTap },
+    'shelf.open': { for: 'look', run: openTap },
+    'shelf.add': { for: 'change shelf', run: addTap },
+    'shelf.change': { for: 'change shelf', run: changeTap },
+    'shelf.green': { for: 'change shelf', run: greenTap },
+    'shelf.roasted': { for: 'change shelf', run: roastedTap },
+    'shelf.take': { for: 'change shelf', run: takeTap },
+    'shelf.ask': { for: 'ask for roast', run: askTap },
+    'shelf.archive': { for: 'change shelf', run: archiveTap },
+  },
+  forms: {
+    'shelf.coffee': { for: 'change shelf', run: coffeeSubmitted },
+    'shelf.green': { for: 'change shelf', run: greenSubmitted },
+    'shelf.roasted': { for: 'change shelf', run: roastedSubmitted },
+    'shelf.take': { for: 'change shelf', run: takeSubmitted },
+  },
+  subjects: {},
+};
+
+const ADD = new Set(['add', 'new']);
+const LIST = new Set(['list', 'all']);
+/** Words that say what to do with the coffee that is named before or after them. */
+const DEEDS = new Set(['put', 'take', 'archive', 'change', 'edit', 'open', 'show']);
+
+/** `shelf …`: the list, one coffee, or what to do with one. */
+async function shelfTyped(deps: Deps, typed: Typed): Promise<Answer> {
+  const words = splitWords(typed.words);
+  const first = (words[0] ?? '').toLowerCase();
+  const here = await shelfNow(deps, typed.who);
+  if (ADD.has(first)) {
+    const known = knownWithGrams(words.slice(1), here);
+    if (!known) return addByWords(deps, typed, words.slice(1));
+    return doWith(deps, typed, here, known.shown, known.rest);
+  }
+  if (words.length === 0 || (words.length === 1 && LIST.has(first))) {
+    return { message: shelfListMessage(here.shelf.coffees, here.shelf.house) };
+  }
+  const named = findCoffeeIn(DEEDS.has(first) ? words.slice(1) : words, here);
+  if ('answer' in named) return named.answer;
+  const rest = DEEDS.has(first) ? [first, ...named.rest] : named.rest;
+  return doWith(deps, typed, here, named.shown, rest);
+}
+
+/** `add "Kayanza Hill" 500g` adds grams of a coffee that is there, not a second coffee. */
+function knownWithGrams(words: readonly string[], { shelf }: ShelfNow) {
+  const { found, rest } = findLeading(
+    words,
+    shelf.coffees.map((shown) => shown.coffee),
+  );
+  if (found.kind !== 'one' || readGrams(rest, shelf.house.today) === null) return null;
+  return { shown: requireShown(shelf, found.item.id), rest };
+}
+
+/** The part of the words that reads like a name: what comes before any number. */
+function nameIn(words: readonly string[]): string {
+  const end = words.findIndex((word, index) => index > 0 && /^[-+]?\d/u.test(word));
+  return words.slice(0, words[0]?.includes(' ') ? 1 : end < 0 ? words.length : end).join(' ');
+}
+
+function findCoffeeIn(
+  words: readonly string[],
+  { shelf }: ShelfNow,
+): { readonly shown: ShelfCoffee; readonly rest: readonly string[] } | { readonly answer: Answer } {
+  const coffees = shelf.coffees.map((shown) => shown.coffee);
+  const { found, rest } = findLeading(words, coffees);
+  if (found.kind === 'one') return { shown: requireShown(shelf, found.item.id), rest };
+  const said = nameIn(words);
+  const offered = found.kind === 'many' ? found.items.slice(0, 8) : nearNames(said, coffees);
+  const question =
+    found.kind === 'many' ? 'Which coffee is it?' : `I know no coffee called “${mrkdwn(said)}”.`;
+  return {
+    answer: {
+      message: say(
+        question,
+        ...buttons(
+          ...offered.map((coffee) => button(plain(coffee.name), `shelf.open#${coffee.id}`, coffee.id)),
+          ...(found.kind === 'none' && said.length <= 80
+            ? [button(`Add “${plain(said)}”`, 'shelf.add', { name: said })]
+            : []),
+          button('Whole shelf', 'shelf.list', { from: 0 }),
+        ),
+      ),
+    },
+  };
+}
+
+async function doWith(
+  deps: Deps,
+  typed: Typed,
+  { shelf, facts }: ShelfNow,
+  shown: ShelfCoffee,
+  rest: readonly string[],
+): Promise<Answer> {
+  const { coffee } = shown;
+  const [deed = '', ...after] = rest.map((word) => word.toLowerCase());
+  if (rest.length === 0 || deed === 'open' || deed === 'show') {
+    return { message: shelfCardMessage(shown, shelf.house) };
+  }
+  if (deed === 'archive') return archiveCoffeeOf(deps, typed.who, coffee.id);
+  const name = `*${mrkdwn(coffee.name)}*`;
+  if ((deed === 'change' || deed === 'edit') && after.length === 0) {
+    return { form: coffeeForm(coffee.id, coffee, shelf.house) };
+  }
+  const read = readGrams(rest, shelf.house.today);
+  if (read && !read.ok) throw new KindRefusal('not understood', mrkdwn(read.message));
+  if (read?.ok) {
+    const { mg, greenMg, off, roastedOn } = read.grams;
+    if (off) return takeOffShelf(deps, typed.who, { coffeeId: coffee.id, lotId: null, mg });
+    const day = roastedOn ?? shelf.house.today;
+    return putOnShelf(deps, typed.who, { coffeeId: coffee.id, mg, greenMg, roastedOn: day, bestBy: null });
+  }
+  if (deed === 'put' && after.length === 0) {
+    return { form: roastedForm(coffee, [], shelf.house, facts.bestByDays) };
+  }
+  if (deed === 'take' && after.length === 0 && shown.lots.length > 0) {
+    return { form: takeForm(shown, shelf.house) };
+  }
+  const told = readCoffeeFacts(deed === 'change' || deed === 'edit' ? rest.slice(1) : rest);
+  if (told.left.length > 0 || Object.keys(told.draft).length === 0) {
+    throw new KindRefusal(
+      'not understood',
+      `I understood ${name}, but not “${mrkdwn(told.left.join(' ') || rest.join(' '))}”.`,
+      `Like \`/spoon shelf "${mrkdwn(coffee.name)}" 500g roasted tue\`, \`… take 200g\` or \`… loss 15.5%\`.`,
+    );
+  }
+  await changeCoffee(deps, typed.who, coffee.id, told.draft);
+  return { message: await coffeeCard(deps, typed.who, coffee.id, 'Changed.') };
+}

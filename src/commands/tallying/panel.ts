@@ -1,0 +1,53 @@
+import { attributeAgreement } from '../../domain/panel/attribute-agreement.js';
+import { placingsBesideTable } from '../../domain/panel/placing-beside-table.js';
+import { tastersBesideTable } from '../../domain/panel/taster-beside-table.js';
+import { isOnPaper } from '../../domain/record/note.js';
+import type { TableResult } from '../../domain/record/table-result.js';
+import { ratioCups, type TableSetting } from '../../domain/record/table-setting.js';
+import { tastingName } from '../../domain/record/tasting.js';
+import { latestWords } from '../../domain/tally/latest-words.js';
+import type { Notice } from '../../kit/notice.js';
+import { KindRefusal } from '../../runtime/errors.js';
+import type { Answer, Deps } from '../common/bot.js';
+import type { Tap } from '../common/intake.js';
+import { loadResult } from '../common/load-result.js';
+import { requireTableAt } from '../common/load-table.js';
+import { besideNotices, numbersPage } from './panel-messages.js';
+
+/** The numbers behind a digest, for anyone at the table who taps for them once it is closed. */
+export async function showNumbers(
+  deps: Deps,
+  { who, channel }: Pick<Tap, 'who' | 'channel'>,
+  tastingId: number,
+): Promise<Answer> {
+  const setting = await requireTableAt(deps.db, who, channel, tastingId);
+  const { tasting } = setting;
+  if (tasting.state !== 'closed' && tasting.state !== 'decided')
+    throw new KindRefusal(
+      'not now',
+      `${tastingName(tasting)} is ${tasting.state}: its numbers are shown once it is closed.`,
+    );
+  const result = await loadResult(deps.db, who.workspace, setting);
+  const agreement = attributeAgreement(latestWords(result.counted), cupIds(setting));
+  return { form: numbersPage(setting, result, agreement) };
+}
+
+/** What each taster is told alone once the table is decided. */
+export function besideTable(setting: TableSetting, result: TableResult): readonly Notice[] {
+  if (setting.tasting.state !== 'decided') return [];
+  const mentions = new Map<string, number>();
+  for (const note of result.counted)
+    if (!isOnPaper(note.taster))
+      mentions.set(note.taster, (mentions.get(note.taster) ?? 0) + note.mentions.length);
+  const ratios = ratioCups(setting.cups).map(({ id }) => String(id));
+  return besideNotices(
+    setting,
+    tastersBesideTable(cupIds(setting), result.counted),
+    mentions,
+    placingsBesideTable(ratios, result.counted, result.placings),
+  );
+}
+
+function cupIds({ cups }: TableSetting): readonly string[] {
+  return cups.map(({ id }) => String(id));
+}

@@ -1,0 +1,210 @@
+import { counted, plainList } from '../../domain/measure/plain-list.js';
+import { button, buttons, context, header, section, sections } from '../../kit/blocks.js';
+import { mrkdwn } from '../../kit/escape.js';
+import type { Message } from '../../kit/message.js';
+
+/** What some words mean in this house. */
+export type WordShown = {
+  /** As they are read: small letters, plain quotes. */
+  readonly words: string;
+  /** Null when they mean nothing yet. */
+  readonly meaning: {
+    readonly attribute: string;
+    readonly family: string;
+    readonly subfamily: string | null;
+    /** Who taught it here and when; null when it is in everybody's vocabulary. */
+    readonly taught: { readonly by: string; readonly day: string } | null;
+    /** Other words for the same attribute, those of this house first. */
+    readonly others: readonly string[];
+  } | null;
+};
+
+const MOST_OTHERS = 8;
+
+/** One word and its meaning, with the next likely steps. */
+export function wordCardMessage(shown: WordShown, done?: string): Message {
+  const { words, meaning } = shown;
+  const said = `“${mrkdwn(words)}”`;
+  if (meaning === null) {
+    const sentence = `I do not know ${said} yet, so it is kept in the note and counted for nothing.`;
+    return {
+      text: done ?? sentence,
+      blocks: [
+        section(done ?? sentence),
+        ...buttons(
+          button('Teach it', 'words.teach', { words }, { style: 'primary' }),
+          button('Words taught here', 'words.list', { from: 0 }),
+        ),
+      ],
+    };
+  }
+  const { attribute, family, subfamily, taught, others } = meaning;
+  const place = [family, subfamily].filter((name) => name !== null && name !== attribute).join(' › ');
+  const sentence = `${said} means *${mrkdwn(attribute)}*${taught ? ' here' : ''}.`;
+  const facts = [
+    place === '' ? '' : `Family: ${mrkdwn(place)}`,
+    taught ? `Taught by ${person(taught.by)}, ${taught.day}` : 'Part of everybody’s vocabulary',
+    others.length > 0 ? `Also said: ${mrkdwn(plainList(others.slice(0, MOST_OTHERS), 'or'))}` : '',
+  ];
+  return {
+    text: `${done ? `${done} ` : ''}${sentence}`,
+    blocks: [
+      ...(done ? [section(done)] : []),
+      section(sentence),
+      context(...facts.filter((fact) => fact !== '')),
+      ...buttons(
+        ...(taught
+          ? [
+              button('Change its meaning', 'words.teach', { words }),
+              button('Forget it', 'words.forget', words, { style: 'danger' }),
+            ]
+          : []),
+        button('Words taught here', 'words.list', { from: 0 }),
+      ),
+    ],
+  };
+}
+
+/** Somebody wants a word to mean something else than it does here: shown, never overwritten. */
+export function wordConflictMessage(words: string, means: string, wanted: string): Message {
+  const sentence = `“${mrkdwn(words)}” means *${mrkdwn(means)}* here. Shall it mean *${mrkdwn(wanted)}* from now on?`;
+  return {
+    text: sentence,
+    blocks: [
+      section(sentence),
+      ...buttons(
+        button('Replace it', 'words.replace', { words, attribute: wanted }, { style: 'primary' }),
+        button('Keep it', 'words.open', words),
+      ),
+    ],
+  };
+}
+
+function person(by: string): string {
+  return /^[UW][A-Z0-9]+$/u.test(by) ? `<@${by}>` : 'somebody';
+}
+
+/** A taught word as a list shows it. */
+type WordLine = { readonly words: string; readonly attribute: string };
+
+/** As many words as a phone shows without tiring. */
+const WORDS_PAGE = 20;
+
+/** The words this house has taught, a page at a time. */
+export function wordListMessage(words: readonly WordLine[], from = 0): Message {
+  if (words.length === 0) return noWords();
+  const page = words.slice(from, from + WORDS_PAGE);
+  const later = words.length - from - page.length;
+  const title = `${counted(words.length, 'word')} taught here`;
+  return {
+    text: title,
+    blocks: [
+      header(title),
+      ...sections(page.map((word) => `• “${mrkdwn(word.words)}” means *${mrkdwn(word.attribute)}*`)),
+      context('One word: `/spoon words "sugarcane juice"`'),
+      ...buttons(
+        button('Teach a word', 'words.teach', {}),
+        ...(later > 0
+          ? [button(`Next ${Math.min(later, WORDS_PAGE)}`, 'words.list', { from: from + WORDS_PAGE })]
+          : []),
+        button('Export', 'words.export', { from: 0 }),
+        button('Import', 'words.import', {}),
+      ),
+    ],
+  };
+}
+
+function noWords(): Message {
+  const sentence =
+    'No word was taught here yet. I know the trade’s vocabulary; teach me how this house says it.';
+  return {
+    text: sentence,
+    blocks: [
+      section(sentence),
+      context('By words: `/spoon words "sugarcane juice" = cane sugar`'),
+      ...buttons(
+        button('Teach a word', 'words.teach', {}, { style: 'primary' }),
+        button('Import', 'words.import', {}),
+      ),
+    ],
+  };
+}
+
+/** Lines of a table of words (CSV), to copy; long ones over several blocks, longer ones page by page. */
+export function wordExportMessage(lines: readonly string[], from = 0): Message {
+  const [head = '', ...rows] = lines;
+  const page = rows.slice(from, from + EXPORT_PAGE);
+  const later = rows.length - from - page.length;
+  const title =
+    later > 0 || from > 0
+      ? `Words ${from + 1} to ${from + page.length} of ${rows.length}`
+      : 'All words taught here';
+  const blocks: string[] = [];
+  for (let at = 0; at < page.length; at += EXPORT_BLOCK) {
+    const first = at === 0 ? [head] : [];
+    blocks.push([...first, ...page.slice(at, at + EXPORT_BLOCK)].join('\n'));
+  }
+  return {
+    text: `${title}, to copy`,
+    blocks: [
+      section(`*${title}*, to copy into a file that ends in .csv`),
+      ...blocks.map((text) => section(`\`\`\`\n${code(text)}\n\`\`\``)),
+      ...buttons(
+        ...(later > 0
+          ? [button(`Next ${Math.min(later, EXPORT_PAGE)}`, 'words.export', { from: from + EXPORT_PAGE })]
+          : []),
+        button('Words taught here', 'words.list', { from: 0 }),
+      ),
+    ],
+  };
+}
+
+/** Rows per block and per message: even the longest words stay within Slack's limits. */
+const EXPORT_BLOCK = 20;
+const EXPORT_PAGE = 80;
+
+/** Inside a code block only the three entities and the closing fence need care. */
+function code(text: string): string {
+  return text
+    .replaceAll('&', '&amp;')
+    .replaceAll('<', '&lt;')
+    .replaceAll('>', '&gt;')
+    .replaceAll('```', '`\u2060``');
+}
+
+/** What came of one row of an import. */
+export type ImportOutcome =
+  | { readonly kind: 'taught' | 'known'; readonly words: string; readonly attribute: string }
+  | { readonly kind: 'left'; readonly words: string; readonly attribute: string; readonly why: string };
+
+const MOST_SHOWN = 25;
+
+/** How an import went: how many were taught, and which were left and why. */
+export function wordImportMessage(outcomes: readonly ImportOutcome[], again: string): Message {
+  const count = (kind: ImportOutcome['kind']) => outcomes.filter((outcome) => outcome.kind === kind).length;
+  const known = count('known');
+  const left = outcomes.flatMap((outcome) => (outcome.kind === 'left' ? [outcome] : []));
+  const sentence = [
+    `Taught ${counted(count('taught'), 'word')}.`,
+    known > 0 ? `${counted(known, 'word')} meant the same already.` : '',
+    again,
+  ]
+    .filter((part) => part !== '')
+    .join(' ');
+  return {
+    text: left.length > 0 ? `${sentence} Left ${left.length}.` : sentence,
+    blocks: [
+      section(sentence),
+      ...(left.length > 0
+        ? sections([
+            `*Left as they are: ${left.length}*`,
+            ...left
+              .slice(0, MOST_SHOWN)
+              .map((row) => `• “${mrkdwn(row.words)}” = ${mrkdwn(row.attribute)}: ${mrkdwn(row.why)}`),
+          ])
+        : []),
+      ...(left.length > MOST_SHOWN ? [context(`and ${left.length - MOST_SHOWN} more`)] : []),
+      ...buttons(button('Words taught here', 'words.list', { from: 0 })),
+    ],
+  };
+}

@@ -1,0 +1,135 @@
+import { z } from 'zod';
+import { findAttribute } from '../../domain/notes/vocabulary.js';
+import { listHouseWords } from '../../store/house-words.js';
+import type { Answer, Deps, Feature, SubmitAnswer } from '../common/bot.js';
+import { houseVocabulary } from '../common/house-vocabulary.js';
+import {
+  chosen,
+  readValue,
+  type Submission,
+  type Tap,
+  type Typed,
+  type Who,
+  written,
+} from '../common/intake.js';
+import { attributeFamilies, forget, requireAttribute, teach, wordShown } from './teach-words.js';
+import { exportTap, exportWords, importSubmitted, openImportForm } from './words-csv.js';
+import { teachForm } from './words-form.js';
+import { wordCardMessage, wordListMessage } from './words-messages.js';
+
+/** The vocabulary: what a word means in this house, and how it is taught. */
+export const words: Feature = {
+  verb: {
+    name: 'words',
+    does: 'The vocabulary: what a word means here, teach a new one',
+    example: '/spoon words "sugarcane juice" = cane sugar',
+    run: wordsTyped,
+  },
+  taps: {
+    'words.list': { for: 'look', run: listTap },
+    'words.open': { for: 'look', run: openTap },
+    'words.teach': { for: 'teach words', run: teachTap },
+    'words.replace': { for: 'teach words', run: replaceTap },
+    'words.forget': { for: 'teach words', run: forgetTap },
+    'words.export': { for: 'look', run: exportTap },
+    'words.import': { for: 'teach words', run: async () => openImportForm() },
+  },
+  forms: {
+    'words.teach': { for: 'teach words', run: teachSubmitted },
+    'words.import': { for: 'teach words', run: importSubmitted },
+  },
+  subjects: {},
+};
+
+const TEACHING = /^(.*?)\s*(?:=>|->|→|=|\bmeans\b)\s*(.*)$/su;
+const FORGETTING = /^(?:forget|remove|unteach)\s+(.+)$/isu;
+
+/** `words …`: the list, what a word means, teach it, forget it, import and export. */
+async function wordsTyped(deps: Deps, typed: Typed): Promise<Answer> {
+  const { who } = typed;
+  const words = typed.words.trim();
+  switch (words.toLowerCase()) {
+    case '':
+    case 'list':
+      return listWords(deps, who);
+    case 'teach':
+    case 'add':
+      return openTeachForm(deps, who, '');
+    case 'export':
+      return exportWords(deps, who, 0);
+    case 'import':
+      return openImportForm();
+    default:
+  }
+  const forgotten = FORGETTING.exec(words)?.[1];
+  if (forgotten !== undefined) return forget(deps, who, unquoted(forgotten));
+  const teaching = TEACHING.exec(words.replace(/^(?:teach|add)\s+/iu, ''));
+  if (!teaching) return openWord(deps, who, unquoted(words).slice(0, 200));
+  const [said, means] = [unquoted(teaching[1] ?? ''), unquoted(teaching[2] ?? '')];
+  if (said === '' || means === '') return openTeachForm(deps, who, said);
+  const vocabulary = await houseVocabulary(deps.db, who.workspace);
+  return teach(deps, who, { words: said, attribute: requireAttribute(means, vocabulary) });
+}
+
+function unquoted(text: string): string {
+  return text
+    .trim()
+    .replace(/^["'“”„«‘]+|["'“”»’]+$/gu, '')
+    .trim();
+}
+
+const Page = z.object({ from: z.number().int().nonnegative() });
+const Words = z.string().max(200);
+
+/** The words taught here. */
+async function listWords(deps: Deps, who: Who, from = 0): Promise<Answer> {
+  const words = await listHouseWords(deps.db, who.workspace);
+  return { message: wordListMessage(words, from < words.length ? from : 0) };
+}
+
+/** The next page of the list. */
+async function listTap(deps: Deps, tap: Tap): Promise<Answer> {
+  return listWords(deps, tap.who, readValue(Page, tap.value).from);
+}
+
+/** What one word means. */
+async function openWord(deps: Deps, who: Who, words: string): Promise<Answer> {
+  return { message: wordCardMessage(await wordShown(deps.db, who.workspace, words)) };
+}
+
+/** One word, from a button. */
+async function openTap(deps: Deps, tap: Tap): Promise<Answer> {
+  return openWord(deps, tap.who, readValue(Words, tap.value));
+}
+
+/** The form that teaches a word, with what is already known filled in. */
+async function openTeachForm(deps: Deps, who: Who, words: string): Promise<Answer> {
+  const vocabulary = await houseVocabulary(deps.db, who.workspace);
+  const means = words === '' ? null : findAttribute(vocabulary, words);
+  return { form: teachForm(words.slice(0, 60), attributeFamilies(vocabulary), means) };
+}
+
+/** The button that teaches a word. */
+async function teachTap(deps: Deps, tap: Tap): Promise<Answer> {
+  const { words } = readValue(z.object({ words: Words.optional() }), tap.value);
+  return openTeachForm(deps, tap.who, words ?? '');
+}
+
+/** Teaches what the form says. */
+async function teachSubmitted(deps: Deps, { who, form }: Submission): Promise<SubmitAnswer> {
+  const vocabulary = await houseVocabulary(deps.db, who.workspace);
+  const attribute = requireAttribute(chosen(form, 'attribute')[0] ?? '', vocabulary);
+  return teach(deps, who, { words: written(form, 'words'), attribute });
+}
+
+/** Replaces what a word meant here, after the conflict was shown. */
+async function replaceTap(deps: Deps, tap: Tap): Promise<Answer> {
+  const { words, attribute } = readValue(z.object({ words: Words, attribute: Words }), tap.value);
+  const vocabulary = await houseVocabulary(deps.db, tap.who.workspace);
+  return teach(deps, tap.who, { words, attribute: requireAttribute(attribute, vocabulary) }, true);
+}
+
+/** Forgets a word, from its card. */
+async function forgetTap(deps: Deps, tap: Tap): Promise<Answer> {
+  return forget(deps, tap.who, readValue(Words, tap.value));
+}
