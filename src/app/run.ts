@@ -16,16 +16,13 @@ import { createReminderLoop } from '../slack/loops/reminders.js';
 import { rereadThread, rereadThreads } from '../slack/loops/reread.js';
 import { isSettled } from '../slack/loops/settled.js';
 import { createWorker } from '../slack/loops/worker.js';
-import { introduce } from '../slack/out/introduce.js';
 import { createKeeper } from '../slack/out/keeper.js';
-import type { PictureDrawer, SheetDrawer, StoppedNotice } from '../slack/out/keeper-tools.js';
-import { createWeb } from '../slack/out/web-api.js';
-import { type Runtime, track } from '../slack/runtime.js';
+import { createWeb, introduce } from '../slack/out/web-api.js';
+import { type PictureDrawer, type Runtime, type SheetDrawer, track } from '../slack/runtime.js';
 import { type OpenDatabase, openDatabase } from '../store/db.js';
 import { retrySetAside } from '../store/inbox.js';
 import { lockDatabase } from '../store/lock.js';
 import { reviveStopped } from '../store/notices.js';
-import { threadOfNote } from '../store/thread-notes.js';
 import { createRelaxedTransaction } from '../store/transaction.js';
 import type { Config, Connection } from './config.js';
 
@@ -36,8 +33,6 @@ export type BotOptions = {
   readonly bot: Bot;
   readonly drawPicture: PictureDrawer;
   readonly drawSheet: SheetDrawer;
-  /** A notice was given up because Slack will not take it; called once for each. */
-  readonly onStopped?: (deps: Deps, notice: StoppedNotice) => Promise<void>;
   readonly newSeed?: () => number;
   /** A message is updated at most this often; bursts become one update. */
   readonly updateGapMs?: number;
@@ -99,14 +94,17 @@ async function startWith(options: BotOptions, open: OpenDatabase, release: () =>
     web,
     me,
     counters: createCounters(),
+    drawPicture: options.drawPicture,
+    drawSheet: options.drawSheet,
     inFlight: new Set(),
     directMessages: new Map(),
     formPlaces: new Map(),
+    rereadThread: (channel, threadTs) => track(runtime, rereadThread(runtime, channel, threadTs)),
     wake,
   };
   loops.set('worker', createWorker(runtime));
   loops.set('reminders', createReminderLoop(runtime));
-  loops.set('keeper', keeperOf(options, runtime));
+  loops.set('keeper', createKeeper(runtime, options.updateGapMs ?? 1000));
   if (config.backupDir !== null && config.database !== ':memory:')
     loops.set('backup', createNightlyBackup(runtime, config.database, config.backupDir));
 
@@ -144,28 +142,6 @@ async function startWith(options: BotOptions, open: OpenDatabase, release: () =>
       return stopping;
     },
   };
-}
-
-function keeperOf({ drawPicture, drawSheet, onStopped, updateGapMs }: BotOptions, runtime: Runtime): Loop {
-  const { deps, me, wake } = runtime;
-  const tools = {
-    ...runtime,
-    drawPicture,
-    drawSheet,
-    onStopped: async (notice: StoppedNotice) => {
-      await onStopped?.(deps, notice);
-      wake();
-    },
-    onFound: (channel: string, ts: string) => track(runtime, rereadThread(runtime, channel, ts)),
-    onMissing: (channel: string, ts: string) =>
-      track(
-        runtime,
-        threadOfNote(deps.db, me.workspace, channel, ts).then((threadTs) =>
-          threadTs === null ? 0 : rereadThread(runtime, channel, threadTs),
-        ),
-      ),
-  };
-  return createKeeper(tools, updateGapMs ?? 1000);
 }
 
 function receiverFor({ config, log }: BotOptions, { routes }: Health): Receiver & { url?(): string } {

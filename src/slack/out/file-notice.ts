@@ -1,9 +1,9 @@
 import { z } from 'zod';
 import { type NoticeRow, type NoticeStep, stepNotice } from '../../store/notices.js';
-import type { SlackPlace } from '../runtime.js';
+import type { Runtime, SlackPlace } from '../runtime.js';
 import { readFailure } from './call-failure.js';
-import type { KeeperTools, NoticeOf } from './keeper-tools.js';
 import { findPlace, findPosted } from './slack-places.js';
+import type { NoticeOf } from './stored-notice.js';
 import { uploadBytes } from './uploads.js';
 
 const Uploaded = z.object({ fileId: z.string() });
@@ -15,29 +15,29 @@ const Uploaded = z.object({ fileId: z.string() });
  * does not stand under which it belongs.
  */
 export async function showFile(
-  tools: KeeperTools,
+  runtime: Runtime,
   row: NoticeRow,
   notice: NoticeOf<'file'>,
 ): Promise<NoticeStep | null> {
-  const { db, clock } = tools.deps;
-  const target = await findPlace(tools, row.workspace, notice.place);
+  const { db, clock } = runtime.deps;
+  const target = await findPlace(runtime, row.workspace, notice.place);
   if (target === null) return null;
   const shown = { state: 'kept', posting_since: null, channel: target.channel };
   const uploaded = row.shown_json === null ? null : Uploaded.parse(JSON.parse(row.shown_json)).fileId;
-  if (uploaded !== null && row.state === 'posting' && (await isShared(tools, row, target, uploaded)))
+  if (uploaded !== null && row.state === 'posting' && (await isShared(runtime, row, target, uploaded)))
     return shown;
-  const fileId = uploaded ?? (await uploadBytes(tools, notice.file.name, await bytesOf(tools, notice)));
+  const fileId = uploaded ?? (await uploadBytes(runtime, notice.file.name, await bytesOf(runtime, notice)));
   await stepNotice(db, row, {
     state: 'posting',
     posting_since: row.posting_since ?? clock.now().toISOString(),
     shown_json: JSON.stringify({ fileId }),
   });
-  await share(tools, notice, target, fileId);
+  await share(runtime, notice, target, fileId);
   return shown;
 }
 
 async function share(
-  { web }: KeeperTools,
+  { web }: Runtime,
   { file }: NoticeOf<'file'>,
   { channel, threadTs }: SlackPlace,
   fileId: string,
@@ -53,26 +53,26 @@ async function share(
 }
 
 async function isShared(
-  tools: KeeperTools,
+  runtime: Runtime,
   row: NoticeRow,
   target: SlackPlace,
   fileId: string,
 ): Promise<boolean> {
   const has = (files: readonly { readonly id: string }[] = []) => files.some(({ id }) => id === fileId);
-  return (await findPosted(tools, target, row.posting_since, ({ files }) => has(files))).length > 0;
+  return (await findPosted(runtime, target, row.posting_since, ({ files }) => has(files))).length > 0;
 }
 
-async function bytesOf(tools: KeeperTools, { file: { content } }: NoticeOf<'file'>): Promise<Buffer> {
+async function bytesOf(runtime: Runtime, { file: { content } }: NoticeOf<'file'>): Promise<Buffer> {
   return content.kind === 'text'
     ? Buffer.from(content.text, 'utf8')
-    : tools.drawSheet(content.sheet, (person) => displayName(tools, person));
+    : runtime.drawSheet(content.sheet, (person) => displayName(runtime, person));
 }
 
 /** Somebody whom Slack does not name: gone, or the app may not read names. */
 const UNNAMED = 'a guest';
 
 /** How a person is called in Slack, for paper that cannot show a mention. */
-async function displayName({ web }: KeeperTools, person: string): Promise<string> {
+async function displayName({ web }: Runtime, person: string): Promise<string> {
   try {
     const { user } = await web.users.info({ user: person });
     return user?.profile?.display_name || user?.real_name || user?.name || UNNAMED;

@@ -1,8 +1,7 @@
 import { setTimeout as sleep } from 'node:timers/promises';
 import { type Differing, listDiffering } from '../../store/notices.js';
 import { createLoop, type Loop } from '../loop.js';
-import { track } from '../runtime.js';
-import type { KeeperTools } from './keeper-tools.js';
+import { type Runtime, track } from '../runtime.js';
 import { type Pauses, showNotice } from './show-notice.js';
 import { createWorkOut } from './work-out.js';
 
@@ -17,9 +16,9 @@ const TURN_GAP_MS = 20;
  * differs. Each place is worked on in order; different places do not wait for one another. A message is
  * updated at most once in `updateGapMs`, so a burst of notes becomes one update.
  */
-export function createKeeper(tools: KeeperTools, updateGapMs: number): Loop {
-  const { db, clock } = tools.deps;
-  const workOut = createWorkOut(tools, updateGapMs);
+export function createKeeper(runtime: Runtime, updateGapMs: number): Loop {
+  const { db, clock } = runtime.deps;
+  const workOut = createWorkOut(runtime, updateGapMs);
   const pauses: Pauses = new Map();
   /** Each lane at work, and since when it has been at its present notice. */
   const busyLanes = new Map<string, Date>();
@@ -37,7 +36,7 @@ export function createKeeper(tools: KeeperTools, updateGapMs: number): Loop {
     try {
       for (const row of rows) {
         busyLanes.set(lane, new Date());
-        const done = await showNotice(tools, pauses, row);
+        const done = await showNotice(runtime, pauses, row);
         if (row.kind === 'message') updatedAt.set(`${row.workspace} ${row.key}`, clock.now().getTime());
         if (!done && isPost(row)) break;
       }
@@ -47,7 +46,7 @@ export function createKeeper(tools: KeeperTools, updateGapMs: number): Loop {
     }
   }
 
-  const loop = createLoop('keeper', tools, async () => {
+  const loop = createLoop('keeper', runtime, async () => {
     const tooSoonMs = turnedAt + TURN_GAP_MS - performance.now();
     if (tooSoonMs > 0) await sleep(tooSoonMs);
     turnedAt = performance.now();
@@ -58,7 +57,7 @@ export function createKeeper(tools: KeeperTools, updateGapMs: number): Loop {
     for (const [lane, rows] of byLane(await listDiffering(db, ROWS))) {
       if (busyLanes.has(lane) || busyLanes.size >= LANES) continue;
       const ready = readyRows(rows, dueAt, now);
-      if (ready.length > 0) track(tools, workLane(lane, ready));
+      if (ready.length > 0) track(runtime, workLane(lane, ready));
       else
         next = Math.min(
           next ?? Number.POSITIVE_INFINITY,

@@ -2,11 +2,10 @@ import type { KnownBlock } from '@slack/types';
 import { shorten } from '../../kit/escape.js';
 
 import { type NoticeRow, type NoticeStep, stepNotice } from '../../store/notices.js';
-import type { SlackPlace } from '../runtime.js';
+import type { Runtime, SlackPlace } from '../runtime.js';
 import { isRefused, readFailure } from './call-failure.js';
-import type { KeeperTools, NoticeOf } from './keeper-tools.js';
 import { findPlace, findPosted } from './slack-places.js';
-import { travellingKey } from './stored-notice.js';
+import { type NoticeOf, travellingKey } from './stored-notice.js';
 import { pictureBlock } from './uploads.js';
 
 /** `chat.update` refuses more; what is longer is in the blocks. */
@@ -20,35 +19,35 @@ type Payload = { readonly text: string; readonly blocks: KnownBlock[] };
  * while the notice does not stand under which it belongs.
  */
 export async function showMessage(
-  tools: KeeperTools,
+  runtime: Runtime,
   row: NoticeRow,
   notice: NoticeOf<'message'>,
 ): Promise<NoticeStep | null> {
   const { message, picture } = notice;
-  const target = await findPlace(tools, row.workspace, notice.place);
+  const target = await findPlace(runtime, row.workspace, notice.place);
   if (target === null) return message === null ? SHOWN : null;
-  const ts = row.ts ?? (row.state === 'posting' ? await findAgain(tools, row, target) : null);
+  const ts = row.ts ?? (row.state === 'posting' ? await findAgain(runtime, row, target) : null);
   const channel = row.channel ?? target.channel;
   if (message === null) {
-    if (ts !== null) await deleteMessage(tools, channel, ts);
+    if (ts !== null) await deleteMessage(runtime, channel, ts);
     return { ...SHOWN, ts: null };
   }
-  const drawn = picture ? await pictureBlock(tools, row.workspace, picture) : null;
+  const drawn = picture ? await pictureBlock(runtime, row.workspace, picture) : null;
   const payload = {
     text: shorten(message.text, TEXT_LIMIT),
     blocks: [...message.blocks, ...(drawn ? [drawn] : [])],
   };
   const missing = picture && !drawn ? { error: 'the picture is missing' } : {};
-  if (ts !== null && (await update(tools, channel, ts, payload)))
+  if (ts !== null && (await update(runtime, channel, ts, payload)))
     return { ...SHOWN, ...missing, channel, ts };
-  const { isPlain, ...place } = await post(tools, row, target, payload);
+  const { isPlain, ...place } = await post(runtime, row, target, payload);
   return { ...SHOWN, ...(isPlain ? {} : missing), ...place };
 }
 
 const SHOWN = { state: 'kept', posting_since: null } as const;
 
-async function post(tools: KeeperTools, row: NoticeRow, target: SlackPlace, { text, blocks }: Payload) {
-  const { deps, web } = tools;
+async function post(runtime: Runtime, row: NoticeRow, target: SlackPlace, { text, blocks }: Payload) {
+  const { deps, web } = runtime;
   // Committed before the call: whatever happens after it, the message is looked for before it is posted again.
   await stepNotice(deps.db, row, {
     state: 'posting',
@@ -56,7 +55,7 @@ async function post(tools: KeeperTools, row: NoticeRow, target: SlackPlace, { te
     channel: target.channel,
     ts: null,
   });
-  const { answer, isPlain } = await sendOrPlain(tools, blocks, (sent) =>
+  const { answer, isPlain } = await sendOrPlain(runtime, blocks, (sent) =>
     web.chat.postMessage({
       channel: target.channel,
       ...(target.threadTs === null ? {} : { thread_ts: target.threadTs }),
@@ -76,13 +75,15 @@ async function post(tools: KeeperTools, row: NoticeRow, target: SlackPlace, { te
 
 /** False when the message is not there any more, so that it has to be posted anew. */
 async function update(
-  tools: KeeperTools,
+  runtime: Runtime,
   channel: string,
   ts: string,
   { text, blocks }: Payload,
 ): Promise<boolean> {
   try {
-    await sendOrPlain(tools, blocks, (sent) => tools.web.chat.update({ channel, ts, text, blocks: sent }));
+    await sendOrPlain(runtime, blocks, (sent) =>
+      runtime.web.chat.update({ channel, ts, text, blocks: sent }),
+    );
     return true;
   } catch (error) {
     if (isRefused(error, 'message_not_found')) return false;
@@ -92,7 +93,7 @@ async function update(
 
 /** A message whose blocks Slack refuses is shown as its text, which stands alone; the refusal is logged. */
 async function sendOrPlain<T>(
-  { deps }: KeeperTools,
+  { deps }: Runtime,
   blocks: KnownBlock[],
   send: (blocks: KnownBlock[]) => Promise<T>,
 ): Promise<{ readonly answer: T; readonly isPlain: boolean }> {
@@ -107,7 +108,7 @@ async function sendOrPlain<T>(
   }
 }
 
-async function deleteMessage({ web }: KeeperTools, channel: string, ts: string): Promise<void> {
+async function deleteMessage({ web }: Runtime, channel: string, ts: string): Promise<void> {
   try {
     await web.chat.delete({ channel, ts });
   } catch (error) {
@@ -116,17 +117,18 @@ async function deleteMessage({ web }: KeeperTools, channel: string, ts: string):
 }
 
 /** The message of a post whose outcome is not known; should Slack have it twice, the later ones go. */
-async function findAgain(tools: KeeperTools, row: NoticeRow, target: SlackPlace): Promise<string | null> {
+async function findAgain(runtime: Runtime, row: NoticeRow, target: SlackPlace): Promise<string | null> {
   const key = travellingKey(row.workspace, row.key);
   const [first, ...more] = await findPosted(
-    tools,
+    runtime,
     target,
     row.posting_since,
     ({ metadata }) => metadata?.event_type === EVENT_TYPE && metadata.event_payload['key'] === key,
   );
-  for (const { ts } of more) await deleteMessage(tools, target.channel, ts);
+  for (const { ts } of more) await deleteMessage(runtime, target.channel, ts);
   if (!first) return null;
-  await stepNotice(tools.deps.db, row, { channel: target.channel, ts: first.ts, state: 'kept' });
-  tools.onFound(target.channel, first.ts);
+  await stepNotice(runtime.deps.db, row, { channel: target.channel, ts: first.ts, state: 'kept' });
+  // Replies to it may have been missed.
+  runtime.rereadThread(target.channel, first.ts);
   return first.ts;
 }

@@ -1,14 +1,15 @@
+import { z } from 'zod';
 import type { Notice } from '../../kit/notice.js';
 
 import { markChanged } from '../../store/changed.js';
 import { findNotice, type NoticeRow, type NoticeStep, stepNotice } from '../../store/notices.js';
+import { threadOfNote } from '../../store/thread-notes.js';
 import { inTransaction } from '../../store/transaction.js';
-import { type CallFailure, readFailure } from './call-failure.js';
+import type { Runtime } from '../runtime.js';
+import { type CallFailure, isRefused, readFailure } from './call-failure.js';
 import { showFile } from './file-notice.js';
-import type { KeeperTools } from './keeper-tools.js';
 import { showMessage } from './message-notice.js';
-import { showReaction } from './reaction-notice.js';
-import { parseNotice } from './stored-notice.js';
+import { type NoticeOf, parseNotice } from './stored-notice.js';
 
 /** Slack will say the same for ever, until somebody changes something in Slack. */
 const BEYOND_HEALING = new Set([
@@ -46,43 +47,43 @@ export type Pauses = Map<string, number>;
 
 /** One try at one notice; false when it has to be tried again, so that later posts in its place wait. */
 export async function showNotice(
-  tools: KeeperTools,
+  runtime: Runtime,
   pauses: Pauses,
   seen: Pick<NoticeRow, 'workspace' | 'key'>,
 ): Promise<boolean> {
-  const { deps, counters } = tools;
+  const { deps, counters } = runtime;
   const row = await findNotice(deps.db, seen.workspace, seen.key);
   if (row === null || row.state === 'stopped' || row.wanted_hash === row.shown_hash) return true;
   const method = methodOf(row);
   const pauseMs = (pauses.get(method) ?? 0) - deps.clock.now().getTime();
-  if (pauseMs > 0) return putOff(tools, row, pauseMs, {});
+  if (pauseMs > 0) return putOff(runtime, row, pauseMs, {});
   try {
-    const step = await show(tools, row, parseNotice(row));
-    return step !== null && (await markShown(tools, row, step));
+    const step = await show(runtime, row, parseNotice(row));
+    return step !== null && (await markShown(runtime, row, step));
   } catch (error) {
     const failure = readFailure(error);
     counters.refusedCalls.inc({ outcome: failure.kind });
     deps.log.warn({ failure, kind: row.kind, key: row.key }, 'a notice could not be shown yet');
     if (failure.kind === 'rate limited') pauses.set(method, deps.clock.now().getTime() + failure.retryMs);
-    return recover(tools, row, failure);
+    return recover(runtime, row, failure);
   }
 }
 
 /** What changes in the notice's row once Slack shows it; null when it has to wait for another notice first. */
-async function show(tools: KeeperTools, row: NoticeRow, notice: Notice): Promise<NoticeStep | null> {
+async function show(runtime: Runtime, row: NoticeRow, notice: Notice): Promise<NoticeStep | null> {
   switch (notice.kind) {
     case 'message':
-      return showMessage(tools, row, notice);
+      return showMessage(runtime, row, notice);
     case 'file':
-      return showFile(tools, row, notice);
+      return showFile(runtime, row, notice);
     case 'reaction':
-      return showReaction(tools, row, notice);
+      return showReaction(runtime, row, notice);
     case 'home':
-      await tools.web.views.publish({ user_id: notice.person, view: notice.view });
+      await runtime.web.views.publish({ user_id: notice.person, view: notice.view });
       return {};
     case 'private':
       // Slack cannot be asked whether it showed it, so an unclear try is repeated.
-      await tools.web.chat.postEphemeral({
+      await runtime.web.chat.postEphemeral({
         channel: notice.channel,
         user: notice.person,
         ...(notice.threadTs === null ? {} : { thread_ts: notice.threadTs }),
@@ -93,32 +94,67 @@ async function show(tools: KeeperTools, row: NoticeRow, notice: Notice): Promise
   }
 }
 
-async function markShown(tools: KeeperTools, row: NoticeRow, step: NoticeStep): Promise<true> {
-  if (step.error && row.attempts < TRIES_FOR_A_PICTURE) {
-    // The message stands; only its picture is still to come, and nothing waits for that.
-    await putOff(tools, row, waitMs(row), { ...step, shown_hash: null });
-    return true;
+const Reactions = z.object({
+  name: z.string().nullable(),
+  /** Reactions that were wanted in between, and may have been made. */
+  maybe: z.array(z.string().nullable()).default([]),
+});
+
+/** The bot's one reaction on a message: the earlier one is taken away first. */
+async function showReaction(
+  runtime: Runtime,
+  row: NoticeRow,
+  { channel, ts: timestamp, name }: NoticeOf<'reaction'>,
+): Promise<NoticeStep> {
+  const { web, deps } = runtime;
+  const shown = row.shown_json === null ? null : Reactions.parse(JSON.parse(row.shown_json));
+  for (const other of new Set([shown?.name, ...(shown?.maybe ?? [])]))
+    if (other && other !== name)
+      await tolerating(() => web.reactions.remove({ channel, timestamp, name: other }));
+  const isThere = name === null || (await tolerating(() => web.reactions.add({ channel, timestamp, name })));
+  // Word that the note was taken back may never have come.
+  const threadTs = isThere ? null : await threadOfNote(deps.db, row.workspace, channel, timestamp);
+  if (threadTs !== null) runtime.rereadThread(channel, threadTs);
+  return { shown_json: JSON.stringify({ name }), channel, ts: timestamp };
+}
+
+/** A refusal may leave things as good as done; false when there is no message to react to. */
+async function tolerating(call: () => Promise<unknown>): Promise<boolean> {
+  try {
+    await call();
+  } catch (error) {
+    if (isRefused(error, 'message_not_found')) return false;
+    if (!isRefused(error, 'already_reacted', 'no_reaction', 'thread_locked')) throw error;
   }
-  tools.counters.shown.inc({ kind: row.kind });
-  const done = { shown_hash: row.wanted_hash, attempts: 0, next_try_at: null, error: null };
-  await tools.relaxed((db) => stepNotice(db, row, { ...step, ...done }));
   return true;
 }
 
-async function recover(tools: KeeperTools, row: NoticeRow, failure: CallFailure): Promise<boolean> {
+async function markShown(runtime: Runtime, row: NoticeRow, step: NoticeStep): Promise<true> {
+  if (step.error && row.attempts < TRIES_FOR_A_PICTURE) {
+    // The message stands; only its picture is still to come, and nothing waits for that.
+    await putOff(runtime, row, waitMs(row), { ...step, shown_hash: null });
+    return true;
+  }
+  runtime.counters.shown.inc({ kind: row.kind });
+  const done = { shown_hash: row.wanted_hash, attempts: 0, next_try_at: null, error: null };
+  await runtime.relaxed((db) => stepNotice(db, row, { ...step, ...done }));
+  return true;
+}
+
+async function recover(runtime: Runtime, row: NoticeRow, failure: CallFailure): Promise<boolean> {
   // When Slack said no, nothing was posted; a doubt from an earlier try stays until the message was looked for.
   const certain: NoticeStep =
     failure.kind !== 'unclear' && row.state === 'kept' ? { state: 'kept', posting_since: null } : {};
-  if (failure.kind === 'rate limited') return putOff(tools, row, failure.retryMs, certain);
+  if (failure.kind === 'rate limited') return putOff(runtime, row, failure.retryMs, certain);
   if (failure.kind === 'refused' && !TOKEN_TROUBLE.has(failure.error)) {
     if (BEYOND_HEALING.has(failure.error) || row.attempts + 1 >= TRIES_WHEN_REFUSED)
-      return stop(tools, row, failure.error);
+      return stop(runtime, row, failure.error);
   }
-  return putOff(tools, row, waitMs(row), { ...certain, error: failure.error });
+  return putOff(runtime, row, waitMs(row), { ...certain, error: failure.error });
 }
 
 async function putOff(
-  { deps, relaxed }: KeeperTools,
+  { deps, relaxed }: Runtime,
   row: NoticeRow,
   ms: number,
   step: NoticeStep,
@@ -128,8 +164,8 @@ async function putOff(
   return false;
 }
 
-async function stop(tools: KeeperTools, row: NoticeRow, error: string): Promise<true> {
-  const { deps, counters } = tools;
+async function stop(runtime: Runtime, row: NoticeRow, error: string): Promise<true> {
+  const { deps, counters } = runtime;
   const channel = row.channel ?? channelOf(parseNotice(row));
   // Told together with being given up: the subject's own notices say so to the host.
   await inTransaction(deps.db, async (trx) => {
@@ -137,9 +173,8 @@ async function stop(tools: KeeperTools, row: NoticeRow, error: string): Promise<
     await markChanged(trx, row.workspace, row.subject, deps.clock.now());
   });
   counters.stopped.inc();
-  deps.log.error({ key: row.key, error }, 'Slack will not take a notice; it is given up');
-  const { workspace, key, subject, kind } = row;
-  await tools.onStopped({ workspace, key, subject, kind, channel, error });
+  deps.log.error({ key: row.key, channel, error }, 'Slack will not take a notice; it is given up');
+  runtime.wake();
   return true;
 }
 

@@ -7,6 +7,8 @@ import type { NoticeRow, WantedNotice } from '../../store/notices.js';
 
 /* A notice as it is stored until Slack shows it, and read back. Blocks and views are carried, not looked into. */
 
+export type NoticeOf<Kind extends Notice['kind']> = Extract<Notice, { readonly kind: Kind }>;
+
 const isObject = (value: unknown) => typeof value === 'object' && value !== null;
 const Message = z.object({ text: z.string(), blocks: z.array(z.custom<KnownBlock>(isObject)) });
 const Place = z.discriminatedUnion('kind', [

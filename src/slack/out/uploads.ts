@@ -7,7 +7,6 @@ import type { PictureSpec } from '../../kit/notice.js';
 
 import { findPicture, keepPicture } from '../../store/pictures.js';
 import type { Runtime } from '../runtime.js';
-import type { KeeperTools } from './keeper-tools.js';
 import { canonicalJson, hashOf } from './stored-notice.js';
 
 const TIMEOUT_MS = 20_000;
@@ -29,16 +28,16 @@ export async function uploadBytes({ web }: Runtime, name: string, bytes: Buffer)
  * message up: null when it cannot be had now, and then the message goes without and the picture follows.
  */
 export async function pictureBlock(
-  tools: KeeperTools,
+  runtime: Runtime,
   workspace: string,
   picture: PictureSpec,
 ): Promise<KnownBlock | null> {
-  const { db, clock, log } = tools.deps;
+  const { db, clock, log } = runtime.deps;
   try {
     const hash = hashOf(canonicalJson(picture.drawing));
     let fileId = await findPicture(db, workspace, hash);
     if (fileId === null) {
-      fileId = await uploadPicture(tools, picture);
+      fileId = await uploadPicture(runtime, picture);
       await keepPicture(db, { workspace, hash, fileId, at: clock.now() });
     }
     return {
@@ -54,8 +53,8 @@ export async function pictureBlock(
 }
 
 /** Uploaded without sharing it: the message that shows it is what people see. The name says nothing. */
-async function uploadPicture(tools: KeeperTools, { drawing, title }: PictureSpec): Promise<string> {
-  const id = await uploadBytes(tools, 'picture.png', await tools.drawPicture(drawing));
-  await tools.web.files.completeUploadExternal({ files: [{ id, title }] });
+async function uploadPicture(runtime: Runtime, { drawing, title }: PictureSpec): Promise<string> {
+  const id = await uploadBytes(runtime, 'picture.png', await runtime.drawPicture(drawing));
+  await runtime.web.files.completeUploadExternal({ files: [{ id, title }] });
   return id;
 }

@@ -1,9 +1,9 @@
 // A bot in a process of its own that stores events and then hangs over them, to be killed in that moment.
 import process from 'node:process';
-import { systemClock } from '../../../dist/runtime/clock.js';
 import { readConfig } from '../../../dist/app/config.js';
-import { createLog } from '../../../dist/runtime/log.js';
 import { startBot } from '../../../dist/app/run.js';
+import { systemClock } from '../../../dist/runtime/clock.js';
+import { createLog } from '../../../dist/runtime/log.js';
 
 const hang = () => new Promise(() => {});
 const running = await startBot({

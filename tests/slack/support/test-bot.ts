@@ -76,3 +76,10 @@ export function message(
 ): Notice {
   return { kind: 'message', key, place, message: { text, blocks: [] } };
 }
+
+/** What the log says of notices that were given up because Slack will not take them. */
+export function givenUp(lines: readonly string[]): readonly unknown[] {
+  return lines
+    .map((line) => JSON.parse(line))
+    .filter(({ msg }) => msg === 'Slack will not take a notice; it is given up');
+}
