@@ -22,7 +22,7 @@ export async function answerFor(running: RunningBot, asked: unknown): Promise<un
     case 'set tables':
       return setTables(running, question.tables);
     case 'settled':
-      return settled(running);
+      return running.settled(600_000);
     case 'counted':
       return counted(running);
     case 'take in':
@@ -32,15 +32,6 @@ export async function answerFor(running: RunningBot, asked: unknown): Promise<un
     case 'memory':
       return memory();
   }
-}
-
-/** A checkpoint waits for a pause; the next door's turn should not fall into it. */
-const CHECKPOINT_PAUSE_MS = 200;
-
-async function settled(running: RunningBot): Promise<boolean> {
-  const isSettled = await running.settled(600_000);
-  await new Promise((resolve) => setTimeout(resolve, CHECKPOINT_PAUSE_MS));
-  return isSettled;
 }
 
 /** Books and opens tables at the same time, as a roastery with many teams would, and waits for their cards. */

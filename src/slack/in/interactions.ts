@@ -1,3 +1,4 @@
+import { setTimeout as pause } from 'node:timers/promises';
 import type { App } from '@slack/bolt';
 import { z } from 'zod';
 import type { Answer, SubmitAnswer } from '../../commands/common/bot.js';
@@ -171,14 +172,6 @@ function inlineError(view: ViewPayload, problem: KindRefusal | Fault): SubmitAns
 const PATIENCE_MS = 2200;
 
 /** The work's result, or null when it is not there in time (it goes on). */
-async function inTime<T>(work: Promise<T>): Promise<T | null> {
-  let timer: NodeJS.Timeout | undefined;
-  const late = new Promise<null>((resolve) => {
-    timer = setTimeout(() => resolve(null), PATIENCE_MS);
-  });
-  try {
-    return await Promise.race([work, late]);
-  } finally {
-    clearTimeout(timer);
-  }
+function inTime<T>(work: Promise<T>): Promise<T | null> {
+  return Promise.race([work, pause(PATIENCE_MS, null, { ref: false })]);
 }

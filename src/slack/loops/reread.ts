@@ -72,14 +72,15 @@ async function readPage({ web, deps }: Runtime, { channel, threadTs }: SlackPlac
   return null;
 }
 
-/** The reply as the events that would have come; an edit makes it another one, as its words are others. */
+/** The reply as the events that would have come; an edit or a deletion makes it another one. */
 async function takeReply(
   runtime: Runtime,
   { channel, threadTs }: SlackPlace,
   reply: SlackMessage,
 ): Promise<number> {
   const { workspace, botUserId } = runtime.me;
-  const eventId = `reread:${channel}:${reply.ts}:${reply.edited?.ts ?? ''}`;
+  const version = reply.subtype === 'tombstone' ? 'deleted' : (reply.edited?.ts ?? '');
+  const eventId = `reread:${channel}:${reply.ts}:${version}`;
   const inThread = { ...reply, channel, thread_ts: threadTs ?? reply.ts };
   const take = async (event: EventEnvelope['event']) =>
     (await takeIn(runtime, { team_id: workspace, event_id: eventId, event })) ? 1 : 0;
