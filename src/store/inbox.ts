@@ -1,8 +1,5 @@
 import { sql } from 'kysely';
 import type { DbOrTransaction } from './db.js';
-import { createDurability, type Durability } from './durability.js';
-import { prepared } from './prepared.js';
-import type { OpenDatabase } from './sqlite/open.js';
 
 /** An event as it came in; `eventId` is its identity in the workspace, `lane` what must stay in order. */
 export type Incoming = {
@@ -16,85 +13,29 @@ export type Incoming = {
 
 export type InboxRow = Incoming & { readonly id: number; readonly attempts: number };
 
-export type Inbox = {
-  /** Resolves once the event is safely on disk; false when it had been stored before. */
-  insert(incoming: Incoming): Promise<boolean>;
-};
-
-type Pending = {
-  readonly incoming: Incoming;
-  readonly resolve: (isNew: boolean) => void;
-  readonly reject: (error: unknown) => void;
-};
-
-/**
- * The way into the inbox. This is the path of every acknowledgement, so events that arrive together share
- * one commit and the statement is prepared once. A transaction that is open on the connection is waited for:
- * an event must never be undone with somebody else's work.
- */
-export function createInbox(open: OpenDatabase, durability: Durability = createDurability(open)): Inbox {
-  const { db, sqlite } = open;
-  const insert = sqlite.prepare(
-    `insert into inbox (workspace, event_id, kind, lane, body_json, received_at, state, attempts)
-     values (?, ?, ?, ?, ?, ?, 'waiting', 0) on conflict (workspace, event_id) do nothing`,
-  );
-  let pending: Pending[] = [];
-
-  const insertAll = sqlite.transaction((batch: readonly Pending[]) =>
-    batch.map(({ incoming }) => {
-      const { workspace, eventId, kind, lane, bodyJson, receivedAt } = incoming;
-      return insert.run(workspace, eventId, kind, lane, bodyJson, receivedAt.toISOString()).changes === 1;
-    }),
-  );
-
-  function commit(): void {
-    const batch = pending;
-    pending = [];
-    try {
-      const isNew = durability.fully(() => insertAll(batch));
-      for (const [index, { resolve }] of batch.entries()) resolve(isNew[index] === true);
-    } catch (error) {
-      for (const { reject } of batch) reject(error);
-    }
-  }
-
-  function refuseAll(error: unknown): void {
-    for (const { reject } of pending) reject(error);
-    pending = [];
-  }
-
-  function flush(): void {
-    if (!sqlite.inTransaction) commit();
-    else
-      db.connection()
-        .execute(async () => commit())
-        .catch(refuseAll);
-  }
-
-  return {
-    insert: (incoming) =>
-      new Promise((resolve, reject) => {
-        pending.push({ incoming, resolve, reject });
-        if (pending.length === 1) setImmediate(flush);
-      }),
-  };
+/** Resolves once the event is safely on disk; false when it had been stored before. */
+export async function insertEvent(db: DbOrTransaction, incoming: Incoming): Promise<boolean> {
+  const { workspace, eventId, kind, lane, bodyJson, receivedAt } = incoming;
+  const waits = { state: 'waiting', attempts: 0, next_try_at: null, error: null };
+  const row = await db
+    .insertInto('inbox')
+    .values({
+      workspace,
+      event_id: eventId,
+      kind,
+      lane,
+      body_json: bodyJson,
+      received_at: receivedAt.toISOString(),
+      ...waits,
+    })
+    .onConflict((conflict) => conflict.columns(['workspace', 'event_id']).doNothing())
+    .returning('id')
+    .executeTakeFirst();
+  return row !== undefined;
 }
 
-const waiting = prepared<{ readonly now: string; readonly limit: number }>()((db, given) =>
-  db
-    .selectFrom('inbox')
-    .select(['id', 'workspace', 'event_id', 'kind', 'lane', 'body_json', 'received_at', 'attempts'])
-    .where('state', '=', sql.lit('waiting'))
-    .where('lane', 'not in', (eb) =>
-      eb
-        .selectFrom('inbox as held')
-        .select('held.lane')
-        .where('held.state', '=', sql.lit('waiting'))
-        .where('held.next_try_at', '>', given('now')),
-    )
-    .orderBy('id')
-    .limit(given('limit')),
-);
+/** As a literal: the indexes of what waits are found by it. */
+const WAITING = sql.lit('waiting');
 
 /** Waiting events in order, leaving out every lane whose first event waits for another try. */
 export async function listWaiting(
@@ -102,7 +43,20 @@ export async function listWaiting(
   now: Date,
   limit: number,
 ): Promise<readonly InboxRow[]> {
-  const rows = await waiting(db, { now: now.toISOString(), limit });
+  const rows = await db
+    .selectFrom('inbox')
+    .selectAll()
+    .where('state', '=', WAITING)
+    .where('lane', 'not in', (eb) =>
+      eb
+        .selectFrom('inbox as held')
+        .select('held.lane')
+        .where('held.state', '=', WAITING)
+        .where('held.next_try_at', '>', now.toISOString()),
+    )
+    .orderBy('id')
+    .limit(limit)
+    .execute();
   return rows.map((row) => ({
     id: row.id,
     workspace: row.workspace,
@@ -116,20 +70,16 @@ export async function listWaiting(
 }
 
 /**
- * Marks events as handled; run it in the transaction that handled them. Their ids are kept, so that a repeated
- * one is known; their words are not, for a note keeps its own.
+ * Marks an event as handled; run it in the transaction that handled it. Its id is kept, so that a repeated
+ * one is known; its words are not, for a note keeps its own.
  */
-export async function markDone(db: DbOrTransaction, ids: readonly number[]): Promise<void> {
-  if (ids.length > 0) await done(db, { ids: JSON.stringify(ids) });
-}
-
-/** As one list, so that batches of every size are one statement. */
-const done = prepared<{ readonly ids: string }>()((db, given) =>
-  db
+export async function markDone(db: DbOrTransaction, id: number): Promise<void> {
+  await db
     .updateTable('inbox')
     .set({ state: 'done', error: null, body_json: '{}' })
-    .where(sql<boolean>`id in (select value from json_each(${given('ids')}))`),
-);
+    .where('id', '=', id)
+    .execute();
+}
 
 /** Counts a failed try and says when the next one may be. */
 export async function putOff(db: DbOrTransaction, id: number, nextTry: Date, error: string): Promise<void> {
@@ -176,19 +126,16 @@ export async function listSetAside(db: DbOrTransaction): Promise<readonly SetAsi
   return rows.map((row) => ({ eventId: row.event_id, kind: row.kind, error: row.error }));
 }
 
-const waitingCount = prepared<Readonly<Record<never, string>>>()((db) =>
-  db
-    .selectFrom('inbox')
-    .select((eb) => [eb.fn.countAll<number>().as('count'), eb.fn.min('next_try_at').as('next_try_at')])
-    .where('state', '=', sql.lit('waiting')),
-);
-
 /** How many events wait, and when the first of them may be tried. */
 export async function waitingEvents(
   db: DbOrTransaction,
 ): Promise<{ readonly count: number; readonly nextTry: Date | null }> {
-  const [row] = await waitingCount(db, {});
-  return { count: row?.count ?? 0, nextTry: row?.next_try_at ? new Date(row.next_try_at) : null };
+  const { count, next } = await db
+    .selectFrom('inbox')
+    .select((eb) => [eb.fn.countAll<number>().as('count'), eb.fn.min('next_try_at').as('next')])
+    .where('state', '=', WAITING)
+    .executeTakeFirstOrThrow();
+  return { count, nextTry: next === null ? null : new Date(next) };
 }
 
 /**

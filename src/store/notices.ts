@@ -5,7 +5,7 @@ import type { DbOrTransaction } from './db.js';
 import type { NoticeTable } from './schema.js';
 
 /** A notice as it should be: `wantedJson` is the whole of it, `hash` its identity. */
-type WantedNotice = {
+export type WantedNotice = {
   readonly workspace: string;
   readonly key: string;
   readonly subject: string;
