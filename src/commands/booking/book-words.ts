@@ -1,6 +1,6 @@
 import { parseRatio } from '../../domain/ratio/parse-ratio.js';
 import type { RatioComponent } from '../../domain/ratio/read-named-parts.js';
-import type { TableFormat } from '../../domain/table/format.js';
+import type { TableFormat } from '../../domain/record/tasting.js';
 import { findWhen } from '../../domain/when/parse-when.js';
 import { mrkdwn } from '../../kit/escape.js';
 import { KindRefusal } from '../../runtime/errors.js';

@@ -1,4 +1,4 @@
-import { joinedRatio } from '../../domain/production/ratio-parts.js';
+import { joinedRatio } from '../../domain/production/joined-ratio.js';
 import type { Recipe, RecipePart } from '../../domain/record/recipe.js';
 import { cupById, type TableResult } from '../../domain/record/table-result.js';
 import { cupRatio, type TableSetting } from '../../domain/record/table-setting.js';

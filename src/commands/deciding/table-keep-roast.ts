@@ -1,5 +1,4 @@
-import { greenOfGroup } from '../../domain/production/measured-loss.js';
-import { plannedLossBp, type RoastGroupNote } from '../../domain/production/roast-groups.js';
+import { greenOfGroup, plannedLossBp, type RoastGroupNote } from '../../domain/production/roast-groups.js';
 import { coffeesById, updateCoffee } from '../../store/coffees.js';
 import type { DbOrTransaction } from '../../store/db.js';
 import { insertRoast } from '../../store/roasts.js';

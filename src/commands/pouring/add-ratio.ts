@@ -2,10 +2,8 @@ import { sameRatio } from '../../domain/ratio/parts.js';
 import { may } from '../../domain/record/permission.js';
 import { partsInRecipeOrder, ratioCups, type TableSetting } from '../../domain/record/table-setting.js';
 import { type Cup, cupName, tastingName } from '../../domain/record/tasting.js';
-import { drawCodes } from '../../domain/table/codes.js';
 import { doseFor } from '../../domain/table/dose.js';
-import { cupLabel } from '../../domain/table/labels.js';
-import { ratioParts } from '../../domain/table/lay-cups.js';
+import { cupLabel, drawCodes, ratioParts } from '../../domain/table/lay-cups.js';
 import {
   type BowlState,
   type Pour,

@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { LEVELS } from '../record/coffee.js';
 import { ROLES } from '../record/role.js';
-import { TABLE_FORMATS } from '../table/format.js';
+import { TABLE_FORMATS } from '../record/tasting.js';
 import { isLocalDay } from '../when/local-day.js';
 import { isTimeZone } from '../when/wall-time.js';
 

@@ -1,6 +1,6 @@
 import { LEVELS } from '../record/coffee.js';
 import { ROLES } from '../record/role.js';
-import { TABLE_FORMATS } from '../table/format.js';
+import { TABLE_FORMATS } from '../record/tasting.js';
 import { changed, type FactEntry, unclear } from './fact-entry.js';
 import type { RestWindow } from './house-facts.js';
 

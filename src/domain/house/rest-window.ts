@@ -1,6 +1,6 @@
 import type { Level } from '../record/coffee.js';
 import type { Role } from '../record/role.js';
-import type { TableFormat } from '../table/format.js';
+import type { TableFormat } from '../record/tasting.js';
 import type { RestWindow } from './house-facts.js';
 
 /** What decides which rest window holds for a coffee on a table. */

@@ -9,8 +9,13 @@ import type { Coffee } from '../record/coffee.js';
 import type { RecipePart } from '../record/recipe.js';
 import { blendCost, type KnownCost } from './blend-cost.js';
 import { type JoiningAdvice, joiningAdvice } from './joining-advice.js';
-import { type MeasuredLosses, NOTHING_MEASURED } from './measured-loss.js';
-import { type CoffeeWeight, type RoastGroupNote, roastGroups } from './roast-groups.js';
+import {
+  type CoffeeWeight,
+  type MeasuredLosses,
+  NOTHING_MEASURED,
+  type RoastGroupNote,
+  roastGroups,
+} from './roast-groups.js';
 
 /** What a production note is worked out from. */
 export type ProductionPlan = {

@@ -1,11 +1,10 @@
 import type { HouseFacts } from '../house/house-facts.js';
 import { apportionWeight } from '../measure/apportion.js';
+import { WHOLE_BP } from '../measure/percent.js';
 import { shares } from '../ratio/parts.js';
 import type { Coffee } from '../record/coffee.js';
 import { type Charge, planCharge } from '../roast/charge.js';
 import type { LossEstimate } from '../roast/loss-estimate.js';
-import { greenShares, joinedLossBp, roastedShares } from './green-shares.js';
-import { type MeasuredLosses, NOTHING_MEASURED } from './measured-loss.js';
 
 /** A coffee of the blend with the roasted grams it gives to the batch. */
 export type Portion = {
@@ -18,6 +17,14 @@ export type Portion = {
 
 /** Grams of one coffee. */
 export type CoffeeWeight = { readonly coffeeId: number; readonly name: string; readonly mg: number };
+
+/** What the house's own roasts have shown: by coffee roasted alone, and by roast group. */
+export type MeasuredLosses = {
+  readonly coffees: ReadonlyMap<number, LossEstimate>;
+  readonly groups: ReadonlyMap<string, LossEstimate>;
+};
+
+export const NOTHING_MEASURED: MeasuredLosses = { coffees: new Map(), groups: new Map() };
 
 /** What is charged together, or one coffee roasted on its own and joined roasted. All weights in milligrams. */
 export type RoastGroupNote = {
@@ -47,7 +54,7 @@ export type RoastGroupNote = {
 };
 
 /** House facts that roast groups depend on. */
-export type GroupHouse = Pick<HouseFacts, 'drums' | 'batchStepMg' | 'lossDefaultsBp' | 'unitSystem'>;
+type GroupHouse = Pick<HouseFacts, 'drums' | 'batchStepMg' | 'lossDefaultsBp' | 'unitSystem'>;
 
 /** The loss to plan with for a coffee: what its roasts showed, its own figure, the house's default for its level. */
 export function plannedLossBp(
@@ -118,4 +125,41 @@ function groupNote(
 
 function stepError(weighed: readonly number[], wanted: readonly number[]): number {
   return Math.max(...weighed.map((share, index) => Math.abs(share - (wanted[index] ?? 0)) * 100));
+}
+
+/** How a group's charge of green is made up of its coffees, adding up to it in whole steps. Milligrams. */
+export function greenOfGroup(
+  greenMg: number,
+  members: readonly Pick<Portion, 'part' | 'roastedMg'>[],
+  lossesBp: readonly number[],
+  stepMg: number,
+): readonly number[] {
+  const parts = members.map((member) => member.part ?? member.roastedMg);
+  return apportionWeight(greenMg, greenShares(parts, lossesBp), stepMg);
+}
+
+/**
+ * Green shares that come out of the drum as the wanted roasted shares: g_i ∝ r_i / (1 − loss_i) (mass
+ * balance). Joined green, 50/50 roasted at 12 % and 18 % loss is 48.2/51.8 green.
+ *
+ * @param roasted weights or parts of the roasted blend
+ * @param lossesBp each coffee's loss, hundredths of a percent
+ */
+export function greenShares(roasted: readonly number[], lossesBp: readonly number[]): readonly number[] {
+  return shares(roasted.map((part, index) => (part * WHOLE_BP) / (WHOLE_BP - (lossesBp[index] ?? 0))));
+}
+
+/** Roasted shares that a green mixture turns into: r_i ∝ g_i (1 − loss_i) (mass balance). */
+export function roastedShares(green: readonly number[], lossesBp: readonly number[]): readonly number[] {
+  return shares(green.map((part, index) => part * (WHOLE_BP - (lossesBp[index] ?? 0))));
+}
+
+/** Loss of a roast group worked out from its coffees' own losses: 1 − Σ r_i / Σ (r_i / (1 − loss_i)), in hundredths of a percent. */
+export function joinedLossBp(roasted: readonly number[], lossesBp: readonly number[]): number {
+  const out = roasted.reduce((sum, part) => sum + part, 0);
+  const green = roasted.reduce(
+    (sum, part, index) => sum + (part * WHOLE_BP) / (WHOLE_BP - (lossesBp[index] ?? 0)),
+    0,
+  );
+  return (1 - out / green) * WHOLE_BP;
 }

@@ -1,8 +1,8 @@
 import type { HouseFacts } from '../house/house-facts.js';
 import type { Vocabulary } from '../notes/vocabulary.js';
-import { type MeasuredLosses, NOTHING_MEASURED } from '../production/measured-loss.js';
+import { joinedRatio } from '../production/joined-ratio.js';
 import { type ProductionPlan, productionNote } from '../production/production-note.js';
-import { joinedRatio } from '../production/ratio-parts.js';
+import { type MeasuredLosses, NOTHING_MEASURED } from '../production/roast-groups.js';
 import type { CountedNote, Placing } from '../tally/counted.js';
 import { latestWords } from '../tally/latest-words.js';
 import { attributeTree, countedNotes, countingNotes, placingsIn } from '../tally/table-words.js';

@@ -3,6 +3,10 @@ export type TastingState = (typeof TASTING_STATES)[number];
 /** A table that is neither decided nor cancelled. */
 export const LIVE_STATES = ['booked', 'ready', 'open', 'closed'] as const satisfies readonly TastingState[];
 
+/** How a table is served: steeped in bowls, or brewed in batches and poured out for larger or new groups. */
+export const TABLE_FORMATS = ['cupping', 'brewed'] as const;
+export type TableFormat = (typeof TABLE_FORMATS)[number];
+
 export const CUP_KINDS = ['component', 'blend', 'ratio', 'pour'] as const;
 /** `blend`: the recipe as it stands; `ratio`: weighed beforehand; `pour`: spooned together at the table. */
 export type CupKind = (typeof CUP_KINDS)[number];
@@ -34,7 +38,7 @@ export type Tasting = {
   readonly startsAt: Date;
   readonly state: TastingState;
   readonly blind: boolean;
-  readonly format: 'cupping' | 'brewed';
+  readonly format: TableFormat;
   /** How many tables are set alike. */
   readonly tables: number;
   /** Codes and orders come from it, so that they can be made again. */

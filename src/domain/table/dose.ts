@@ -1,5 +1,5 @@
 import { roundToStep } from '../measure/scale-step.js';
-import type { TableFormat } from './format.js';
+import type { TableFormat } from '../record/tasting.js';
 
 /** What one vessel of a sample takes: a bowl when cupping, a batch when brewed. */
 export type Dose = {

@@ -1,8 +1,7 @@
 import { type Parts, shares } from '../ratio/parts.js';
 import { type Scoops, scoops } from '../ratio/scoops.js';
-import type { CupPart } from '../record/tasting.js';
+import type { CupPart, TableFormat } from '../record/tasting.js';
 import { HELD_ML_PER_GRAM } from './dose.js';
-import type { TableFormat } from './format.js';
 
 /** A cupping spoon (SCA Coffee Standards 2018: 4–5 mL), in millilitres. */
 const SPOON_ML = 5;

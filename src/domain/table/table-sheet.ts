@@ -1,18 +1,15 @@
 import type { HouseFacts } from '../house/house-facts.js';
 import { apportionWeight } from '../measure/apportion.js';
+import { counted, plainList } from '../measure/plain-list.js';
 import { nameRatio } from '../ratio/format-ratio.js';
 import { type Scoops, scoops } from '../ratio/scoops.js';
 import type { Coffee } from '../record/coffee.js';
-import { type Cup, cupName } from '../record/tasting.js';
-import { type CoffeeNeed, coffeeNeeds } from '../roast/need.js';
+import { type Cup, cupName, type TableFormat } from '../record/tasting.js';
 import { formatWhen } from '../when/format-when.js';
-import { localDay } from '../when/local-day.js';
-import { cautions } from './cautions.js';
+import { daysBetween, type LocalDay, localDay } from '../when/local-day.js';
+import { type CoffeeNeed, coffeeNeeds } from './coffee-needs.js';
 import { type Dose, doseFor, tastersAtEach } from './dose.js';
-import type { TableFormat } from './format.js';
-import { type RoastDays, roastAgesRemark } from './roast-ages.js';
-import { setOut } from './set-out.js';
-import { type Moment, timeline } from './timeline.js';
+import { cautions, type Moment, setOut, timeline } from './table-instructions.js';
 import { type ServingOrders, servingOrders } from './williams.js';
 
 /** What a table sheet is worked out from. */
@@ -203,4 +200,30 @@ function manyCups(count: number): readonly string[] {
   return [
     `${count} cups are many for one flight: palates tire after about 9. A second flight would say more.`,
   ];
+}
+
+/** A coffee on the table and the days on which its grams were roasted. */
+export type RoastDays = { readonly coffeeId: number; readonly days: readonly LocalDay[] };
+
+/** Components of one table within 24 hours of each other in roast age: a choice of ours, no source. */
+const MOST_APART_DAYS = 1;
+
+/**
+ * A remark when the coffees of a table were roasted more than a day apart, oldest first; null when their ages
+ * are alike or fewer than two are known.
+ */
+function roastAgesRemark(
+  coffees: readonly (RoastDays & { readonly name: string })[],
+  tableDay: LocalDay,
+): string | null {
+  const ages = coffees.flatMap(({ name, days }) => {
+    const [oldest] = [...days].sort();
+    return oldest === undefined ? [] : [{ name, days: daysBetween(oldest, tableDay) }];
+  });
+  const apart = Math.max(...ages.map(({ days }) => days)) - Math.min(...ages.map(({ days }) => days));
+  if (ages.length < 2 || apart <= MOST_APART_DAYS) return null;
+  const listed = [...ages]
+    .sort((a, b) => b.days - a.days)
+    .map((age) => `${age.name} ${counted(age.days, 'day')}`);
+  return `Roast ages differ: ${plainList(listed)} off the roast. Part of what sets these cups apart may be their age.`;
 }

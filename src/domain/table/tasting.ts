@@ -1,4 +1,6 @@
-import type { TastingState } from '../record/tasting.js';
+import type { Tasting, TastingState } from '../record/tasting.js';
+import { daysAfter, localDay } from '../when/local-day.js';
+import { wallTime } from '../when/wall-time.js';
 
 /** What can be done to a tasting. */
 export type TastingChange =
@@ -12,7 +14,7 @@ export type TastingChange =
   | 'move';
 
 /** The state after a change; `changed` is false when it was so already (a second tap). */
-export type ChangedTasting =
+type ChangedTasting =
   | { readonly ok: true; readonly state: TastingState; readonly changed: boolean }
   | { readonly ok: false; readonly message: string };
 
@@ -51,4 +53,26 @@ export function changeTasting(state: TastingState, change: TastingChange): Chang
     return { ok: true, state: rule.to, changed: rule.to !== state || change === 'move' };
   if (rule?.to === state && change !== 'move') return { ok: true, state, changed: false };
   return { ok: false, message: WHY_NOT.get(state) ?? 'That is no longer possible.' };
+}
+
+type TastingReminderKind = 'tasting-tomorrow' | 'tasting-soon';
+type TastingReminder = { readonly kind: TastingReminderKind; readonly dueAt: Date };
+
+const SOON_MINUTES = 30;
+const MORNING = 9 * 60;
+
+/**
+ * Reminders for a tasting that is not open yet: to the host at nine on the day before, to the
+ * channel half an hour before the start.
+ */
+export function tastingReminders(
+  tasting: Pick<Tasting, 'state' | 'startsAt'>,
+  zone: string,
+): readonly TastingReminder[] {
+  if (tasting.state !== 'booked' && tasting.state !== 'ready') return [];
+  const dayBefore = daysAfter(localDay(tasting.startsAt, zone), -1);
+  return [
+    { kind: 'tasting-tomorrow', dueAt: wallTime(dayBefore, MORNING, zone).at },
+    { kind: 'tasting-soon', dueAt: new Date(tasting.startsAt.getTime() - SOON_MINUTES * 60_000) },
+  ];
 }

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { joiningAdvice } from '../../../src/domain/production/joining-advice.js';
-import { nearestCoffees, profileSimilarity } from '../../../src/domain/production/nearest-coffee.js';
+import { nearestCoffees, profileSimilarity } from '../../../src/domain/production/stand-in.js';
 import { CHIRINOS, KAYANZA_HILL, NUBOSA_NATURAL } from '../table/harbour-lamp.js';
 
 const MEASURED = { moistureBp: 1100, densityGPerL: 720, screen: 16, colour: 63 };

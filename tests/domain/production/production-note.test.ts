@@ -1,9 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { marginAt, priceAt } from '../../../src/domain/production/blend-cost.js';
-import { greenShares, joinedLossBp, roastedShares } from '../../../src/domain/production/green-shares.js';
 import { type ProductionPlan, productionNote } from '../../../src/domain/production/production-note.js';
-import { whenRunsOut } from '../../../src/domain/production/run-out.js';
+import { greenShares, joinedLossBp, roastedShares } from '../../../src/domain/production/roast-groups.js';
+import { whenRunsOut } from '../../../src/domain/production/stand-in.js';
 import { examplesOf } from '../measure/worked-examples.js';
 import { CHIRINOS, FERNHOLLOW, KAYANZA_HILL, NUBOSA_NATURAL } from '../table/harbour-lamp.js';
 

@@ -1,7 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { drawCodes, tellApart } from '../../../src/domain/table/codes.js';
-import { cupLabel } from '../../../src/domain/table/labels.js';
+import { cupLabel, drawCodes, tellApart } from '../../../src/domain/table/lay-cups.js';
 import { seededRandom } from '../../../src/domain/table/seeded-random.js';
 
 const seeds = fc.integer({ min: 0, max: 2 ** 32 - 1 });

@@ -2,7 +2,7 @@ import type { Recipe, RecipePart } from '../record/recipe.js';
 import type { CupPart } from '../record/tasting.js';
 
 /** A ratio of a recipe's coffees as a blend to roast: how each is joined, and what is known of its groups. */
-export type JoinedRatio = {
+type JoinedRatio = {
   readonly parts: readonly RecipePart[];
   /** Roast groups that still hold all their coffees: what was measured of them holds. */
   readonly wholeGroups: ReadonlySet<string>;
@@ -32,4 +32,32 @@ export function joinedRatio(ratio: readonly CupPart[], recipe: Recipe): JoinedRa
     ),
     groupLossBp: new Map([...recipe.groupLossBp].filter(([group]) => wholeGroups.has(group))),
   };
+}
+
+/** A version of a recipe and when it came into force. */
+type DatedVersion = { readonly recipe: Recipe; readonly at: Date };
+
+/**
+ * The roasts of a group that still speak for it: those made while a version was in force in which the group
+ * held the same coffees. A group that gained or lost a coffee is another group.
+ *
+ * @param versions in any order
+ */
+export function roastsOfGroup<Roast extends { readonly recordedAt: Date }>(
+  roasts: readonly Roast[],
+  group: string,
+  recipe: Recipe,
+  versions: readonly DatedVersion[],
+): readonly Roast[] {
+  const wanted = membersOf(recipe, group);
+  const newest = [...versions].sort((a, b) => b.recipe.version - a.recipe.version);
+  return roasts.filter((roast) => {
+    const then = newest.find((version) => version.at <= roast.recordedAt);
+    return then !== undefined && membersOf(then.recipe, group) === wanted;
+  });
+}
+
+function membersOf(recipe: Recipe, group: string): string {
+  const ids = recipe.parts.flatMap((part) => (part.roastGroup === group ? [part.coffeeId] : []));
+  return ids.sort((a, b) => a - b).join(' ');
 }

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
-import { greenOfGroup, roastsOfGroup } from '../../../src/domain/production/measured-loss.js';
+import { joinedRatio, roastsOfGroup } from '../../../src/domain/production/joined-ratio.js';
 import { productionNote } from '../../../src/domain/production/production-note.js';
-import { joinedRatio } from '../../../src/domain/production/ratio-parts.js';
+import { greenOfGroup } from '../../../src/domain/production/roast-groups.js';
 import type { Recipe } from '../../../src/domain/record/recipe.js';
 import { estimateLoss } from '../../../src/domain/roast/loss-estimate.js';
 import { CHIRINOS, FERNHOLLOW, KAYANZA_HILL, NUBOSA_NATURAL } from '../table/harbour-lamp.js';
