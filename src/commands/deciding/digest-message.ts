@@ -55,7 +55,7 @@ export function digestMessage({ view, result, production, against, remarks }: Di
       next ? [next.said] : [],
     ),
     ...(remarks ? [section(`“${mrkdwn(remarks)}”`)] : []),
-    context(footer(view, result, production)),
+    context(footer(view, result)),
     ...buttons(
       ...(next?.tap ? [next.tap] : []),
       button('The numbers behind it', 'digest.numbers', value),
@@ -110,12 +110,12 @@ function listed(title: string, ...groups: readonly (readonly string[])[]): reado
   return lines.length === 0 ? [] : sections([`*${title}*`, ...lines.map((line) => `• ${line}`)]);
 }
 
-function footer(view: TableView, result: TableResult, production: ProductionNote | null): string {
+function footer({ tasting }: TableView, result: TableResult): string {
   const placed = result.decision.placed.length;
   const who = placed === result.tasters ? 'all' : `${placed}`;
   const counted = `${result.notes} notes from ${result.tasters} tasters, ${who} of whom placed the ratios.`;
-  const signed = production?.signedOffBy ? ` Signed off by <@${production.signedOffBy}>.` : '';
-  return `${counted}${signed} Host <@${view.tasting.host}>. Notes name flavours, not ingredients.`;
+  const signed = tasting.signedOffBy ? ` Signed off by <@${tasting.signedOffBy}>.` : '';
+  return `${counted}${signed} Host <@${tasting.host}>. Notes name flavours, not ingredients.`;
 }
 
 const MOST_SENTENCES = 5;

@@ -26,8 +26,8 @@ export async function keepGroupRoast(
     const coffee = coffees.get(id);
     return coffee ? plannedLossBp(coffee, house) : 0;
   });
-  const members = group.coffees.map((coffee) => ({ roastedMg: coffee.mg }));
-  const used = greenOfGroup(roast.greenMg, members, losses, 1);
+  const roasted = group.coffees.map((coffee) => coffee.mg);
+  const used = greenOfGroup(roast.greenMg, roasted, losses, 1);
   for (const [index, id] of ids.entries()) {
     const coffee = coffees.get(id);
     if (!coffee || coffee.greenMg === null) continue;

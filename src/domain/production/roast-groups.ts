@@ -11,8 +11,8 @@ export type Portion = {
   readonly coffee: Coffee;
   readonly roastGroup: string | null;
   readonly roastedMg: number;
-  /** Its part of the ratio, free of the rounding that grams carry; the grams stand in when it is not given. */
-  readonly part?: number;
+  /** Its part of the ratio, free of the rounding that grams carry. */
+  readonly part: number;
 };
 
 /** Grams of one coffee. */
@@ -33,7 +33,7 @@ export type RoastGroupNote = {
   readonly coffees: readonly CoffeeWeight[];
   /** Roasted grams the batch needs of it. */
   readonly roastedMg: number;
-  /** Its part of the ratio (or its grams): the exact weight of the group in the blend. */
+  /** Its part of the ratio: the exact weight of the group in the blend. */
   readonly part: number;
   readonly lossBp: number;
   /** Where the loss comes from: measured for the group, each coffee's own, or the house's default for a level. */
@@ -90,7 +90,7 @@ function groupNote(
   const group = members[0]?.roastGroup ?? null;
   const losses = members.map((member) => plannedLossBp(member.coffee, house, shown));
   const roasted = members.map((member) => member.roastedMg);
-  const parts = members.map((member) => member.part ?? member.roastedMg);
+  const parts = members.map((member) => member.part);
   const roastedMg = roasted.reduce((sum, mg) => sum + mg, 0);
   const measured =
     (group === null ? shown.coffees.get(members[0]?.coffee.id ?? 0) : shown.groups.get(group)) ?? null;
@@ -100,8 +100,7 @@ function groupNote(
   const drums = production.length > 0 ? production : house.drums;
   const charge = planCharge(roastedMg, lossBp, drums, house.batchStepMg, house.unitSystem).proposed;
   const loadMg = charge.greenMg / charge.loads;
-  const share = greenShares(parts, losses);
-  const inLoad = apportionWeight(loadMg, share, house.batchStepMg);
+  const inLoad = greenOfGroup(loadMg, parts, losses, house.batchStepMg);
   const weights = (mg: readonly number[]) =>
     members.map(({ coffee }, index) => ({ coffeeId: coffee.id, name: coffee.name, mg: mg[index] ?? 0 }));
   const ofGroup = group !== null && (measured !== null || kept !== undefined);
@@ -119,7 +118,7 @@ function groupNote(
     perLoad: weights(inLoad),
     green: weights(inLoad.map((mg) => mg * charge.loads)),
     stepErrorPoints: stepError(roastedShares(inLoad, losses), shares(parts)),
-    greenPerRoasted: share.map((part) => part / (1 - lossBp / 10_000)),
+    greenPerRoasted: greenShares(parts, losses).map((share) => share / (1 - lossBp / WHOLE_BP)),
   };
 }
 
@@ -127,15 +126,19 @@ function stepError(weighed: readonly number[], wanted: readonly number[]): numbe
   return Math.max(...weighed.map((share, index) => Math.abs(share - (wanted[index] ?? 0)) * 100));
 }
 
-/** How a group's charge of green is made up of its coffees, adding up to it in whole steps. Milligrams. */
+/**
+ * How a group's charge of green is made up of its coffees, adding up to it in whole steps. Milligrams.
+ *
+ * @param roasted weights or parts of the roasted group
+ * @param lossesBp each coffee's loss, hundredths of a percent
+ */
 export function greenOfGroup(
   greenMg: number,
-  members: readonly Pick<Portion, 'part' | 'roastedMg'>[],
+  roasted: readonly number[],
   lossesBp: readonly number[],
   stepMg: number,
 ): readonly number[] {
-  const parts = members.map((member) => member.part ?? member.roastedMg);
-  return apportionWeight(greenMg, greenShares(parts, lossesBp), stepMg);
+  return apportionWeight(greenMg, greenShares(roasted, lossesBp), stepMg);
 }
 
 /**

@@ -86,13 +86,11 @@ export function productionPlan(
   cup: Cup,
   setting: TableSetting,
   finishedMg: number,
-  signedOffBy: string | null,
   measured: MeasuredLosses = NOTHING_MEASURED,
 ): ProductionPlan {
   const { parts, wholeGroups, groupLossBp } = joinedRatio(cup.parts, setting.recipe);
   const groups = new Map([...measured.groups].filter(([group]) => wholeGroups.has(group)));
   return {
-    blendName: setting.recipe.name,
     parts,
     coffees: parts.flatMap((part): readonly Coffee[] => {
       const coffee = setting.coffees.get(part.coffeeId);
@@ -102,7 +100,6 @@ export function productionPlan(
     measured: { ...measured, groups },
     finishedMg,
     pouredOnly: cup.kind === 'pour',
-    signedOffBy,
   };
 }
 
@@ -118,7 +115,7 @@ function ranksOf(id: string, { ids, rows }: RankTable): readonly number[] {
 const ONE_KG = 1_000_000;
 
 function costPerKg(cup: Cup, setting: TableSetting, house: HouseFacts): number | null {
-  const { cost } = productionNote(productionPlan(cup, setting, ONE_KG, null), house);
+  const { cost } = productionNote(productionPlan(cup, setting, ONE_KG), house);
   return cost.ok ? cost.cost.perKgCents : null;
 }
 

@@ -1,5 +1,7 @@
 export const TASTING_STATES = ['booked', 'ready', 'open', 'closed', 'decided', 'cancelled'] as const;
 export type TastingState = (typeof TASTING_STATES)[number];
+/** A table that can still be moved. */
+export const NOT_BEGUN = ['booked', 'ready'] as const satisfies readonly TastingState[];
 /** A table that is neither decided nor cancelled. */
 export const LIVE_STATES = ['booked', 'ready', 'open', 'closed'] as const satisfies readonly TastingState[];
 
@@ -56,6 +58,11 @@ export type Tasting = {
   readonly tallyShown: boolean;
   readonly invited: readonly string[];
 };
+
+/** Whether a table is still ahead: booked or ready, not open yet. */
+export function hasNotBegun({ state }: Pick<Tasting, 'state'>): boolean {
+  return state === 'booked' || state === 'ready';
+}
 
 /** How a tasting is called in chat: T4. */
 export function tastingName(tasting: { readonly number: number }): string {

@@ -22,6 +22,8 @@ export type DoseFacts = {
 
 /** Water that stays in the grounds, mL per gram of coffee: common practice, no source. */
 export const HELD_ML_PER_GRAM = 2;
+/** Hot, warm and cool: the passes of a cupping. */
+export const CUPPING_PASSES = 3;
 /** The host and a place set by mistake drink too. */
 const SPARE_SERVINGS = 1;
 

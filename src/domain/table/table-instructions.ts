@@ -1,7 +1,7 @@
 import { plainList } from '../measure/plain-list.js';
 import type { TableFormat } from '../record/tasting.js';
 import { formatTime } from '../when/format-when.js';
-import { type Dose, HELD_ML_PER_GRAM } from './dose.js';
+import { CUPPING_PASSES, type Dose, HELD_ML_PER_GRAM } from './dose.js';
 
 /**
  * What to set out, in order, for one table.
@@ -117,26 +117,27 @@ export function timeline(format: TableFormat, pour: Date, vessels: number, zone:
   });
 }
 
+/** A coffee with something added or infused, and what. */
+export type AddedTo = { readonly name: string; readonly added: string };
+
 /** What the cautions of a table depend on. */
 type CautionPlan = {
   readonly format: TableFormat;
   /** Bowls or servings each taster goes through. */
   readonly bowls: number;
   readonly serveMl: number;
-  /** Coffees with something added or infused, and what. */
-  readonly flavourAdded: readonly { readonly name: string; readonly added: string }[];
+  readonly flavourAdded: readonly AddedTo[];
   /** Blind tables hear what was added, not to which coffee. */
   readonly blind: boolean;
 };
 
 /** EFSA (2015), by way of summaries: about 90 mg in 200 mL of filter coffee, 200 mg at one time for adults. */
 const CAFFEINE_MG_PER_ML = 0.45;
-const PASSES = 3;
 const SIP_ML = 4.5;
 
 /** Caffeine a taster takes in who swallows everything, in milligrams to the nearest ten. */
 export function swallowedCaffeineMg(plan: Pick<CautionPlan, 'format' | 'bowls' | 'serveMl'>): number {
-  const perBowl = plan.format === 'cupping' ? PASSES * SIP_ML : plan.serveMl;
+  const perBowl = plan.format === 'cupping' ? CUPPING_PASSES * SIP_ML : plan.serveMl;
   return Math.round((plan.bowls * perBowl * CAFFEINE_MG_PER_ML) / 10) * 10;
 }
 

@@ -73,7 +73,7 @@ describe('several tables set alike', () => {
 describe('roast ages', () => {
   const roasted = (...days: readonly string[]) =>
     tableSheet(
-      { ...plan, roasted: days.map((day, index) => ({ coffeeId: index + 1, days: [day] })) },
+      { ...plan, roasted: days.map((day, index) => ({ coffeeId: index + 1, roastedOn: day })) },
       FERNHOLLOW,
     ).remarks.join(' ');
 
