@@ -19,16 +19,16 @@ export function joinedRatio(ratio: readonly CupPart[], recipe: Recipe): JoinedRa
     const parts = ratio.find((own) => own.coffeeId === part.coffeeId)?.parts ?? 0;
     return parts > 0 ? [{ ...part, parts }] : [];
   });
-  const members = (of: readonly RecipePart[], group: string) =>
-    of.filter((part) => part.roastGroup === group).length;
   const groups = new Set(recipe.parts.flatMap((part) => part.roastGroup ?? []));
   const wholeGroups = new Set(
-    [...groups].filter((group) => members(held, group) === members(recipe.parts, group)),
+    [...groups].filter((group) => membersOf(held, group).length === membersOf(recipe.parts, group).length),
   );
   return {
     wholeGroups,
     parts: held.map((part) =>
-      part.roastGroup !== null && members(held, part.roastGroup) < 2 ? { ...part, roastGroup: null } : part,
+      part.roastGroup !== null && membersOf(held, part.roastGroup).length < 2
+        ? { ...part, roastGroup: null }
+        : part,
     ),
     groupLossBp: new Map([...recipe.groupLossBp].filter(([group]) => wholeGroups.has(group))),
   };
@@ -49,15 +49,15 @@ export function roastsOfGroup<Roast extends { readonly recordedAt: Date }>(
   recipe: Recipe,
   versions: readonly DatedVersion[],
 ): readonly Roast[] {
-  const wanted = membersOf(recipe, group);
+  const wanted = membersOf(recipe.parts, group).join(' ');
   const newest = [...versions].sort((a, b) => b.recipe.version - a.recipe.version);
   return roasts.filter((roast) => {
     const then = newest.find((version) => version.at <= roast.recordedAt);
-    return then !== undefined && membersOf(then.recipe, group) === wanted;
+    return then !== undefined && membersOf(then.recipe.parts, group).join(' ') === wanted;
   });
 }
 
-function membersOf(recipe: Recipe, group: string): string {
-  const ids = recipe.parts.flatMap((part) => (part.roastGroup === group ? [part.coffeeId] : []));
-  return ids.sort((a, b) => a - b).join(' ');
+/** Ids of the coffees in a roast group, in any order of the recipe the same. */
+function membersOf(parts: readonly RecipePart[], group: string): readonly number[] {
+  return parts.flatMap((part) => (part.roastGroup === group ? part.coffeeId : [])).sort((a, b) => a - b);
 }

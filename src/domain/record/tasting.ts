@@ -11,7 +11,7 @@ export type TableFormat = (typeof TABLE_FORMATS)[number];
 
 export const CUP_KINDS = ['component', 'blend', 'ratio', 'pour'] as const;
 /** `blend`: the recipe as it stands; `ratio`: weighed beforehand; `pour`: spooned together at the table. */
-export type CupKind = (typeof CUP_KINDS)[number];
+type CupKind = (typeof CUP_KINDS)[number];
 
 /** Share of one coffee in a cup, whole-number parts. */
 export type CupPart = { readonly coffeeId: number; readonly parts: number };

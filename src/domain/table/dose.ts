@@ -1,3 +1,4 @@
+import type { HouseFacts } from '../house/house-facts.js';
 import { roundToStep } from '../measure/scale-step.js';
 import type { TableFormat } from '../record/tasting.js';
 
@@ -12,13 +13,7 @@ export type Dose = {
 };
 
 /** House facts the dose depends on. */
-export type DoseFacts = {
-  readonly vesselMl: number;
-  readonly gramsPerLitre: number;
-  readonly scaleStepMg: number;
-  readonly bowlsPerCup: number;
-  readonly serveMl: number;
-};
+type DoseFacts = Pick<HouseFacts, 'vesselMl' | 'gramsPerLitre' | 'scaleStepMg' | 'bowlsPerCup' | 'serveMl'>;
 
 /** Water that stays in the grounds, mL per gram of coffee: common practice, no source. */
 export const HELD_ML_PER_GRAM = 2;

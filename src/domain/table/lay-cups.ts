@@ -1,15 +1,9 @@
 import { sameRatio } from '../ratio/parts.js';
-import type { CupKind, CupPart } from '../record/tasting.js';
+import type { Cup, CupPart } from '../record/tasting.js';
 import { seededRandom, shuffled } from './seeded-random.js';
 
 /** A cup to be set: what is in it, where it stands and how it is called. */
-type LaidCup = {
-  readonly kind: CupKind;
-  readonly parts: readonly CupPart[];
-  readonly position: number;
-  readonly label: string;
-  readonly code: string | null;
-};
+type LaidCup = Pick<Cup, 'kind' | 'parts' | 'position' | 'label' | 'code'>;
 
 type TablePlan = {
   /** Coffees and parts of the blend as it stands, in recipe order. */
@@ -27,12 +21,10 @@ type TablePlan = {
  * they stand in a shuffled order with codes, so that neither place nor letter says what is in a cup.
  */
 export function layCups(plan: TablePlan): readonly LaidCup[] {
-  const cups = contents(plan);
-  if (!plan.blind) {
-    return cups.map((cup, position) => ({ ...cup, position, label: cupLabel(position), code: null }));
-  }
-  const codes = drawCodes(cups.length, plan.takenCodes, plan.seed);
-  return shuffled(cups, seededRandom(plan.seed)).map((cup, position) => ({
+  const inOrder = contents(plan);
+  const cups = plan.blind ? shuffled(inOrder, seededRandom(plan.seed)) : inOrder;
+  const codes = plan.blind ? drawCodes(cups.length, plan.takenCodes, plan.seed) : [];
+  return cups.map((cup, position) => ({
     ...cup,
     position,
     label: cupLabel(position),
