@@ -1,5 +1,4 @@
-import { apportionWeight } from '../measure/apportion.js';
-import { ceilToStep } from '../measure/scale-step.js';
+import { apportionWeight, ceilToStep } from '../measure/scale-step.js';
 import type { CupPart } from '../record/tasting.js';
 import type { Dose } from './dose.js';
 

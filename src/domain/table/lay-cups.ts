@@ -1,6 +1,6 @@
 import { sameRatio } from '../ratio/parts.js';
 import type { Cup, CupPart } from '../record/tasting.js';
-import { seededRandom, shuffled } from './seeded-random.js';
+import { seededFractions, shuffled } from '../stats/seeded-random.js';
 
 /** A cup to be set: what is in it, where it stands and how it is called. */
 type LaidCup = Pick<Cup, 'kind' | 'parts' | 'position' | 'label' | 'code'>;
@@ -22,7 +22,7 @@ type TablePlan = {
  */
 export function layCups(plan: TablePlan): readonly LaidCup[] {
   const inOrder = contents(plan);
-  const cups = plan.blind ? shuffled(inOrder, seededRandom(plan.seed)) : inOrder;
+  const cups = plan.blind ? shuffled(inOrder, seededFractions(plan.seed)) : inOrder;
   const codes = plan.blind ? drawCodes(cups.length, plan.takenCodes, plan.seed) : [];
   return cups.map((cup, position) => ({
     ...cup,
@@ -83,7 +83,7 @@ export function drawCodes(
   const all = Array.from({ length: 900 }, (_, index) => String(index + 100)).filter(
     (code) => !avoided.has(code),
   );
-  const pool = shuffled(all, seededRandom(seed ^ 0xc0de));
+  const pool = shuffled(all, seededFractions(seed ^ 0xc0de));
   const drawn: string[] = [];
   while (drawn.length < count) {
     const present = [...onTable, ...drawn];

@@ -1,7 +1,7 @@
 import type { HouseFacts } from '../house/house-facts.js';
-import { apportionWeight } from '../measure/apportion.js';
 import { counted, plainList } from '../measure/plain-list.js';
-import { nameRatio } from '../ratio/format-ratio.js';
+import { apportionWeight } from '../measure/scale-step.js';
+import { nameRatio } from '../ratio/parts.js';
 import { type Scoops, scoops } from '../ratio/scoops.js';
 import type { Coffee, Lot } from '../record/coffee.js';
 import { type Cup, cupName, type TableFormat } from '../record/tasting.js';
