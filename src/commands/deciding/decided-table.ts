@@ -8,9 +8,9 @@ import { joinedLossBp, type MeasuredLosses, plannedLossBp } from '../../domain/p
 import { type Candidate, whenRunsOut } from '../../domain/production/stand-in.js';
 import type { Coffee } from '../../domain/record/coffee.js';
 import type { Recipe } from '../../domain/record/recipe.js';
-import { cupById, productionPlan } from '../../domain/record/table-result.js';
 import { cupRatio, type TableSetting } from '../../domain/record/table-setting.js';
 import { tastingName, USUAL_BATCH_MG } from '../../domain/record/tasting.js';
+import { cupById, productionPlan } from '../../domain/result/table-result.js';
 import { estimateLoss, type LossEstimate } from '../../domain/roast/loss-estimate.js';
 import { KindRefusal } from '../../runtime/errors.js';
 import { coffeeProfiles } from '../../store/ask-profiles.js';

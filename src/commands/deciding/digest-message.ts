@@ -1,9 +1,9 @@
 import type { KnownBlock } from '@slack/types';
 import { plainList } from '../../domain/measure/plain-list.js';
 import type { ProductionNote } from '../../domain/production/production-note.js';
-import { nextAtTable, type TableResult } from '../../domain/record/table-result.js';
 import { coffeeName, cupContents, type TableSetting } from '../../domain/record/table-setting.js';
 import { tastingName } from '../../domain/record/tasting.js';
+import { nextAtTable, type TableResult } from '../../domain/result/table-result.js';
 import { traceSentences } from '../../domain/trace/sentences.js';
 import type { AttributeTrace } from '../../domain/trace/trace.js';
 import type { WinnerDecision } from '../../domain/verdict/verdict.js';

@@ -5,6 +5,10 @@ import { joinedRatio } from '../production/joined-ratio.js';
 import { type ProductionPlan, productionNote } from '../production/production-note.js';
 import { type MeasuredLosses, NOTHING_MEASURED } from '../production/roast-groups.js';
 import { sameRatio } from '../ratio/parts.js';
+import type { Coffee } from '../record/coffee.js';
+import type { ReadNote } from '../record/note.js';
+import { partsInRecipeOrder, ratioCups, type TableSetting } from '../record/table-setting.js';
+import type { Cup } from '../record/tasting.js';
 import {
   attributeTree,
   type CountedNote,
@@ -19,11 +23,7 @@ import { type BlendTrace, traceBlend } from '../trace/trace.js';
 import { type RankTable, rankTable } from '../verdict/rank-table.js';
 import { tasterRanks } from '../verdict/taster-ranks.js';
 import { decideWinner, type WinnerDecision } from '../verdict/verdict.js';
-import type { Coffee } from './coffee.js';
-import type { ReadNote } from './note.js';
 import { type TableBrief, tableBrief } from './table-brief.js';
-import { partsInRecipeOrder, ratioCups, type TableSetting } from './table-setting.js';
-import type { Cup } from './tasting.js';
 
 /** Everything a table found, from its notes alone. Cups are named by their id as text. */
 export type TableResult = {
@@ -42,7 +42,7 @@ export type TableResult = {
   readonly placings: readonly Placing[];
 };
 
-export type ResultInput = {
+type ResultInput = {
   readonly setting: TableSetting;
   readonly notes: readonly ReadNote[];
   readonly house: HouseFacts;
