@@ -1,18 +1,18 @@
 import { describe, expect, test } from 'vitest';
 import type { Cup } from '../../../src/domain/record/tasting.js';
-import type { CountedNote } from '../../../src/domain/tally/counted.js';
 import {
   placingAltText,
   placingDrawing,
   tallyAltText,
   tallyDrawing,
-} from '../../../src/domain/tally/drawing.js';
+} from '../../../src/domain/result/drawing.js';
+import type { CountedNote } from '../../../src/domain/tally/counted.js';
 import { latestWords } from '../../../src/domain/tally/latest-words.js';
 import { tallyTable } from '../../../src/domain/tally/tally.js';
+import { note } from '../tally/notes.js';
+import { SMALL_TREE } from '../tally/small-tree.js';
 import { decideTable } from '../verdict/decide.js';
 import { placings, cups as ratioCups } from '../verdict/placings.js';
-import { note } from './notes.js';
-import { SMALL_TREE } from './small-tree.js';
 
 function cup(id: number, label: string, code: string | null = null): Cup {
   return { id, tastingId: 1, kind: 'ratio', parts: [], position: id, label, code, droppedAt: null };

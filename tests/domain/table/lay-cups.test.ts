@@ -1,8 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { seededFractions } from '../../../src/domain/stats/seeded-random.js';
-import { drawCodes, tellApart } from '../../../src/domain/table/codes.js';
-import { cupLabel } from '../../../src/domain/table/labels.js';
+import { cupLabel, drawCodes, tellApart } from '../../../src/domain/table/lay-cups.js';
 
 const seeds = fc.integer({ min: 0, max: 2 ** 32 - 1 });
 

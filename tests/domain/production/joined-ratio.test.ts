@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
-import { greenOfGroup, roastsOfGroup } from '../../../src/domain/production/measured-loss.js';
+import { joinedRatio, roastsOfGroup } from '../../../src/domain/production/joined-ratio.js';
 import { productionNote } from '../../../src/domain/production/production-note.js';
-import { joinedRatio } from '../../../src/domain/production/ratio-parts.js';
+import { greenOfGroup, NOTHING_MEASURED } from '../../../src/domain/production/roast-groups.js';
 import type { Recipe } from '../../../src/domain/record/recipe.js';
 import { estimateLoss } from '../../../src/domain/roast/loss-estimate.js';
 import { CHIRINOS, FERNHOLLOW, KAYANZA_HILL, NUBOSA_NATURAL } from '../table/harbour-lamp.js';
@@ -79,13 +79,12 @@ describe('a production note with measured losses', () => {
     kind: 'production' as const,
   };
   const plan = {
-    blendName: 'Harbour Lamp',
     parts: two.parts,
     coffees: [CHIRINOS, KAYANZA_HILL, NUBOSA_NATURAL].map((coffee) => ({ ...coffee, lossBp: 1500 })),
     groupLossBp: new Map([[WASHED, 1500]]),
+    measured: NOTHING_MEASURED,
     finishedMg: 10_000_000,
     pouredOnly: false,
-    signedOffBy: null,
   };
   const house = { ...FERNHOLLOW, drums: [DRUM] };
   const roasted = (greenMg: number, roastedMg: number) => ({ greenMg, roastedMg });
@@ -122,6 +121,5 @@ describe('a production note with measured losses', () => {
 
 // By hand: 50/30 roasted at 15 % each takes green 62.5/37.5: 6.25 and 3.75 kg of 10 kg.
 test('the green of a group’s charge is taken from the store coffee by coffee', () => {
-  const members = [{ roastedMg: 5 }, { roastedMg: 3 }];
-  expect(greenOfGroup(10_000_000, members, [1500, 1500], 1)).toEqual([6_250_000, 3_750_000]);
+  expect(greenOfGroup(10_000_000, [5, 3], [1500, 1500], 1)).toEqual([6_250_000, 3_750_000]);
 });

@@ -1,10 +1,14 @@
 import type { HouseFacts } from '../house/house-facts.js';
 import { type NextRatio, nextRatio } from '../next-ratio/next-ratio.js';
 import type { Vocabulary } from '../notes/vocabulary.js';
-import { type MeasuredLosses, NOTHING_MEASURED } from '../production/measured-loss.js';
+import { joinedRatio } from '../production/joined-ratio.js';
 import { type ProductionPlan, productionNote } from '../production/production-note.js';
-import { joinedRatio } from '../production/ratio-parts.js';
+import { type MeasuredLosses, NOTHING_MEASURED } from '../production/roast-groups.js';
 import { sameRatio } from '../ratio/parts.js';
+import type { Coffee } from '../record/coffee.js';
+import type { ReadNote } from '../record/note.js';
+import { partsInRecipeOrder, ratioCups, type TableSetting } from '../record/table-setting.js';
+import type { Cup } from '../record/tasting.js';
 import {
   attributeTree,
   type CountedNote,
@@ -19,11 +23,7 @@ import { type BlendTrace, traceBlend } from '../trace/trace.js';
 import { type RankTable, rankTable } from '../verdict/rank-table.js';
 import { tasterRanks } from '../verdict/taster-ranks.js';
 import { decideWinner, type WinnerDecision } from '../verdict/verdict.js';
-import type { Coffee } from './coffee.js';
-import type { ReadNote } from './note.js';
 import { type TableBrief, tableBrief } from './table-brief.js';
-import { partsInRecipeOrder, ratioCups, type TableSetting } from './table-setting.js';
-import type { Cup } from './tasting.js';
 
 /** Everything a table found, from its notes alone. Cups are named by their id as text. */
 export type TableResult = {
@@ -42,7 +42,7 @@ export type TableResult = {
   readonly placings: readonly Placing[];
 };
 
-export type ResultInput = {
+type ResultInput = {
   readonly setting: TableSetting;
   readonly notes: readonly ReadNote[];
   readonly house: HouseFacts;
@@ -94,13 +94,11 @@ export function productionPlan(
   cup: Cup,
   setting: TableSetting,
   finishedMg: number,
-  signedOffBy: string | null,
   measured: MeasuredLosses = NOTHING_MEASURED,
 ): ProductionPlan {
   const { parts, wholeGroups, groupLossBp } = joinedRatio(cup.parts, setting.recipe);
   const groups = new Map([...measured.groups].filter(([group]) => wholeGroups.has(group)));
   return {
-    blendName: setting.recipe.name,
     parts,
     coffees: parts.flatMap((part): readonly Coffee[] => {
       const coffee = setting.coffees.get(part.coffeeId);
@@ -110,7 +108,6 @@ export function productionPlan(
     measured: { ...measured, groups },
     finishedMg,
     pouredOnly: cup.kind === 'pour',
-    signedOffBy,
   };
 }
 
@@ -126,7 +123,7 @@ function ranksOf(id: string, { ids, rows }: RankTable): readonly number[] {
 const ONE_KG = 1_000_000;
 
 function costPerKg(cup: Cup, setting: TableSetting, house: HouseFacts): number | null {
-  const { cost } = productionNote(productionPlan(cup, setting, ONE_KG, null), house);
+  const { cost } = productionNote(productionPlan(cup, setting, ONE_KG), house);
   return cost.ok ? cost.cost.perKgCents : null;
 }
 

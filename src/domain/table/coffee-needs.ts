@@ -1,6 +1,6 @@
 import { apportionWeight, ceilToStep } from '../measure/scale-step.js';
 import type { CupPart } from '../record/tasting.js';
-import type { Dose } from '../table/dose.js';
+import type { Dose } from './dose.js';
 
 /** A cup as far as grams go. A pour is spooned from other cups and takes none of its own. */
 type CupPlan = {

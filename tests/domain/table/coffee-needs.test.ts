@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
-import { coffeeNeeds } from '../../../src/domain/roast/need.js';
+import { coffeeNeeds } from '../../../src/domain/table/coffee-needs.js';
 import { doseFor } from '../../../src/domain/table/dose.js';
-import { FERNHOLLOW, harbourLampTable } from '../table/harbour-lamp.js';
+import { FERNHOLLOW, harbourLampTable } from './harbour-lamp.js';
 
 const dose = doseFor('cupping', 6, FERNHOLLOW);
 const plan = { ...FERNHOLLOW, cups: harbourLampTable(false).cups, dose, tables: 1, poursToCome: 0 };

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { SHIPPED_VOCABULARY } from '../../../src/domain/notes/vocabulary.js';
-import { meetBrief, readBrief, tableBrief } from '../../../src/domain/record/table-brief.js';
+import { meetBrief, readBrief, tableBrief } from '../../../src/domain/result/table-brief.js';
 import { latestWords } from '../../../src/domain/tally/latest-words.js';
 import { tallyTable } from '../../../src/domain/tally/tally.js';
 import { note } from '../tally/notes.js';
