@@ -7,9 +7,8 @@ import type { Cup, Tasting } from '../domain/record/tasting.js';
 /*
  * One type per table. Instants are UTC ISO text with milliseconds, so that text order is time order;
  * days are 'YYYY-MM-DD' in the house's time zone; weights whole milligrams; money whole cents; losses
- * hundredths of a percent; yes/no is 1/0;
- * a column with a type of words is held to them by a check of the schema; `*_json` columns are checked by zod when
- * they are read.
+ * hundredths of a percent; yes/no is 1/0. A column of certain words only is held to them by a check of the
+ * schema; `*_json` columns are checked by zod when they are read.
  */
 
 type Keyed = { readonly id: Generated<number>; workspace: string };
@@ -37,7 +36,7 @@ export type CoffeeTable = Keyed &
     archived_at: string | null;
   };
 
-export type LotTable = Keyed &
+type LotTable = Keyed &
   Made & {
     coffee_id: number;
     roast_id: number | null;
@@ -67,9 +66,9 @@ export type RoastTable = Keyed &
     remarks: string | null;
   };
 
-export type RecipeTable = Keyed & Made & { name: string; archived_at: string | null };
+type RecipeTable = Keyed & Made & { name: string; archived_at: string | null };
 
-export type RecipeVersionTable = Keyed &
+type RecipeVersionTable = Keyed &
   Made & { recipe_id: number; version: number; why: string; tasting_id: number | null };
 
 type RecipePartTable = {

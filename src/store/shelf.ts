@@ -1,23 +1,20 @@
-import type { Selectable } from 'kysely';
 import type { Lot } from '../domain/record/coffee.js';
 import { LIVE_STATES, type TastingState } from '../domain/record/tasting.js';
 import type { DbOrTransaction } from './db.js';
-import type { LotTable } from './schema.js';
 
 /** Roasted milligrams of one lot that a tasting holds. */
 export type Reservation = { readonly tastingId: number; readonly lotId: number; readonly mg: number };
 
 /** What stands on the shelf, oldest roast first; emptied lots are left out. */
 export async function listLots(db: DbOrTransaction, workspace: string): Promise<readonly Lot[]> {
-  const rows = await db
+  return db
     .selectFrom('lot')
-    .selectAll()
+    .select(['id', 'coffee_id as coffeeId', 'mg', 'roasted_on as roastedOn', 'best_by as bestBy'])
     .where('workspace', '=', workspace)
     .where('emptied_at', 'is', null)
     .orderBy('roasted_on')
     .orderBy('id')
     .execute();
-  return rows.map(toLot);
 }
 
 /** The lots of one coffee on the shelf, oldest roast first. */
@@ -71,18 +68,10 @@ export async function setLotLeft(
   leftMg: number,
   at: Date,
 ): Promise<readonly { readonly tastingId: number; readonly lostMg: number }[]> {
-  await db
-    .updateTable('lot')
-    .set({ mg: leftMg, emptied_at: leftMg === 0 ? at.toISOString() : null })
-    .where('workspace', '=', workspace)
-    .where('id', '=', lotId)
-    .execute();
-  const held = await db
-    .selectFrom('reservation')
-    .selectAll()
+  await setLotMg(db, workspace, lotId, leftMg, at);
+  const held = await reservations(db)
     .where('workspace', '=', workspace)
     .where('lot_id', '=', lotId)
-    .orderBy('id')
     .execute();
   const lost: { tastingId: number; lostMg: number }[] = [];
   let left = leftMg;
@@ -90,9 +79,8 @@ export async function setLotLeft(
     const keeps = Math.min(left, reservation.mg);
     left -= keeps;
     if (keeps === reservation.mg) continue;
-    lost.push({ tastingId: reservation.tasting_id, lostMg: reservation.mg - keeps });
-    if (keeps === 0) await db.deleteFrom('reservation').where('id', '=', reservation.id).execute();
-    else await db.updateTable('reservation').set({ mg: keeps }).where('id', '=', reservation.id).execute();
+    lost.push({ tastingId: reservation.tastingId, lostMg: reservation.mg - keeps });
+    await setHeld(db, { ...reservation, mg: keeps });
   }
   return lost;
 }
@@ -102,23 +90,7 @@ export async function listReservations(
   db: DbOrTransaction,
   workspace: string,
 ): Promise<readonly Reservation[]> {
-  const rows = await db
-    .selectFrom('reservation')
-    .selectAll()
-    .where('workspace', '=', workspace)
-    .orderBy('id')
-    .execute();
-  return rows.map((row) => ({ tastingId: row.tasting_id, lotId: row.lot_id, mg: row.mg }));
-}
-
-function toLot(row: Selectable<LotTable>): Lot {
-  return {
-    id: row.id,
-    coffeeId: row.coffee_id,
-    mg: row.mg,
-    roastedOn: row.roasted_on,
-    bestBy: row.best_by,
-  };
+  return reservations(db).where('workspace', '=', workspace).execute();
 }
 
 /** What one tasting holds on the shelf, in the order in which it was reserved. */
@@ -126,13 +98,7 @@ export async function listReservationsOf(
   db: DbOrTransaction,
   tastingId: number,
 ): Promise<readonly Reservation[]> {
-  const rows = await db
-    .selectFrom('reservation')
-    .selectAll()
-    .where('tasting_id', '=', tastingId)
-    .orderBy('id')
-    .execute();
-  return rows.map((row) => ({ tastingId: row.tasting_id, lotId: row.lot_id, mg: row.mg }));
+  return reservations(db).where('tasting_id', '=', tastingId).execute();
 }
 
 /**
@@ -154,20 +120,7 @@ export async function setReservations(
     const next = wanted.get(lotId) ?? 0;
     if (next === mg) continue;
     changed = true;
-    if (next <= 0) {
-      await db
-        .deleteFrom('reservation')
-        .where('tasting_id', '=', tastingId)
-        .where('lot_id', '=', lotId)
-        .execute();
-    } else {
-      await db
-        .updateTable('reservation')
-        .set({ mg: next })
-        .where('tasting_id', '=', tastingId)
-        .where('lot_id', '=', lotId)
-        .execute();
-    }
+    await setHeld(db, { tastingId, lotId, mg: next });
   }
   for (const [lotId, mg] of wanted) {
     if (mg <= 0 || held.has(lotId)) continue;
@@ -207,12 +160,7 @@ export async function useReserved(
     if (mg <= 0) continue;
     left.set(lot.coffee_id, (left.get(lot.coffee_id) ?? 0) - mg);
     taken.set(held.lotId, mg);
-    const rest = lot.mg - mg;
-    await db
-      .updateTable('lot')
-      .set({ mg: rest, emptied_at: rest === 0 ? at.toISOString() : null })
-      .where('id', '=', held.lotId)
-      .execute();
+    await setLotMg(db, workspace, held.lotId, lot.mg - mg, at);
   }
   await db.deleteFrom('reservation').where('tasting_id', '=', tastingId).execute();
   return taken;
@@ -234,17 +182,48 @@ export async function listHeld(
   db: DbOrTransaction,
   workspace: string,
 ): Promise<readonly (Reservation & { readonly state: TastingState })[]> {
-  const rows = await db
-    .selectFrom('reservation')
+  return reservations(db)
     .innerJoin('tasting', 'tasting.id', 'reservation.tasting_id')
-    .select(['reservation.tasting_id', 'reservation.lot_id', 'reservation.mg', 'tasting.state'])
+    .select('tasting.state')
     .where('reservation.workspace', '=', workspace)
-    .orderBy('reservation.id')
     .execute();
-  return rows.map((row) => ({
-    tastingId: row.tasting_id,
-    lotId: row.lot_id,
-    mg: row.mg,
-    state: row.state,
-  }));
+}
+
+function reservations(db: DbOrTransaction) {
+  return db
+    .selectFrom('reservation')
+    .select(['tasting_id as tastingId', 'lot_id as lotId', 'reservation.mg'])
+    .orderBy('reservation.id');
+}
+
+/** Changes what a tasting holds of a lot; nothing held is no reservation. */
+async function setHeld(db: DbOrTransaction, { tastingId, lotId, mg }: Reservation): Promise<void> {
+  if (mg > 0)
+    await db
+      .updateTable('reservation')
+      .set({ mg })
+      .where('tasting_id', '=', tastingId)
+      .where('lot_id', '=', lotId)
+      .execute();
+  else
+    await db
+      .deleteFrom('reservation')
+      .where('tasting_id', '=', tastingId)
+      .where('lot_id', '=', lotId)
+      .execute();
+}
+
+async function setLotMg(
+  db: DbOrTransaction,
+  workspace: string,
+  lotId: number,
+  mg: number,
+  at: Date,
+): Promise<void> {
+  await db
+    .updateTable('lot')
+    .set({ mg, emptied_at: mg === 0 ? at.toISOString() : null })
+    .where('workspace', '=', workspace)
+    .where('id', '=', lotId)
+    .execute();
 }

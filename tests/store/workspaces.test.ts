@@ -17,7 +17,7 @@ import {
   listRecipeVersions,
   renameRecipe,
 } from '../../src/store/recipes.js';
-import { cancelReminders, listFiredKeys, listReminderKeys } from '../../src/store/reminders.js';
+import { cancelReminders, listReminderKeys } from '../../src/store/reminders.js';
 import { listRoastsAlone } from '../../src/store/roasts.js';
 import {
   bookedAt,
@@ -95,7 +95,7 @@ const LOOKS: Readonly<Record<string, Look>> = {
   'a notice': (workspace) => findNotice(open.db, workspace, 'table:1'),
   'standing messages': (workspace) => listStandingMessages(open.db, workspace, new Date(0)),
   reminders: (workspace) => listReminderKeys(open.db, workspace, 'tasting:2'),
-  'fired reminders': (workspace) => listFiredKeys(open.db, workspace, 'tasting:1'),
+  'fired reminders': (workspace) => listReminderKeys(open.db, workspace, 'tasting:1', 'fired'),
 };
 
 test.each(Object.entries(LOOKS))(

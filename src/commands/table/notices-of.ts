@@ -9,7 +9,7 @@ import { loadHouse } from '../../store/house.js';
 import { countAfterClosing, countNotes } from '../../store/notes.js';
 import { stoppedOf } from '../../store/notices.js';
 import { countErased } from '../../store/own-data.js';
-import { listFiredKeys } from '../../store/reminders.js';
+import { listReminderKeys } from '../../store/reminders.js';
 import { cancelledBy, findDigest, latestPrint } from '../../store/tasting-records.js';
 import { findTasting } from '../../store/tastings.js';
 import type { Deps } from '../common/bot.js';
@@ -83,7 +83,7 @@ export async function loadView(
     asked: [...new Set(pending)],
     counts: await countNotes(db, tasting.id),
     afterClosing: tasting.closedAt === null ? 0 : await countAfterClosing(db, tasting.id, tasting.closedAt),
-    fired: await listFiredKeys(db, workspace, `tasting:${tasting.id}`),
+    fired: await listReminderKeys(db, workspace, `tasting:${tasting.id}`, 'fired'),
     stopped: await stoppedMessages(db, workspace, tasting.id),
     cancelledBy: tasting.state === 'cancelled' ? await cancelledBy(db, tasting.id) : null,
   };
