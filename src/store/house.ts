@@ -1,3 +1,4 @@
+import { z } from 'zod';
 import { DEFAULT_HOUSE, type FactName, HouseFacts } from '../domain/house/house-facts.js';
 import type { DbOrTransaction } from './db.js';
 
@@ -68,17 +69,12 @@ async function readTold(db: DbOrTransaction, workspace: string): Promise<Readonl
     .select('facts_json')
     .where('workspace', '=', workspace)
     .executeTakeFirst();
-  return parseObject(row?.facts_json ?? '{}');
+  return parseTold(row?.facts_json ?? '{}');
 }
 
-function parseObject(text: string): Readonly<Record<string, unknown>> {
-  const stored: unknown = parseJson(text);
-  return typeof stored === 'object' && stored !== null && !Array.isArray(stored) ? { ...stored } : {};
-}
-
-function parseJson(text: string): unknown {
+function parseTold(text: string): Readonly<Record<string, unknown>> {
   try {
-    return JSON.parse(text);
+    return z.record(z.string(), z.unknown()).parse(JSON.parse(text));
   } catch {
     return {};
   }
