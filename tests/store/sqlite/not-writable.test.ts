@@ -1,9 +1,9 @@
 import { chmodSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterEach, beforeEach, expect, test } from 'vitest';
-import { openDatabase } from '../../src/store/sqlite/open.js';
-import { tempFolder } from '../slack/support/test-bot.js';
-import { asNobody } from './support/as-nobody.js';
+import { openDatabase } from '../../../src/store/sqlite/open.js';
+import { tempFolder } from '../../slack/support/test-bot.js';
+import { asNobody } from '../support/as-nobody.js';
 
 let folder: ReturnType<typeof tempFolder>;
 let file: string;

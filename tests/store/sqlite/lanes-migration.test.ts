@@ -2,10 +2,10 @@ import { copyFileSync } from 'node:fs';
 import { join } from 'node:path';
 import Database from 'better-sqlite3';
 import { afterEach, beforeEach, expect, test } from 'vitest';
-import { canonicalJson, laneOf, parseNotice } from '../../src/slack/out/stored-notice.js';
-import { insertEvent, listSetAside, listWaiting } from '../../src/store/inbox.js';
-import { type OpenDatabase, openDatabase } from '../../src/store/sqlite/open.js';
-import { tempFolder } from '../slack/support/test-bot.js';
+import { canonicalJson, laneOf, parseNotice } from '../../../src/slack/out/stored-notice.js';
+import { insertEvent, listSetAside, listWaiting } from '../../../src/store/inbox.js';
+import { type OpenDatabase, openDatabase } from '../../../src/store/sqlite/open.js';
+import { tempFolder } from '../../slack/support/test-bot.js';
 
 /* A database of the first schema, with one notice of every kind and events in every state planted in it. */
 

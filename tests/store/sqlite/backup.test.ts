@@ -2,9 +2,9 @@ import { existsSync, mkdtempSync, readdirSync, rmSync, writeFileSync } from 'nod
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, expect, test } from 'vitest';
-import { insertEvent } from '../../src/store/inbox.js';
-import { backUp, listBackups, restoreBackup, rotateBackups } from '../../src/store/sqlite/backup.js';
-import { lockDatabase, openDatabase } from '../../src/store/sqlite/open.js';
+import { insertEvent } from '../../../src/store/inbox.js';
+import { backUp, listBackups, restoreBackup, rotateBackups } from '../../../src/store/sqlite/backup.js';
+import { lockDatabase, openDatabase } from '../../../src/store/sqlite/open.js';
 
 let folder: string;
 let file: string;

@@ -3,8 +3,8 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import Database from 'better-sqlite3';
 import { afterEach, beforeEach, expect, test } from 'vitest';
-import { lockDatabase, openDatabase } from '../../src/store/sqlite/open.js';
-import { DatabaseProblem, explainDatabaseError } from '../../src/store/sqlite/problems.js';
+import { lockDatabase, openDatabase } from '../../../src/store/sqlite/open.js';
+import { DatabaseProblem, explainDatabaseError } from '../../../src/store/sqlite/problems.js';
 
 let folder: string;
 let file: string;

@@ -1,5 +1,5 @@
 import { afterEach, expect, test } from 'vitest';
-import { type OpenDatabase, openDatabase } from '../../src/store/sqlite/open.js';
+import { type OpenDatabase, openDatabase } from '../../../src/store/sqlite/open.js';
 
 let open: OpenDatabase | undefined;
 afterEach(async () => open?.close());

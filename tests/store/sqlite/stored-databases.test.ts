@@ -2,13 +2,13 @@ import { copyFileSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import Database from 'better-sqlite3';
 import { afterEach, beforeEach, expect, test } from 'vitest';
-import { createBot } from '../../src/app/create-bot.js';
-import { MIGRATIONS } from '../../src/store/sqlite/migrations/index.js';
-import { openDatabase } from '../../src/store/sqlite/open.js';
-import { DatabaseProblem } from '../../src/store/sqlite/problems.js';
-import { type FakeSlack, sendCommand, startFakeSlack } from '../slack/support/fake-slack.js';
-import { startTestBot, tempFolder } from '../slack/support/test-bot.js';
-import { tellTasting } from './support/told-tasting.js';
+import { createBot } from '../../../src/app/create-bot.js';
+import { MIGRATIONS } from '../../../src/store/sqlite/migrations/index.js';
+import { openDatabase } from '../../../src/store/sqlite/open.js';
+import { DatabaseProblem } from '../../../src/store/sqlite/problems.js';
+import { type FakeSlack, sendCommand, startFakeSlack } from '../../slack/support/fake-slack.js';
+import { startTestBot, tempFolder } from '../../slack/support/test-bot.js';
+import { tellTasting } from '../support/told-tasting.js';
 
 /*
  * One database of every schema there was, named after its last migration and written by the code of its time:

@@ -3,12 +3,12 @@ import { join } from 'node:path';
 import Database from 'better-sqlite3';
 import { type Kysely, sql } from 'kysely';
 import { afterEach, beforeEach, expect, test, vi } from 'vitest';
-import { openDatabase } from '../../src/store/sqlite/open.js';
-import { tempFolder } from '../slack/support/test-bot.js';
+import { openDatabase } from '../../../src/store/sqlite/open.js';
+import { tempFolder } from '../../slack/support/test-bot.js';
 
 /* A migration that breaks half-way, after it has changed the schema and the rows. */
-vi.mock('../../src/store/sqlite/migrations/index.js', async (original) => {
-  const { MIGRATIONS } = await original<typeof import('../../src/store/sqlite/migrations/index.js')>();
+vi.mock('../../../src/store/sqlite/migrations/index.js', async (original) => {
+  const { MIGRATIONS } = await original<typeof import('../../../src/store/sqlite/migrations/index.js')>();
   const up = async (db: Kysely<unknown>) => {
     await sql`create table half_done (id integer)`.execute(db);
     await sql`delete from note`.execute(db);

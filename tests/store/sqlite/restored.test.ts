@@ -10,10 +10,10 @@ import {
 import { join } from 'node:path';
 import Database from 'better-sqlite3';
 import { afterEach, beforeEach, expect, test } from 'vitest';
-import { backUp, restoreBackup } from '../../src/store/sqlite/backup.js';
-import { openDatabase } from '../../src/store/sqlite/open.js';
-import { DatabaseProblem, explainDatabaseError } from '../../src/store/sqlite/problems.js';
-import { tempFolder } from '../slack/support/test-bot.js';
+import { backUp, restoreBackup } from '../../../src/store/sqlite/backup.js';
+import { openDatabase } from '../../../src/store/sqlite/open.js';
+import { DatabaseProblem, explainDatabaseError } from '../../../src/store/sqlite/problems.js';
+import { tempFolder } from '../../slack/support/test-bot.js';
 
 let folder: ReturnType<typeof tempFolder>;
 let file: string;
