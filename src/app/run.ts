@@ -3,6 +3,8 @@ import { mkdirSync } from 'node:fs';
 import { dirname } from 'node:path';
 import type { Receiver } from '@slack/bolt';
 import type { Bot, Deps } from '../commands/common/bot.js';
+import { drawSheet } from '../kit/pdf/draw-sheet.js';
+import { drawPicture } from '../kit/pictures/draw-picture.js';
 import type { Clock } from '../runtime/clock.js';
 import type { Log } from '../runtime/log.js';
 import { createCounters } from '../slack/counters.js';
@@ -24,14 +26,16 @@ import { reviveStopped } from '../store/notices.js';
 import { createRelaxedTransaction } from '../store/sqlite/disk.js';
 import { lockDatabase, type OpenDatabase, openDatabase } from '../store/sqlite/open.js';
 import type { Config, Connection } from './config.js';
+import { createBot } from './create-bot.js';
 
 export type BotOptions = {
   readonly config: Config & { readonly connection: Exclude<Connection, { readonly mode: 'local' }> };
   readonly clock: Clock;
   readonly log: Log;
-  readonly bot: Bot;
-  readonly drawPicture: PictureDrawer;
-  readonly drawSheet: SheetDrawer;
+  /** The real ones unless told. */
+  readonly bot?: Bot;
+  readonly drawPicture?: PictureDrawer;
+  readonly drawSheet?: SheetDrawer;
   readonly newSeed?: () => number;
   /** A message is updated at most this often; bursts become one update. */
   readonly updateGapMs?: number;
@@ -74,7 +78,7 @@ export async function startBot(options: BotOptions): Promise<RunningBot> {
 }
 
 async function startWith(options: BotOptions, open: OpenDatabase, release: () => void): Promise<RunningBot> {
-  const { config, clock, log, bot } = options;
+  const { config, clock, log } = options;
   const { connection, slackApiUrl } = config;
   const { db } = open;
   const web = createWeb(connection.botToken, slackApiUrl, log);
@@ -87,14 +91,14 @@ async function startWith(options: BotOptions, open: OpenDatabase, release: () =>
     for (const loop of loops.values()) loop.wake();
   };
   const runtime: Runtime = {
-    bot,
+    bot: options.bot ?? createBot(),
     deps: { db, clock, log, newSeed: options.newSeed ?? (() => randomInt(2 ** 32)) },
     relaxed: createRelaxedTransaction(open),
     web,
     me,
     counters: createCounters(),
-    drawPicture: options.drawPicture,
-    drawSheet: options.drawSheet,
+    drawPicture: options.drawPicture ?? drawPicture,
+    drawSheet: options.drawSheet ?? drawSheet,
     inFlight: new Set(),
     directMessages: new Map(),
     formPlaces: new Map(),
