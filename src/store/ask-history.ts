@@ -39,22 +39,20 @@ export type AskChanged = {
 export type HistoryEntry = { readonly who: string; readonly at: Date; readonly detail: AskDetail };
 
 /**
- * Roast days for which a tasting must not ask again by itself: the roaster declined or offered another day
- * instead, or a person took the tasting off the ask.
+ * Roast days of a coffee for which a tasting must not ask again by itself: the roaster declined or offered
+ * another day instead, or a person took the tasting off the ask. By tasting.
  */
 export async function listRefusedDays(
   db: DbOrTransaction,
   workspace: string,
-  tastingId: number,
   coffeeId: number,
-): Promise<ReadonlySet<string>> {
+): Promise<ReadonlyMap<number, ReadonlySet<string>>> {
   const declined = await db
     .selectFrom('ask')
     .innerJoin('ask_for', 'ask_for.ask_id', 'ask.id')
-    .select('roast_day')
+    .select(['ask_for.tasting_id', 'roast_day'])
     .where('workspace', '=', workspace)
     .where('coffee_id', '=', coffeeId)
-    .where('ask_for.tasting_id', '=', tastingId)
     .where('state', '=', 'declined')
     .execute();
   const changes = await db
@@ -65,13 +63,16 @@ export async function listRefusedDays(
     .where('ask.coffee_id', '=', coffeeId)
     .orderBy('ask_change.id')
     .execute();
-  const refused = new Set(declined.map((row) => row.roast_day));
-  const ours = new Set<number>();
+  const refused = new Map<number, Set<string>>();
+  const refuse = (tastingId: number, day: string) =>
+    refused.set(tastingId, (refused.get(tastingId) ?? new Set()).add(day));
+  for (const row of declined) refuse(row.tasting_id, row.roast_day);
+  const tables = new Map<number, Set<number>>();
   for (const { id, detail_json } of changes) {
-    const detail = AskDetail.parse(JSON.parse(detail_json));
-    if (detail.tasting === tastingId) ours.add(id);
-    if (detail.what === 'left' && detail.tasting === tastingId && detail.day) refused.add(detail.day);
-    if (detail.notOn && ours.has(id)) refused.add(detail.notOn);
+    const { what, tasting, day, notOn } = AskDetail.parse(JSON.parse(detail_json));
+    if (tasting !== undefined) tables.set(id, (tables.get(id) ?? new Set()).add(tasting));
+    if (what === 'left' && tasting !== undefined && day) refuse(tasting, day);
+    if (notOn) for (const tastingId of tables.get(id) ?? []) refuse(tastingId, notOn);
   }
   return refused;
 }

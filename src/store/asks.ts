@@ -13,9 +13,8 @@ export function askSubject(id: number): string {
   return `ask:${id}`;
 }
 
-/** An ask as it is stored: with who asked first and when, and who wants grams of it without a tasting. */
+/** An ask as it is stored: with who asked first and when. */
 export type StoredAsk = Ask & {
-  readonly free: readonly { readonly person: string; readonly mg: number }[];
   readonly createdBy: string;
   readonly createdAt: Date;
 };
@@ -27,6 +26,21 @@ export async function findAsk(db: DbOrTransaction, workspace: string, id: number
     .selectAll()
     .where('workspace', '=', workspace)
     .where('id', '=', id)
+    .executeTakeFirst();
+  return row ? toAsk(db, row) : null;
+}
+
+/** The ask that a roast was recorded for, or null. */
+export async function findAskOfRoast(
+  db: DbOrTransaction,
+  workspace: string,
+  roastId: number,
+): Promise<StoredAsk | null> {
+  const row = await db
+    .selectFrom('ask')
+    .selectAll()
+    .where('workspace', '=', workspace)
+    .where('roast_id', '=', roastId)
     .executeTakeFirst();
   return row ? toAsk(db, row) : null;
 }

@@ -59,6 +59,10 @@ export type RoastTable = Keyed &
     level: string | null;
     colour: number | null;
     remarks: string | null;
+    drum: string | null;
+    confirmed: Generated<number>;
+    taken_json: Generated<string>;
+    struck_at: string | null;
   };
 
 export type RecipeTable = Keyed & Made & { name: string; archived_at: string | null };

@@ -1,10 +1,6 @@
 import fc from 'fast-check';
 import { afterEach, expect, test } from 'vitest';
-import {
-  type HostClaim,
-  type RoastedFor,
-  shareShelf,
-} from '../../src/commands/planning/plan-roasts-share.js';
+import { type HostClaim, type RoastedFor, shareShelf } from '../../src/domain/roast/shelf.js';
 import { listReservations } from '../../src/store/lots.js';
 import { setReservations, useReserved } from '../../src/store/reservations.js';
 import { type House, house, INES, WORKSPACE } from '../commands/roasting/ask-house.js';

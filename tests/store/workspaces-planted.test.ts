@@ -34,12 +34,12 @@ const FOUND: Readonly<Record<string, readonly [planted: string, look: Look]>> = 
   'an ask’s history': ['', (workspace) => listAskChanges(open.db, workspace, 1)],
   'a day the roaster declined': [
     "update ask set state = 'declined' where id = 1",
-    (workspace) => listRefusedDays(open.db, workspace, 3, 1),
+    (workspace) => listRefusedDays(open.db, workspace, 1),
   ],
   'a day a person took back': [
     `insert into ask_change (workspace, ask_id, at, who, from_state, to_state, detail_json) values ('${OWN}', 1,
        '2026-11-26T10:00:00.000Z', 'U1INES', 'asked', 'asked', '{"what":"left","tasting":3,"day":"2026-12-08"}')`,
-    (workspace) => listRefusedDays(open.db, workspace, 3, 1),
+    (workspace) => listRefusedDays(open.db, workspace, 1),
   ],
   'what coffees alone were said to taste of': ['', (workspace) => coffeeProfiles(open.db, workspace)],
   'an export': [

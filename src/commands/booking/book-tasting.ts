@@ -15,7 +15,8 @@ import { inTransaction } from '../../store/transaction.js';
 import type { Deps } from '../common/deps.js';
 import { syncTastingReminders } from '../common/tasting-reminders.js';
 import type { Who } from '../common/who.js';
-import { planRoasts, type RoastPlan } from '../planning/plan-roasts.js';
+import type { TableReadiness } from '../planning/load-plan.js';
+import { planRoasts } from '../planning/plan-roasts.js';
 
 /** A booking with nothing missing. */
 export type Booking = {
@@ -34,7 +35,7 @@ export type Booked = {
   readonly tastingId: number;
   readonly name: string;
   readonly cups: number;
-  readonly plan: RoastPlan;
+  readonly plan: TableReadiness;
 };
 
 /** Books a tasting in one unit: its cups, its people, its roast asks and its reminders. */

@@ -5,7 +5,7 @@ import { countAfterClosing, countNotes } from '../../store/notes.js';
 import { stoppedOf } from '../../store/notices.js';
 import { listFiredKeys } from '../../store/reminders.js';
 import { cancelledBy } from '../../store/tastings.js';
-import { readinessOf } from '../planning/plan-roasts-ready.js';
+import { loadReadiness } from '../planning/load-plan.js';
 import type { TableView } from './table-view.js';
 
 /** Everything the messages about one table are made from. */
@@ -17,7 +17,7 @@ export async function loadView(
 ): Promise<TableView> {
   const { tasting } = setting;
   const notBegun = tasting.state === 'booked' || tasting.state === 'ready';
-  const coffees = notBegun ? (await readinessOf(db, workspace, tasting, now)).coffees : [];
+  const coffees = notBegun ? (await loadReadiness(db, workspace, tasting, now)).coffees : [];
   const pending = coffees.flatMap(({ ask }) => (ask && ask.state !== 'roasted' ? [ask.roaster] : []));
   return {
     ...setting,

@@ -5,7 +5,8 @@ import { KindRefusal } from '../../runtime/errors.js';
 import { markChanged } from '../../store/changed.js';
 import type { DbOrTransaction } from '../../store/db.js';
 import { changeTasting } from '../../store/tastings.js';
-import { planRoasts, type RoastPlan } from '../planning/plan-roasts.js';
+import type { TableReadiness } from '../planning/load-plan.js';
+import { planRoasts } from '../planning/plan-roasts.js';
 import { syncTastingReminders } from './tasting-reminders.js';
 
 type Context = { readonly workspace: string; readonly now: Date; readonly who: string };
@@ -19,7 +20,7 @@ export async function moveTasting(
   context: Context,
   tasting: Tasting,
   at: Date,
-): Promise<RoastPlan> {
+): Promise<TableReadiness> {
   const next = nextState(tasting.state, 'move');
   if (!next.ok) throw new KindRefusal('not now', `${tastingName(tasting)} cannot be moved. ${next.message}`);
   const id = { id: tasting.id, workspace: context.workspace };
@@ -47,7 +48,7 @@ export async function cancelTasting(trx: DbOrTransaction, context: Context, tast
   await settle(trx, context, tasting.id);
 }
 
-async function settle(trx: DbOrTransaction, context: Context, tastingId: number): Promise<RoastPlan> {
+async function settle(trx: DbOrTransaction, context: Context, tastingId: number): Promise<TableReadiness> {
   const plan = await planRoasts(trx, context, tastingId);
   await syncTastingReminders(trx, context.workspace, tastingId, context.now);
   await markChanged(trx, context.workspace, `tasting:${tastingId}`, context.now);

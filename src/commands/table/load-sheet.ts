@@ -1,6 +1,7 @@
 import { may } from '../../domain/record/permission.js';
 import type { TableSetting } from '../../domain/record/table-setting.js';
 import { tastingName } from '../../domain/record/tasting.js';
+import { POURS_TO_COME } from '../../domain/roast/need.js';
 import type { RoastDays } from '../../domain/table/roast-ages.js';
 import { tableSheet } from '../../domain/table/table-sheet.js';
 import type { DbOrTransaction } from '../../store/db.js';
@@ -10,7 +11,6 @@ import { listReservationsOf } from '../../store/reservations.js';
 import { standingOf } from '../common/standing.js';
 import { isHidden } from '../common/table-view.js';
 import type { Who } from '../common/who.js';
-import { POURS_TO_COME } from '../planning/plan-roasts-supply.js';
 import type { SheetView } from './table-sheet-message.js';
 
 /** The table sheet as this person may see it; tasters are named by mention. */

@@ -17,7 +17,7 @@ import { GROUP_ROASTED_FORM, MARGIN_FORM } from '../deciding/production-forms.js
 import { marginSubmitted, marginTap } from '../deciding/table-margin.js';
 import { roastedSubmitted, roastedTap } from '../deciding/table-roasted.js';
 import { runsOutTap } from '../deciding/table-runs-out.js';
-import { readinessOf } from '../planning/plan-roasts-ready.js';
+import { loadReadiness } from '../planning/load-plan.js';
 import { loadSheet } from './load-sheet.js';
 import { noticesOfTasting } from './notices-of.js';
 import { printSheet, printTap } from './table-print.js';
@@ -153,6 +153,6 @@ async function reopenTable(deps: Deps, who: Who, tastingId: number): Promise<Ans
 async function notReady(deps: Deps, who: Who, tasting: Tasting): Promise<readonly string[]> {
   if (tasting.state !== 'booked') return [];
   const setting = await loadTable(deps.db, who.workspace, tasting);
-  const { coffees } = await readinessOf(deps.db, who.workspace, setting.tasting, deps.clock.now());
+  const { coffees } = await loadReadiness(deps.db, who.workspace, setting.tasting, deps.clock.now());
   return coffees.filter((coffee) => coffee.state !== 'on the shelf').map((coffee) => coffee.said);
 }

@@ -1,6 +1,6 @@
 import { apportionWeight } from '../measure/apportion.js';
 import type { Recipe } from '../record/recipe.js';
-import type { LossEstimate } from '../roast/loss-estimate.js';
+import type { LossEstimate } from '../roast/loss.js';
 import { greenShares } from './green-shares.js';
 import type { Portion } from './roast-groups.js';
 

@@ -3,7 +3,7 @@ import { apportionWeight } from '../measure/apportion.js';
 import { shares } from '../ratio/parts.js';
 import type { Coffee } from '../record/coffee.js';
 import { type Charge, planCharge } from '../roast/charge.js';
-import type { LossEstimate } from '../roast/loss-estimate.js';
+import type { LossEstimate } from '../roast/loss.js';
 import { greenShares, joinedLossBp, roastedShares } from './green-shares.js';
 import { type MeasuredLosses, NOTHING_MEASURED } from './measured-loss.js';
 
@@ -91,7 +91,7 @@ function groupNote(
   const lossBp = measured?.lossBp ?? kept ?? joinedLossBp(parts, losses);
   const production = house.drums.filter((drum) => drum.kind === 'production');
   const drums = production.length > 0 ? production : house.drums;
-  const charge = planCharge(roastedMg, lossBp, drums, house.batchStepMg, house.unitSystem).proposed;
+  const charge = planCharge(roastedMg, () => lossBp, drums, house.batchStepMg, house.unitSystem).proposed;
   const loadMg = charge.greenMg / charge.loads;
   const share = greenShares(parts, losses);
   const inLoad = apportionWeight(loadMg, share, house.batchStepMg);

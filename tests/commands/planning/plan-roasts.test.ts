@@ -1,7 +1,7 @@
 import { afterEach, describe, expect, test } from 'vitest';
 import { cancelTasting, moveTasting } from '../../../src/commands/common/move-tasting.js';
+import { loadReadiness } from '../../../src/commands/planning/load-plan.js';
 import { planRoasts, replanRoasts, useTableCoffee } from '../../../src/commands/planning/plan-roasts.js';
-import { readinessOf } from '../../../src/commands/planning/plan-roasts-ready.js';
 import { saveHouse } from '../../../src/store/house.js';
 import { insertLot, listLots, listReservations } from '../../../src/store/lots.js';
 import { findTasting } from '../../../src/store/tastings.js';
@@ -105,7 +105,7 @@ describe('several tables', () => {
     const held = (await listReservations(roastery.db, WORKSPACE)).filter((row) => row.lotId === lot?.id);
     expect(held.map((row) => row.tastingId)).toEqual([1, 2]);
     expect(held.reduce((sum, row) => sum + row.mg, 0)).toBeLessThanOrEqual(600_000);
-    const second = await readinessOf(roastery.db, WORKSPACE, await tasting(roastery, 2), new Date(NOW));
+    const second = await loadReadiness(roastery.db, WORKSPACE, await tasting(roastery, 2), new Date(NOW));
     const coffee = second.coffees.find((one) => one.coffeeId === kayanza);
     expect(coffee?.state).toBe('asked');
     const lost = (await roastery.notices('ask:tasting-2')).find((notice) => notice.key.includes(':lost:'));

@@ -3,7 +3,7 @@ import { greenOfGroup, roastsOfGroup } from '../../../src/domain/production/meas
 import { productionNote } from '../../../src/domain/production/production-note.js';
 import { joinedRatio } from '../../../src/domain/production/ratio-parts.js';
 import type { Recipe } from '../../../src/domain/record/recipe.js';
-import { estimateLoss } from '../../../src/domain/roast/loss-estimate.js';
+import { estimateLoss } from '../../../src/domain/roast/loss.js';
 import { CHIRINOS, FERNHOLLOW, KAYANZA_HILL, NUBOSA_NATURAL } from '../table/harbour-lamp.js';
 
 const WASHED = 'washed';
