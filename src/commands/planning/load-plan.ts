@@ -1,6 +1,7 @@
 import type { HouseFacts } from '../../domain/house/house-facts.js';
 import { joinedLossBp } from '../../domain/production/green-shares.js';
 import { roastsOfGroup } from '../../domain/production/measured-loss.js';
+import { plannedLossBp } from '../../domain/production/roast-groups.js';
 import { type Ask, LIVE_ASKS } from '../../domain/record/ask.js';
 import type { Coffee, Lot } from '../../domain/record/coffee.js';
 import type { Recipe } from '../../domain/record/recipe.js';
@@ -158,11 +159,6 @@ async function heldByCoffee(
   return held;
 }
 
-/** The loss a coffee is planned with while nothing was roasted of it. */
-export function defaultLossBp(coffee: Pick<Coffee, 'lossBp' | 'level'>, house: HouseFacts): number {
-  return coffee.lossBp ?? house.lossDefaultsBp[coffee.level];
-}
-
 /** The loss a roast group is planned with while it was never roasted: as the recipe says, else its coffees' joined. */
 export function defaultGroupLossBp(
   recipe: Recipe,
@@ -172,7 +168,7 @@ export function defaultGroupLossBp(
 ): number {
   const members = recipe.parts.flatMap((part) => {
     const coffee = part.roastGroup === group ? coffees.get(part.coffeeId) : undefined;
-    return coffee ? [{ parts: part.parts, loss: defaultLossBp(coffee, house) }] : [];
+    return coffee ? [{ parts: part.parts, loss: plannedLossBp(coffee, house) }] : [];
   });
   const joined = joinedLossBp(
     members.map((member) => member.parts),
@@ -189,7 +185,7 @@ export async function loadLosses(
   house: HouseFacts,
 ): Promise<DrumLosses> {
   const roasts = await listRoastsAlone(db, workspace, coffee.id);
-  return drumLosses(roasts, defaultLossBp(coffee, house), house.drums);
+  return drumLosses(roasts, plannedLossBp(coffee, house), house.drums);
 }
 
 /** The roasts that speak for each of a recipe's groups, oldest first. */
@@ -217,6 +213,6 @@ export async function loadProductionLoss(
   house: HouseFacts,
 ): Promise<LossEstimate> {
   const roasts = productionRoasts(await listRoastsAlone(db, workspace, coffee.id), house.drums);
-  const fallback = defaultLossBp(coffee, house);
+  const fallback = plannedLossBp(coffee, house);
   return estimateLoss(countingRoasts(roasts, fallback), fallback);
 }

@@ -1,4 +1,5 @@
 import { greenOfGroup } from '../../domain/production/measured-loss.js';
+import { plannedLossBp } from '../../domain/production/roast-groups.js';
 import type { Ask } from '../../domain/record/ask.js';
 import type { Coffee, Level } from '../../domain/record/coffee.js';
 import {
@@ -24,7 +25,7 @@ import type { DbOrTransaction } from '../../store/db.js';
 import { insertLot, setLotLeft } from '../../store/lots.js';
 import { findRecipe } from '../../store/recipes.js';
 import { findLotOfRoast, insertRoast, listRoastsAlone, type Roast, strikeRoast } from '../../store/roasts.js';
-import { defaultGroupLossBp, defaultLossBp, loadGroupRoasts } from './load-plan.js';
+import { defaultGroupLossBp, loadGroupRoasts } from './load-plan.js';
 import { replanShelf } from './plan-roasts.js';
 import { type AskContext, storeAskChange, storeAsks } from './store-asks.js';
 
@@ -155,7 +156,7 @@ async function historyOf(
     roasts.filter((roast) => roast.id !== replaced?.id);
   if (subject.kind === 'coffee') {
     const roasts = others(await listRoastsAlone(db, workspace, subject.coffee.id));
-    return { ...common, roasts, defaultBp: defaultLossBp(subject.coffee, house) };
+    return { ...common, roasts, defaultBp: plannedLossBp(subject.coffee, house) };
   }
   const recipe = await findRecipe(db, workspace, subject.recipeId);
   if (!recipe) throw new KindRefusal('not found', 'That blend is gone.', 'See `/spoon recipe`.');
@@ -178,7 +179,7 @@ async function takeGreen(
   const coffees = await coffeesById(trx, workspace, ids);
   const losses = ids.map((id) => {
     const coffee = coffees.get(id);
-    return coffee ? defaultLossBp(coffee, house) : 0;
+    return coffee ? plannedLossBp(coffee, house) : 0;
   });
   const weights = members.map((member) => ({ roastedMg: member.mg }));
   const used = greenOfGroup(greenMg, weights, losses, 1);

@@ -2,6 +2,7 @@ import type { HouseFacts } from '../../domain/house/house-facts.js';
 import { type RestDays, restDaysFor } from '../../domain/house/rest-window.js';
 import { formatWeight } from '../../domain/measure/format-weight.js';
 import { type Nearest, nearestCoffees } from '../../domain/production/nearest-coffee.js';
+import { plannedLossBp } from '../../domain/production/roast-groups.js';
 import { LIVE_ASKS, wantedMg } from '../../domain/record/ask.js';
 import type { Coffee } from '../../domain/record/coffee.js';
 import { tastingName } from '../../domain/record/tasting.js';
@@ -34,7 +35,7 @@ import { loadHouse } from '../../store/house.js';
 import { listLotsOf, listReservations } from '../../store/lots.js';
 import { listRoastsAlone } from '../../store/roasts.js';
 import { findTasting } from '../../store/tastings.js';
-import { defaultLossBp, loadLosses, loadReadiness, loadTableNeed } from '../planning/load-plan.js';
+import { loadLosses, loadReadiness, loadTableNeed } from '../planning/load-plan.js';
 import type { AskRoast, AskTable, AskView } from './ask-view-message.js';
 
 /** Everything the messages about one ask are made of, or null when this workspace has no such ask. */
@@ -64,7 +65,7 @@ export async function loadAskView(
     askedOn: localDay(asked?.at ?? ask.createdAt, house.timeZone),
     tables: await loadAskTables(db, workspace, ask, changes, house, now),
     free: ask.free,
-    loss: losses.get(drum ?? '') ?? estimateLoss([], defaultLossBp(coffee, house)),
+    loss: losses.get(drum ?? '') ?? estimateLoss([], plannedLossBp(coffee, house)),
     lossDrum: drum,
     remarks: await remarksOn(db, workspace, ask, coffee, house, losses),
     events: changes.map(toEvent),
@@ -126,7 +127,7 @@ async function roastOf(
   const roast = roasts[at];
   if (!roast) return null;
   const before = roastsIn(roasts.slice(0, at), [drumOf(roast, house.drums)], house.drums);
-  const usualBp = usualLossBp(before, defaultLossBp(coffee, house));
+  const usualBp = usualLossBp(before, plannedLossBp(coffee, house));
   const lost = lossBp(roast.greenMg, roast.roastedMg);
   return { ...roast, lossBp: lost, oddFromBp: Math.abs(lost - usualBp) > ODD_BP ? usualBp : null };
 }

@@ -9,7 +9,7 @@ import type { RoastDay } from './roast-day.js';
 import { servesTable } from './shelf.js';
 
 /** What an ask's history keeps of a change. */
-export type AskSaid = {
+type AskSaid = {
   readonly what: string;
   readonly day?: LocalDay;
   readonly tasting?: number;

@@ -17,7 +17,7 @@ export type Claim = {
 };
 
 /** Grams of one lot set aside for a tasting. */
-export type Reserved = { readonly tastingId: number; readonly lotId: number; readonly mg: number };
+type Reserved = { readonly tastingId: number; readonly lotId: number; readonly mg: number };
 /** Grams that no lot can give to a tasting. */
 type Short = { readonly tastingId: number; readonly coffeeId: number; readonly mg: number };
 
