@@ -108,6 +108,19 @@ export async function findLotOfRoast(
   return row ? { id: row.id, mg: row.mg, bestBy: row.best_by } : null;
 }
 
+/** The lot came out of another entry of its roast: from now on it has that one's day and best-by. */
+export async function setLotRoast(
+  db: DbOrTransaction,
+  lotId: number,
+  roast: { readonly roastId: number | null; readonly roastedOn: string; readonly bestBy: string },
+): Promise<void> {
+  await db
+    .updateTable('lot')
+    .set({ roast_id: roast.roastId, roasted_on: roast.roastedOn, best_by: roast.bestBy })
+    .where('id', '=', lotId)
+    .execute();
+}
+
 /** A roast that was an error counts no more; the row stays, so that what rests on it can be explained. */
 export async function strikeRoast(db: DbOrTransaction, roastId: number, at: Date): Promise<void> {
   await db.updateTable('roast').set({ struck_at: at.toISOString() }).where('id', '=', roastId).execute();

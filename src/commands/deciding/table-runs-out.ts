@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { type StandIn, whenRunsOut } from '../../domain/production/run-out.js';
+import { freeOf } from '../../domain/roast/shelf.js';
 import { coffeeProfiles } from '../../store/ask-profiles.js';
 import { listCoffees } from '../../store/coffees.js';
 import type { DbOrTransaction } from '../../store/db.js';
@@ -43,10 +44,8 @@ async function coffeesAtHand(
   const held = await listReservations(db, workspace);
   return (await listCoffees(db, workspace)).map((coffee) => {
     const own = lots.filter((lot) => lot.coffeeId === coffee.id);
-    const ids = new Set(own.map((lot) => lot.id));
-    const roastedMg = own.reduce((sum, lot) => sum + lot.mg, 0);
-    const heldMg = held.filter((row) => ids.has(row.lotId)).reduce((sum, row) => sum + row.mg, 0);
-    const availableMg = Math.max(0, roastedMg - heldMg) + (coffee.greenMg ?? uncountedMg);
+    const freeMg = own.reduce((sum, lot) => sum + freeOf(lot, held), 0);
+    const availableMg = freeMg + (coffee.greenMg ?? uncountedMg);
     return { coffee, profile: profiles.get(coffee.id) ?? NO_PROFILE, availableMg };
   });
 }

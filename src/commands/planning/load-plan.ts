@@ -17,7 +17,7 @@ import {
 import { type TableNeed, tableNeed } from '../../domain/roast/need.js';
 import type { PlanState } from '../../domain/roast/plan-roasts.js';
 import { type FittingStart, nearestStarts, withoutDays } from '../../domain/roast/roast-day.js';
-import type { RoastedFor } from '../../domain/roast/shelf.js';
+import { freeOf, type RoastedFor } from '../../domain/roast/shelf.js';
 import { type CoffeeReadiness, coffeesAtTable } from '../../domain/table/readiness.js';
 import { listRefusedDays } from '../../store/ask-history.js';
 import { findAsk, listAsks, listAsksFor, listLotsOfAsks } from '../../store/asks.js';
@@ -85,10 +85,7 @@ async function freeLots(db: DbOrTransaction, workspace: string): Promise<readonl
   const held = (await listHeld(db, workspace)).filter(
     (row) => row.state === 'open' || row.state === 'closed' || row.state === 'decided',
   );
-  return (await listLots(db, workspace)).map((lot) => {
-    const taken = held.filter((row) => row.lotId === lot.id).reduce((sum, row) => sum + row.mg, 0);
-    return { ...lot, mg: Math.max(0, lot.mg - taken) };
-  });
+  return (await listLots(db, workspace)).map((lot) => ({ ...lot, mg: freeOf(lot, held) }));
 }
 
 async function roastedFor(db: DbOrTransaction, workspace: string): Promise<ReadonlyMap<number, RoastedFor>> {
@@ -170,6 +167,7 @@ export function defaultGroupLossBp(
     const coffee = part.roastGroup === group ? coffees.get(part.coffeeId) : undefined;
     return coffee ? [{ parts: part.parts, loss: plannedLossBp(coffee, house) }] : [];
   });
+  if (members.length === 0) return house.lossDefaultsBp.medium;
   const joined = joinedLossBp(
     members.map((member) => member.parts),
     members.map((member) => member.loss),

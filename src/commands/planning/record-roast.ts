@@ -24,7 +24,14 @@ import { coffeesById, updateCoffee } from '../../store/coffees.js';
 import type { DbOrTransaction } from '../../store/db.js';
 import { insertLot, setLotLeft } from '../../store/lots.js';
 import { findRecipe } from '../../store/recipes.js';
-import { findLotOfRoast, insertRoast, listRoastsAlone, type Roast, strikeRoast } from '../../store/roasts.js';
+import {
+  findLotOfRoast,
+  insertRoast,
+  listRoastsAlone,
+  type Roast,
+  setLotRoast,
+  strikeRoast,
+} from '../../store/roasts.js';
 import { defaultGroupLossBp, loadGroupRoasts } from './load-plan.js';
 import { replanShelf } from './plan-roasts.js';
 import { type AskContext, storeAskChange, storeAsks } from './store-asks.js';
@@ -81,8 +88,8 @@ export async function recordRoast(
   const checked = checkRoast(report, history);
   if (checked.kind !== 'counts') return checked;
   const { drum, confirmed } = checked;
-  const usedMg = replaces ? await takeBack(trx, context, replaces) : 0;
   const ask = report.ask ?? (replaces && (await findAskOfRoast(trx, workspace, replaces.id)));
+  if (replaces) await takeBack(trx, context, replaces);
   const first = subject.kind === 'coffee' ? subject.coffee.id : (subject.members[0]?.coffeeId ?? 0);
   let roastId: number | null = null;
   if (greenMg !== null) {
@@ -94,12 +101,8 @@ export async function recordRoast(
       taken: await takeGreen(trx, context, subject, greenMg),
     });
   }
-  if (subject.kind === 'coffee') {
-    const bestBy = report.bestBy ?? daysAfter(roastedOn, context.house.bestByDays);
-    const mg = Math.max(0, roastedMg - usedMg);
-    await insertLot(trx, { workspace, who, at, coffeeId: first, mg, roastedOn, bestBy, roastId });
-  }
-  if (ask && roastId !== null) await finishAsk(trx, context, ask, roastedOn, roastId);
+  if (subject.kind === 'coffee') await putOnShelf(trx, context, first, report, roastId);
+  if (ask && roastId !== null) await finishAsk(trx, context, ask, roastedOn, roastId, replaces !== null);
   await replanShelf(trx, context);
   const own: RoastRecord | null = greenMg === null ? null : { greenMg, roastedMg, drum, confirmed };
   const inDrum = roastsIn([...history.roasts, ...(own ? [own] : [])], [drum], history.drums);
@@ -116,7 +119,9 @@ export async function recordRoast(
  */
 export async function takeBackRoast(trx: DbOrTransaction, context: AskContext, roast: Roast): Promise<void> {
   const ask = await findAskOfRoast(trx, context.workspace, roast.id);
+  const lot = await findLotOfRoast(trx, context.workspace, roast.id);
   await takeBack(trx, context, roast);
+  if (lot) await setLotLeft(trx, context.workspace, lot.id, 0, context.now);
   if (ask) {
     const struck = changeAsk(ask, { kind: 'struck' });
     if (!struck.ok) throw new KindRefusal('not now', struck.message);
@@ -194,24 +199,36 @@ async function takeGreen(
   return taken;
 }
 
-/** @returns the milligrams of it that were used up already, which no correction brings back */
-async function takeBack(trx: DbOrTransaction, context: AskContext, roast: Roast): Promise<number> {
+/** A roast counts no more, and its green is back in the store. */
+async function takeBack(trx: DbOrTransaction, context: AskContext, roast: Roast): Promise<void> {
   const { workspace, now } = context;
-  const coffees = await coffeesById(
-    trx,
-    workspace,
-    roast.taken.map((entry) => entry.coffeeId),
-  );
+  const ids = roast.taken.map((entry) => entry.coffeeId);
+  const coffees = await coffeesById(trx, workspace, ids);
   for (const { coffeeId, mg } of roast.taken) {
     const coffee = coffees.get(coffeeId);
     if (!coffee || coffee.greenMg === null) continue;
     await updateCoffee(trx, workspace, { ...coffee, greenMg: coffee.greenMg + mg });
   }
   await strikeRoast(trx, roast.id, now);
-  const lot = await findLotOfRoast(trx, workspace, roast.id);
-  if (!lot) return 0;
-  await setLotLeft(trx, workspace, lot.id, 0, now);
-  return Math.max(0, roast.roastedMg - lot.mg);
+}
+
+/** A new lot; or the lot of the roast that is corrected, whose used grams stay used and whose tables keep theirs. */
+async function putOnShelf(
+  trx: DbOrTransaction,
+  { workspace, who, now: at, house }: AskContext,
+  coffeeId: number,
+  { roastedMg, roastedOn, replaces, bestBy: given }: ReportedRoast,
+  roastId: number | null,
+): Promise<void> {
+  const bestBy = given ?? daysAfter(roastedOn, house.bestByDays);
+  const lot = replaces ? await findLotOfRoast(trx, workspace, replaces.id) : null;
+  if (replaces && lot) {
+    const leftMg = Math.max(0, lot.mg + roastedMg - replaces.roastedMg);
+    await setLotLeft(trx, workspace, lot.id, leftMg, at);
+    await setLotRoast(trx, lot.id, { roastId, roastedOn, bestBy });
+  } else {
+    await insertLot(trx, { workspace, who, at, coffeeId, mg: roastedMg, roastedOn, bestBy, roastId });
+  }
 }
 
 /** The ask behind a roast is done; one whose roast is corrected takes the new one. */
@@ -221,10 +238,11 @@ async function finishAsk(
   ask: Ask,
   on: LocalDay,
   roastId: number,
+  corrected: boolean,
 ): Promise<void> {
-  const open = ask.state === 'roasted' ? changeAsk(ask, { kind: 'struck' }) : { ok: true as const, ask };
+  const open = corrected ? changeAsk(ask, { kind: 'struck' }) : { ok: true as const, ask };
   const done = open.ok ? changeAsk(open.ask, { kind: 'roasted', on, roastId }) : open;
-  if (!done.ok) throw new KindRefusal('not now', done.message, 'Type `/spoon ask` to see the open ones.');
-  const said = [...(ask.state === 'roasted' ? [{ what: 'struck' }] : []), { what: 'roasted', day: on }];
+  if (!done.ok) throw new KindRefusal('not now', done.message, null, 'roasted');
+  const said = [...(corrected ? [{ what: 'struck' }] : []), { what: 'roasted', day: on }];
   await storeAsks(trx, context, [{ before: ask, after: done.ask, said }]);
 }

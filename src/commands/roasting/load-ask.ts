@@ -1,9 +1,9 @@
 import type { HouseFacts } from '../../domain/house/house-facts.js';
-import { type RestDays, restDaysFor } from '../../domain/house/rest-window.js';
+import { restDaysFor } from '../../domain/house/rest-window.js';
 import { formatWeight } from '../../domain/measure/format-weight.js';
 import { type Nearest, nearestCoffees } from '../../domain/production/nearest-coffee.js';
 import { plannedLossBp } from '../../domain/production/roast-groups.js';
-import { LIVE_ASKS, wantedMg } from '../../domain/record/ask.js';
+import { LIVE_ASKS, wantedBy, wantedMg } from '../../domain/record/ask.js';
 import type { Coffee } from '../../domain/record/coffee.js';
 import { tastingName } from '../../domain/record/tasting.js';
 import { askCharge } from '../../domain/roast/charge.js';
@@ -17,26 +17,28 @@ import {
   usualLossBp,
 } from '../../domain/roast/loss.js';
 import type { TableNeed } from '../../domain/roast/need.js';
-import {
-  chooseRoastDay,
-  type FittingStart,
-  nearestStarts,
-  startsForRoast,
-  withoutDays,
-} from '../../domain/roast/roast-day.js';
-import { restState, servesTable } from '../../domain/roast/shelf.js';
-import { type LocalDay, localDay } from '../../domain/when/local-day.js';
+import { chooseRoastDay, nearestStarts, startsForRoast, withoutDays } from '../../domain/roast/roast-day.js';
+import { freeOf, restState, servesTable } from '../../domain/roast/shelf.js';
+import { localDay } from '../../domain/when/local-day.js';
 import { type AskChanged, listAskChanges, listRefusedDays } from '../../store/ask-history.js';
 import { coffeeProfiles } from '../../store/ask-profiles.js';
 import { findAsk, listAsks, type StoredAsk } from '../../store/asks.js';
 import { findCoffee, listCoffees } from '../../store/coffees.js';
 import type { DbOrTransaction } from '../../store/db.js';
 import { loadHouse } from '../../store/house.js';
-import { listLotsOf, listReservations } from '../../store/lots.js';
+import { listLots, listReservations } from '../../store/lots.js';
 import { listRoastsAlone } from '../../store/roasts.js';
 import { findTasting } from '../../store/tastings.js';
 import { loadLosses, loadReadiness, loadTableNeed } from '../planning/load-plan.js';
 import type { AskRoast, AskTable, AskView } from './ask-view-message.js';
+
+/** Where and when the asks are looked at. */
+type Look = {
+  readonly db: DbOrTransaction;
+  readonly workspace: string;
+  readonly house: HouseFacts;
+  readonly now: Date;
+};
 
 /** Everything the messages about one ask are made of, or null when this workspace has no such ask. */
 export async function loadAskView(
@@ -49,12 +51,13 @@ export async function loadAskView(
   const coffee = ask && (await findCoffee(db, workspace, ask.coffeeId));
   if (!ask || !coffee) return null;
   const house = await loadHouse(db, workspace);
+  const look: Look = { db, workspace, house, now };
   const changes = await listAskChanges(db, workspace, askId);
   const asked = changes.findLast(
     (change) => change.to === 'asked' && (change.from !== 'asked' || change.detail.what === 'replan'),
   );
   const losses = await loadLosses(db, workspace, coffee, house);
-  const roast = await roastOf(db, workspace, ask, coffee, house);
+  const roast = await roastOf(look, ask, coffee);
   const drum = roast?.drum ?? ask.drum;
   return {
     ask,
@@ -63,11 +66,11 @@ export async function loadAskView(
     house,
     today: localDay(now, house.timeZone),
     askedOn: localDay(asked?.at ?? ask.createdAt, house.timeZone),
-    tables: await loadAskTables(db, workspace, ask, changes, house, now),
+    tables: await loadAskTables(look, ask, changes),
     free: ask.free,
     loss: losses.get(drum ?? '') ?? estimateLoss([], plannedLossBp(coffee, house)),
     lossDrum: drum,
-    remarks: await remarksOn(db, workspace, ask, coffee, house, losses),
+    remarks: await remarksOn(look, ask, coffee, losses),
     events: changes.map(toEvent),
     roast,
   };
@@ -91,11 +94,9 @@ function toEvent(change: AskChanged): AskView['events'][number] {
 
 /** The charge's remarks while the charge is as the house would plan it, and what the green in store says. */
 async function remarksOn(
-  db: DbOrTransaction,
-  workspace: string,
+  { db, workspace, house }: Look,
   ask: StoredAsk,
   coffee: Coffee,
-  house: HouseFacts,
   losses: DrumLosses,
 ): Promise<readonly string[]> {
   const total = wantedMg(ask);
@@ -115,11 +116,9 @@ async function remarksOn(
 }
 
 async function roastOf(
-  db: DbOrTransaction,
-  workspace: string,
+  { db, workspace, house }: Look,
   ask: StoredAsk,
   coffee: Coffee,
-  house: HouseFacts,
 ): Promise<AskRoast | null> {
   if (ask.roastId === null) return null;
   const roasts = await listRoastsAlone(db, workspace, coffee.id);
@@ -134,32 +133,22 @@ async function roastOf(
 
 /** The tables behind an ask, those it was for and is no longer among them (with nothing wanted). */
 async function loadAskTables(
-  db: DbOrTransaction,
-  workspace: string,
+  look: Look,
   ask: StoredAsk,
   changes: readonly AskChanged[],
-  house: HouseFacts,
-  now: Date,
 ): Promise<readonly AskTable[]> {
-  const wanted = new Map(ask.wanted.map((entry) => [entry.tastingId, entry.mg]));
-  const ids = new Set([...wanted.keys(), ...changes.flatMap((change) => change.detail.tasting ?? [])]);
+  const wanted = ask.wanted.map((entry) => entry.tastingId);
+  const ids = new Set([...wanted, ...changes.flatMap((change) => change.detail.tasting ?? [])]);
   const tables: AskTable[] = [];
   for (const id of [...ids].sort((a, b) => a - b)) {
-    const table = await askTable(db, workspace, ask, id, wanted.get(id) ?? 0, house, now);
+    const table = await askTable(look, ask, id);
     if (table) tables.push(table);
   }
   return tables;
 }
 
-async function askTable(
-  db: DbOrTransaction,
-  workspace: string,
-  ask: StoredAsk,
-  tastingId: number,
-  mg: number,
-  house: HouseFacts,
-  now: Date,
-): Promise<AskTable | null> {
+async function askTable(look: Look, ask: StoredAsk, tastingId: number): Promise<AskTable | null> {
+  const { db, workspace, house, now } = look;
   const tasting = await findTasting(db, workspace, tastingId);
   if (!tasting) return null;
   const table = await loadTableNeed(db, workspace, tasting, house);
@@ -173,7 +162,7 @@ async function askTable(
     recipe: table.setting.recipe.name,
     host: tasting.host,
     startsAt: tasting.startsAt,
-    mg,
+    mg: wantedBy(ask, tastingId),
     offerFits,
     ahead,
   };
@@ -181,30 +170,18 @@ async function askTable(
   if (!ahead || !rest || !troubled)
     return { ...shown, dates: [], nearest: null, canAskAgain: false, served: !ahead };
   const refused = (await listRefusedDays(db, workspace, ask.coffeeId)).get(tastingId) ?? [];
+  const dates =
+    ask.state === 'offered' && ask.offeredDay !== null
+      ? startsForRoast(ask.offeredDay, tasting.startsAt, rest, house, now)
+      : nearestStarts(now, tasting.startsAt, [rest], withoutDays(house, refused));
   const readiness = await loadReadiness(db, workspace, tasting, now);
   return {
     ...shown,
-    dates: datesFor(ask, table, rest, refused, house, now),
+    dates,
     nearest: await nearestOnShelf(db, workspace, table, ask.coffeeId, house),
     canAskAgain: chooseRoastDay(now, tasting.startsAt, rest, house).ok,
     served: !readiness.stuck.some((coffee) => coffee.coffeeId === ask.coffeeId),
   };
-}
-
-/** Starts that fit the day on offer, or any roast day that nobody refused. */
-function datesFor(
-  ask: StoredAsk,
-  table: TableNeed,
-  rest: RestDays,
-  refused: Iterable<LocalDay>,
-  house: HouseFacts,
-  now: Date,
-): readonly FittingStart[] {
-  const { startsAt } = table.setting.tasting;
-  if (ask.state === 'offered' && ask.offeredDay !== null) {
-    return startsForRoast(ask.offeredDay, startsAt, rest, house, now);
-  }
-  return nearestStarts(now, startsAt, [rest], withoutDays(house, refused));
 }
 
 /**
@@ -225,33 +202,18 @@ export async function nearestOnShelf(
   const onTable = new Set([...table.needs, ...table.setting.recipe.parts].map((entry) => entry.coffeeId));
   const profiles = await coffeeProfiles(db, workspace);
   const profileOf = (coffee: Coffee) => profiles.get(coffee.id) ?? new Map<string, number>();
-  const candidates = [];
-  for (const coffee of await listCoffees(db, workspace)) {
-    if (onTable.has(coffee.id)) continue;
-    const freeMg = await freeOnShelf(db, workspace, coffee, table, house);
-    const availableMg = freeMg >= need.tableMg + need.purgeMg ? freeMg : 0;
-    candidates.push({ coffee, profile: profileOf(coffee), availableMg });
-  }
-  return nearestCoffees({ coffee: missing, profile: profileOf(missing) }, candidates)[0] ?? null;
-}
-
-/** Milligrams of a coffee that would be good for the table and that nobody holds. */
-async function freeOnShelf(
-  db: DbOrTransaction,
-  workspace: string,
-  coffee: Coffee,
-  table: TableNeed,
-  house: HouseFacts,
-): Promise<number> {
-  const use = table.setting.tasting.format;
-  const subject = { coffeeId: coffee.id, role: coffee.role, level: coffee.level, use };
-  const rest = restDaysFor(subject, house.restWindows);
+  const lots = await listLots(db, workspace);
   const held = await listReservations(db, workspace);
-  return (await listLotsOf(db, workspace, coffee.id))
-    .filter((lot) => restState(lot, rest, table.tableDay) === 'good')
-    .map((lot) => {
-      const taken = held.filter((row) => row.lotId === lot.id).reduce((sum, row) => sum + row.mg, 0);
-      return Math.max(0, lot.mg - taken);
-    })
-    .reduce((sum, mg) => sum + mg, 0);
+  const use = table.setting.tasting.format;
+  const candidates = (await listCoffees(db, workspace)).flatMap((coffee) => {
+    if (onTable.has(coffee.id)) return [];
+    const rest = restDaysFor({ ...coffee, coffeeId: coffee.id, use }, house.restWindows);
+    const good = lots.filter(
+      (lot) => lot.coffeeId === coffee.id && restState(lot, rest, table.tableDay) === 'good',
+    );
+    const freeMg = good.reduce((sum, lot) => sum + freeOf(lot, held), 0);
+    const availableMg = freeMg >= need.tableMg + need.purgeMg ? freeMg : 0;
+    return [{ coffee, profile: profileOf(coffee), availableMg }];
+  });
+  return nearestCoffees({ coffee: missing, profile: profileOf(missing) }, candidates)[0] ?? null;
 }

@@ -24,6 +24,15 @@ type Short = { readonly tastingId: number; readonly coffeeId: number; readonly m
 /** Who gets what from the shelf, and who goes short. */
 export type ShelfPlan = { readonly reserved: readonly Reserved[]; readonly short: readonly Short[] };
 
+/** Milligrams of a lot that none of these holds. */
+export function freeOf(
+  lot: Pick<Lot, 'id' | 'mg'>,
+  held: readonly { readonly lotId: number; readonly mg: number }[],
+): number {
+  const taken = held.filter((row) => row.lotId === lot.id).reduce((sum, row) => sum + row.mg, 0);
+  return Math.max(0, lot.mg - taken);
+}
+
 /** The first day on which a lot is rested. */
 export function restedOn(lot: Pick<Lot, 'roastedOn'>, rest: RestDays): LocalDay {
   return daysAfter(lot.roastedOn, rest.minDays);

@@ -131,6 +131,14 @@ describe('the drum', () => {
   });
 });
 
+test('a roast that is reported twice from two open forms is recorded once', async () => {
+  await shop.book(FRIDAY);
+  await shop.accept(1);
+  const values = { green: '220', roasted: '186' };
+  await shop.submit('ask.roasted', { ask: 1 }, values, BRAM);
+  await expect(shop.submit('ask.roasted', { ask: 1 }, values, BRAM)).rejects.toThrow(/roasted already/u);
+});
+
 describe('a wrong entry on the coffee’s card', () => {
   const record = async () => {
     await shop.book(FRIDAY);
@@ -152,6 +160,20 @@ describe('a wrong entry on the coffee’s card', () => {
     expect(await roasts()).toMatchObject([{ green_mg: 240_000, roasted_mg: 203_000 }]);
     expect(await askState()).toMatchObject({ state: 'roasted', roast_id: (await roasts())[0]?.id });
     expect(read((await shop.notices('ask:1'))[0])).toContain('240 g green in, 203 g out');
+  });
+
+  test('is corrected after some of it was used: what was used stays used, and tables keep what they hold', async () => {
+    await record();
+    const [lot] = await lots();
+    await atShelf().type('take chirinos 20g');
+    await atShelf().submit(await correct(), { roasted: '190 g' });
+    expect(await lots()).toMatchObject([{ id: lot?.id, mg: 170_000 }]);
+    const held = await shop.db
+      .selectFrom('reservation')
+      .select('mg')
+      .where('lot_id', '=', lot?.id ?? 0)
+      .execute();
+    expect(held[0]?.mg).toBeGreaterThan(0);
   });
 
   test('is struck: its green is back, its lot is gone, and the ask is on the plan again', async () => {
