@@ -16,7 +16,7 @@ import type { Deps } from '../common/deps.js';
 import { syncTastingReminders } from '../common/tasting-reminders.js';
 import type { Who } from '../common/who.js';
 import type { TableReadiness } from '../planning/load-plan.js';
-import { planRoasts } from '../planning/plan-roasts.js';
+import { planTableRoasts } from '../planning/plan-roasts.js';
 
 /** A booking with nothing missing. */
 export type Booking = {
@@ -79,7 +79,7 @@ export async function bookTasting(deps: Deps, who: Who, booking: Booking): Promi
       {},
       { who: who.person, at: now, change: 'booked' },
     );
-    const plan = await planRoasts(trx, { workspace: who.workspace, now, who: who.person }, tastingId);
+    const plan = await planTableRoasts(trx, { workspace: who.workspace, now, who: who.person }, tastingId);
     await syncTastingReminders(trx, who.workspace, tastingId, now);
     await markChanged(trx, who.workspace, `tasting:${tastingId}`, now);
     return { tastingId, name: tastingName({ number }), cups, plan };

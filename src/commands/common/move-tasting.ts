@@ -6,7 +6,7 @@ import { markChanged } from '../../store/changed.js';
 import type { DbOrTransaction } from '../../store/db.js';
 import { changeTasting } from '../../store/tastings.js';
 import type { TableReadiness } from '../planning/load-plan.js';
-import { planRoasts } from '../planning/plan-roasts.js';
+import { planTableRoasts } from '../planning/plan-roasts.js';
 import { syncTastingReminders } from './tasting-reminders.js';
 
 type Context = { readonly workspace: string; readonly now: Date; readonly who: string };
@@ -49,7 +49,7 @@ export async function cancelTasting(trx: DbOrTransaction, context: Context, tast
 }
 
 async function settle(trx: DbOrTransaction, context: Context, tastingId: number): Promise<TableReadiness> {
-  const plan = await planRoasts(trx, context, tastingId);
+  const plan = await planTableRoasts(trx, context, tastingId);
   await syncTastingReminders(trx, context.workspace, tastingId, context.now);
   await markChanged(trx, context.workspace, `tasting:${tastingId}`, context.now);
   return plan;

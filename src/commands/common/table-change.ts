@@ -7,7 +7,7 @@ import { loadHouse } from '../../store/house.js';
 import { countLateNotes } from '../../store/notes.js';
 import { changeTasting, findTasting } from '../../store/tastings.js';
 import { inTransaction } from '../../store/transaction.js';
-import { planRoasts, useTableCoffee } from '../planning/plan-roasts.js';
+import { planTableRoasts, useTableCoffee } from '../planning/plan-roasts.js';
 import type { Deps } from './deps.js';
 import { requireMay, standingOf } from './standing.js';
 import { syncTastingReminders } from './tasting-reminders.js';
@@ -47,7 +47,7 @@ export async function changeTable(
       { who: who.person, at: now, change: stamp?.done ?? change },
     );
     if (change === 'open')
-      await planRoasts(trx, { workspace: who.workspace, now, who: who.person }, tasting.id);
+      await planTableRoasts(trx, { workspace: who.workspace, now, who: who.person }, tasting.id);
     if (change === 'close')
       await useTableCoffee(trx, { workspace: who.workspace, now, who: who.person }, tasting.id);
     if (change === 'reopen') await countLateNotes(trx, tasting.id);

@@ -1,7 +1,7 @@
 import { LIVE_ASKS } from '../../domain/record/ask.js';
 import type { Tasting } from '../../domain/record/tasting.js';
 import { LIVE_STATES } from '../../domain/record/tasting.js';
-import { type PlanState, planRoasts as planFrom } from '../../domain/roast/plan-roasts.js';
+import { type PlanState, planRoasts } from '../../domain/roast/plan-roasts.js';
 import { changeTasting as nextState } from '../../domain/table/tasting.js';
 import { askSubject, listAsks } from '../../store/asks.js';
 import { markChanged } from '../../store/changed.js';
@@ -18,7 +18,7 @@ import { type AskContext, markTable, type PlanContext, storeAsks } from './store
  *
  * @param again the coffee whose roast its host asks for again although it was declined or given up
  */
-export async function planRoasts(
+export async function planTableRoasts(
   trx: DbOrTransaction,
   context: PlanContext,
   tastingId: number,
@@ -86,7 +86,7 @@ async function releaseShelf(trx: DbOrTransaction, context: PlanContext): Promise
 /** Stores what the plan says: what each table holds, the asks, what tables lost to others, who is ready. */
 async function storePlan(trx: DbOrTransaction, context: AskContext, state: PlanState): Promise<void> {
   const { workspace, now: at, who } = context;
-  const plan = planFrom(state);
+  const plan = planRoasts(state);
   const changed = new Set<number>();
   for (const [tastingId, wanted] of plan.reserved) {
     if (await setReservations(trx, workspace, tastingId, wanted, at)) changed.add(tastingId);

@@ -101,7 +101,7 @@ export async function recordRoast(
       taken: await takeGreen(trx, context, subject, greenMg),
     });
   }
-  if (subject.kind === 'coffee') await putOnShelf(trx, context, first, report, roastId);
+  if (subject.kind === 'coffee') await shelveRoast(trx, context, first, report, roastId);
   if (ask && roastId !== null) await finishAsk(trx, context, ask, roastedOn, roastId, replaces !== null);
   await replanShelf(trx, context);
   const own: RoastRecord | null = greenMg === null ? null : { greenMg, roastedMg, drum, confirmed };
@@ -213,7 +213,7 @@ async function takeBack(trx: DbOrTransaction, context: AskContext, roast: Roast)
 }
 
 /** A new lot; or the lot of the roast that is corrected, whose used grams stay used and whose tables keep theirs. */
-async function putOnShelf(
+async function shelveRoast(
   trx: DbOrTransaction,
   { workspace, who, now: at, house }: AskContext,
   coffeeId: number,

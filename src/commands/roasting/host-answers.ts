@@ -28,7 +28,7 @@ import { requireMay, standingOf } from '../common/standing.js';
 import { isHidden } from '../common/table-view.js';
 import { Id, readValue } from '../common/values.js';
 import { loadLosses } from '../planning/load-plan.js';
-import { planRoasts, replanRoasts } from '../planning/plan-roasts.js';
+import { planTableRoasts, replanRoasts } from '../planning/plan-roasts.js';
 import { type AskContext, markTable, storeAskChange } from '../planning/store-asks.js';
 import { askContext, requireAsk, requireAsker } from './ask-context.js';
 import { nearestOnShelf } from './load-ask.js';
@@ -167,7 +167,7 @@ export async function dropTap(deps: Deps, tap: Tap): Promise<Answer> {
     await dropCups(trx, context.workspace, ids, context.now);
     const change = { who: context.who, at: context.now, change: 'cups dropped', detail: { cups: ids } };
     await changeTasting(trx, { id: tasting.id, workspace: context.workspace }, {}, change);
-    await planRoasts(trx, context, tasting.id);
+    await planTableRoasts(trx, context, tasting.id);
     // A code beside the coffee that is missing would tell what was behind it.
     const seesCodes =
       !isHidden(table.setting) || may('see codes', standingOf(tap.who.person, context.house, { tasting }));
@@ -181,7 +181,7 @@ export async function nearestTap(deps: Deps, tap: Tap): Promise<Answer> {
   const value = readValue(SwapValue, tap.value);
   return onTable(deps, tap, value.tasting, async ({ trx, context, table }) => {
     const names = await swapForNearest(trx, context, table, value.coffee, value.other);
-    await planRoasts(trx, context, value.tasting);
+    await planTableRoasts(trx, context, value.tasting);
     const name = tastingName(table.setting.tasting);
     return {
       message: say(
@@ -195,7 +195,7 @@ export async function nearestTap(deps: Deps, tap: Tap): Promise<Answer> {
 export async function againTap(deps: Deps, tap: Tap): Promise<Answer> {
   const value = readValue(WayValue, tap.value);
   return onTable(deps, tap, value.tasting, async ({ trx, context }) => {
-    const plan = await planRoasts(trx, context, value.tasting, { coffeeId: value.coffee });
+    const plan = await planTableRoasts(trx, context, value.tasting, { coffeeId: value.coffee });
     const coffee = plan.coffees.find((entry) => entry.coffeeId === value.coffee);
     return { message: say(mrkdwn(coffee?.said ?? 'The table no longer needs that coffee.')) };
   });

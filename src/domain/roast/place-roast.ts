@@ -52,7 +52,7 @@ type Placement = {
 };
 
 /** Makes one change of an ask as the rules of the trade allow it. */
-function step(draft: Draft, ask: Ask, change: AskChange, ...said: readonly AskSaid[]): Ask {
+function changeInDraft(draft: Draft, ask: Ask, change: AskChange, ...said: readonly AskSaid[]): Ask {
   const next = changeAsk(ask, change);
   if (!next.ok) throw new Error(`ask ${ask.id} cannot follow the plan: ${next.message}`);
   if (!next.changed) return ask;
@@ -69,7 +69,12 @@ function chargeIn(draft: Draft, coffeeId: number): (mg: number) => AskCharge {
 export function leave(draft: Draft, ask: Ask, tastingId: number): void {
   const wanted = ask.wanted.filter((entry) => entry.tastingId !== tastingId);
   const said = { what: 'freed', tasting: tastingId, day: ask.roastDay };
-  step(draft, ask, { kind: 'wishes', wanted, free: ask.free, charge: chargeIn(draft, ask.coffeeId) }, said);
+  changeInDraft(
+    draft,
+    ask,
+    { kind: 'wishes', wanted, free: ask.free, charge: chargeIn(draft, ask.coffeeId) },
+    said,
+  );
 }
 
 /** Does a roast on this ask's day (or on the day on offer) come to the table rested and not too old? */
@@ -106,7 +111,9 @@ function place(draft: Draft, wish: Wish, live: readonly Ask[]): Placement {
     short -= mg;
   }
   if (short <= 0) return { shares, fresh: null };
+  // A day that was refused is not asked for again by itself, not even beside another table that asks for it.
   const others = serving
+    .filter((ask) => ask.state !== 'asked' || !wish.refused.has(ask.roastDay) || wantedBy(ask, tastingId) > 0)
     .map((ask) => ({ ask, othersMg: wantedMg(ask) - wantedBy(ask, tastingId) }))
     .filter(({ ask, othersMg }) => ask.state !== 'offered' && (othersMg > 0 || ask.state === 'accepted'));
   const free = others
@@ -136,7 +143,7 @@ export function placeRoast(draft: Draft, wish: Wish, live: readonly Ask[]): void
   for (const ask of leaving) if (ask !== reused) leave(draft, ask, wish.tastingId);
   for (const ask of live) {
     const mg = shares.get(ask.id);
-    if (mg !== undefined) share(draft, ask, wish, mg);
+    if (mg !== undefined) setShare(draft, ask, wish, mg);
   }
   if (!fresh) return;
   const { day, mg } = fresh;
@@ -146,17 +153,17 @@ export function placeRoast(draft: Draft, wish: Wish, live: readonly Ask[]): void
   }
   if (reused.roastDay === day.day && wantedBy(reused, wish.tastingId) === mg) return;
   const { favour, reason } = day;
-  const moved = step(
+  const moved = changeInDraft(
     draft,
     reused,
     { kind: 'replan', day: day.day, favour, reason },
     { what: 'replan', day: day.day, tasting: wish.tastingId },
   );
-  share(draft, moved, wish, mg);
+  setShare(draft, moved, wish, mg);
 }
 
 /** Sets this table's share; what is more than before comes first from what its host asked for without a table. */
-function share(draft: Draft, ask: Ask, wish: Wish, mg: number): void {
+function setShare(draft: Draft, ask: Ask, wish: Wish, mg: number): void {
   const tasting = wish.tastingId;
   const before = wantedBy(ask, tasting);
   if (before === mg) return;
@@ -173,7 +180,13 @@ function share(draft: Draft, ask: Ask, wish: Wish, mg: number): void {
   };
   const what = before === 0 ? 'joined' : 'grams';
   const said = { what, tasting, day: ask.roastDay };
-  step(draft, ask, change, ...(fromFree > 0 ? [{ what: 'free grams', free: left, tasting }] : []), said);
+  changeInDraft(
+    draft,
+    ask,
+    change,
+    ...(fromFree > 0 ? [{ what: 'free grams', free: left, tasting }] : []),
+    said,
+  );
 }
 
 function askAnew(draft: Draft, wish: Wish, day: RoastDay, mg: number): void {

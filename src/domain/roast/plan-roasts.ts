@@ -3,13 +3,13 @@ import type { RestDays } from '../house/rest-window.js';
 import { type Ask, LIVE_ASKS, wantedBy } from '../record/ask.js';
 import type { Lot } from '../record/coffee.js';
 import type { Tasting } from '../record/tasting.js';
-import { coffeesAtTable, enough } from '../table/readiness.js';
+import { coffeesAtTable, isEnough } from '../table/readiness.js';
 import type { LocalDay } from '../when/local-day.js';
 import type { DrumLosses } from './loss.js';
 import type { CoffeeNeed, TableNeed } from './need.js';
 import { type AskStep, type Draft, leave, placeRoast, type Wish } from './place-roast.js';
 import { chooseRoastDay } from './roast-day.js';
-import { type HostClaim, type RoastedFor, restState, type ShelfPlan, shareShelf } from './shelf.js';
+import { allotShelf, type HostClaim, type RoastedFor, restState, type ShelfPlan } from './shelf.js';
 
 /** Everything a plan is made from. Weights in milligrams. */
 export type PlanState = {
@@ -55,7 +55,7 @@ export function planRoasts(state: PlanState): RoastChanges {
   const { house, losses } = state;
   const asks = new Map(state.asks.map((ask) => [ask.id, ask]));
   const draft: Draft = { house, losses, asks, steps: [] };
-  const shared = shareShelf(state.lots, state.tables.flatMap(claimsOf(state)), state.roastedFor);
+  const shared = allotShelf(state.lots, state.tables.flatMap(claimsOf(state)), state.roastedFor);
   const reserved = new Map(
     state.tables.map(({ setting: { tasting } }) => {
       const own = shared.reserved.filter((entry) => entry.tastingId === tasting.id);
@@ -65,10 +65,10 @@ export function planRoasts(state: PlanState): RoastChanges {
   const lost: RoastChanges['lost'][number][] = [];
   const tastings: RoastChanges['tastings'][number][] = [];
   leaveAsks(draft, (tastingId) => !reserved.has(tastingId));
+  planAllAsks(draft, state, shared);
   for (const table of state.tables) {
     const { tasting } = table.setting;
     const held = heldByCoffee(shared, state.lots, tasting.id);
-    planAsks(draft, state, table, held);
     for (const { coffeeId } of table.needs) {
       const gone = lostTo(state, shared, table, coffeeId);
       if (gone.mg !== (state.lost.get(tasting.id)?.get(coffeeId) ?? 0))
@@ -79,7 +79,26 @@ export function planRoasts(state: PlanState): RoastChanges {
     if (isReady !== (tasting.state === 'ready'))
       tastings.push({ tasting, change: isReady ? 'make ready' : 'unready' });
   }
-  return { reserved, asks: draft.steps, lost, tastings };
+  return { reserved, asks: draft.steps.filter(({ after }) => !isStillborn(draft, after)), lost, tastings };
+}
+
+/**
+ * Plans the asks table by table, and once more as long as that still changed something: a table may leave its
+ * own ask for what is over in a charge that a later table made larger.
+ */
+function planAllAsks(draft: Draft, state: PlanState, shared: ShelfPlan): void {
+  for (let round = 0; round <= state.tables.length; round += 1) {
+    const before = draft.steps.length;
+    for (const table of state.tables) {
+      planAsks(draft, state, table, heldByCoffee(shared, state.lots, table.setting.tasting.id));
+    }
+    if (draft.steps.length === before) return;
+  }
+}
+
+/** Asked and withdrawn in one plan: nobody hears of it. */
+function isStillborn(draft: Draft, { id }: Ask): boolean {
+  return id < 0 && draft.asks.get(id)?.state === 'withdrawn';
 }
 
 function claimsOf(state: PlanState): (table: TableNeed) => readonly HostClaim[] {
@@ -158,7 +177,7 @@ function planAsks(draft: Draft, state: PlanState, table: TableNeed, held: Readon
     if (!coffees.has(need.coffeeId) || !rest) continue;
     const own = before.filter((ask) => ask.coffeeId === need.coffeeId);
     const heldMg = held.get(need.coffeeId) ?? 0;
-    const shortMg = enough(need, heldMg, table.spareMg, own) ? 0 : need.totalMg - heldMg;
+    const shortMg = isEnough(need, heldMg, table.spareMg, own) ? 0 : need.totalMg - heldMg;
     const live = liveAsks(draft, need.coffeeId);
     if (shortMg === 0 && !live.some((ask) => wantedBy(ask, tasting.id) > 0)) continue;
     const wish = wishOf(state, table, need, rest, shortMg);

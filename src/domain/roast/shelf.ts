@@ -111,7 +111,7 @@ type Desk = {
  * somebody asked for without a table for that person's tables, and only then joins the common shelf, where
  * the first booked is the first served.
  */
-export function shareShelf(
+export function allotShelf(
   lots: readonly Lot[],
   claims: readonly HostClaim[],
   roastedFor: ReadonlyMap<number, RoastedFor>,

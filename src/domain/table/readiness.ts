@@ -130,7 +130,7 @@ export function coffeesAtTable(
  * Is there enough? All that the house keeps ready but its spare grams, or, once a roast was made for this
  * table, what the cups themselves take: nobody heats a drum for a few spare grams.
  */
-export function enough(need: CoffeeNeed, heldMg: number, spareMg: number, asks: readonly Ask[]): boolean {
+export function isEnough(need: CoffeeNeed, heldMg: number, spareMg: number, asks: readonly Ask[]): boolean {
   if (heldMg >= need.totalMg - spareMg && heldMg > 0) return true;
   return heldMg >= need.tableMg + need.purgeMg && asks.some((ask) => ask.state === 'roasted');
 }
@@ -141,7 +141,7 @@ function coffeeAtTable(
   heldMg: number,
   asks: readonly Ask[],
 ): CoffeeReadiness {
-  const there = enough(need, heldMg, table.spareMg, asks);
+  const there = isEnough(need, heldMg, table.spareMg, asks);
   const live = LEAST_CERTAIN.flatMap((state) => asks.filter((ask) => ask.state === state));
   const ask = there ? null : (live[0] ?? asks.at(-1) ?? null);
   const rest = table.rests.get(need.coffeeId) ?? { minDays: 0, maxDays: 0 };
