@@ -1,9 +1,5 @@
-import type { Answer } from '../commands/common/answer.js';
-import type { Bot } from '../commands/common/bot.js';
-import type { Deps } from '../commands/common/deps.js';
-import type { Feature, FormDoor, Subject, TapDoor } from '../commands/common/feature.js';
-import type { Tap, Typed } from '../commands/common/intake.js';
-import { afterFirstWord, firstWord } from '../commands/common/verbs.js';
+import type { Answer, Bot, Deps, Feature, FormDoor, Subject, TapDoor } from '../commands/common/bot.js';
+import { afterFirstWord, firstWord, type Tap, type Typed } from '../commands/common/intake.js';
 import { nextMessage } from '../commands/home/home-messages.js';
 import { nextFor } from '../commands/home/next.js';
 import { concerns, createReceiver } from '../commands/notes/received.js';

@@ -1,4 +1,4 @@
-import type { Deps } from '../commands/common/deps.js';
+import type { Deps } from '../commands/common/bot.js';
 import { isRoastDay } from '../domain/roast/roast-day.js';
 import { daysAfter, type LocalDay, localDay } from '../domain/when/local-day.js';
 import { markChanged } from '../store/changed.js';

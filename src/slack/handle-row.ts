@@ -1,6 +1,4 @@
-import type { Answer } from '../commands/common/answer.js';
-import type { Receiver } from '../commands/common/bot.js';
-import type { Deps } from '../commands/common/deps.js';
+import type { Answer, Deps, Receiver } from '../commands/common/bot.js';
 import type { KindRefusal } from '../runtime/errors.js';
 import type { DbOrTransaction } from '../store/db.js';
 import { type InboxRow, markDone } from '../store/inbox.js';

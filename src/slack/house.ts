@@ -1,6 +1,5 @@
 import type { WebClient } from '@slack/web-api';
-import type { Bot } from '../commands/common/bot.js';
-import type { Deps } from '../commands/common/deps.js';
+import type { Bot, Deps } from '../commands/common/bot.js';
 import type { Durability } from '../store/durability.js';
 import type { Inbox } from '../store/inbox.js';
 import type { Counters } from './counters.js';

@@ -1,5 +1,5 @@
 import type { ModalView } from '@slack/types';
-import type { Answer } from '../commands/common/answer.js';
+import type { Answer } from '../commands/common/bot.js';
 import { button, buttons, plainText, section } from '../kit/blocks.js';
 import type { Message } from '../kit/message.js';
 import type { AnswerPlace } from './answer-place.js';

@@ -1,5 +1,5 @@
 import type { App } from '@slack/bolt';
-import type { SubmitAnswer } from '../commands/common/answer.js';
+import type { SubmitAnswer } from '../commands/common/bot.js';
 import { KindRefusal } from '../runtime/errors.js';
 import { type Fault, messageFor, plainSentence } from './apology.js';
 import { attempt } from './attempt.js';

@@ -1,6 +1,6 @@
 import type { App } from '@slack/bolt';
 import { z } from 'zod';
-import type { Answer } from '../commands/common/answer.js';
+import type { Answer } from '../commands/common/bot.js';
 import type { Tap } from '../commands/common/intake.js';
 import type { Incoming } from '../store/inbox.js';
 import type { AnswerPlace } from './answer-place.js';

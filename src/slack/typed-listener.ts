@@ -1,5 +1,5 @@
 import type { App } from '@slack/bolt';
-import type { Answer } from '../commands/common/answer.js';
+import type { Answer } from '../commands/common/bot.js';
 import type { Typed } from '../commands/common/intake.js';
 import { messageFor } from './apology.js';
 import { attempt } from './attempt.js';

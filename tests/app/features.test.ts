@@ -1,7 +1,7 @@
 import { afterEach, beforeEach, expect, test } from 'vitest';
 import { createBot } from '../../src/app/create-bot.js';
 import { listFeatures, usageHint, verbsOf } from '../../src/app/features.js';
-import type { Feature } from '../../src/commands/common/feature.js';
+import type { Feature } from '../../src/commands/common/bot.js';
 import { say } from '../../src/kit/blocks.js';
 import { type OpenDatabase, openDatabase } from '../../src/store/db.js';
 import { depsAt } from '../commands/common/deps-at.js';

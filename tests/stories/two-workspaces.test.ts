@@ -2,7 +2,7 @@ import { sql } from 'kysely';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { createBot } from '../../src/app/create-bot.js';
 import { seedScenario } from '../../src/app/seed.js';
-import type { Deps } from '../../src/commands/common/deps.js';
+import type { Deps } from '../../src/commands/common/bot.js';
 import { KindRefusal } from '../../src/runtime/errors.js';
 import { loadHouse } from '../../src/store/house.js';
 import { DOORS, everyField, everyId, goThrough, rowsOf, undone } from './every-door.js';

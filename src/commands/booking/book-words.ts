@@ -4,7 +4,7 @@ import type { TableFormat } from '../../domain/table/format.js';
 import { findWhen } from '../../domain/when/parse-when.js';
 import { mrkdwn } from '../../kit/escape.js';
 import { KindRefusal } from '../../runtime/errors.js';
-import { splitWords } from '../common/values.js';
+import { splitWords } from '../common/intake.js';
 
 /** What a booking says so far; what is null is asked for in the form. */
 export type BookingWords = {

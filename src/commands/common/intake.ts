@@ -1,4 +1,6 @@
-import type { Who } from './who.js';
+import { z } from 'zod';
+import { withoutUnseen } from '../../domain/measure/unseen.js';
+import { KindRefusal } from '../../runtime/errors.js';
 
 /** `/spoon words…`, or `@Tallyspoon words…` with the thread it was written in. `words` has entities decoded. */
 export type Typed = {
@@ -40,3 +42,75 @@ export type Received = {
   readonly body: unknown;
   readonly receivedAt: Date;
 };
+
+/** Who speaks: `workspace` is Slack's team id, `person` a user id. Everything stored is keyed by the workspace. */
+export type Who = { readonly workspace: string; readonly person: string };
+
+/** What was written in one input, trimmed and without control characters; '' when left empty. */
+export function written(form: FormState, name: string): string {
+  const value = form.values.get(name);
+  return typeof value === 'string' ? withoutUnseen(value).trim() : '';
+}
+
+/** What was chosen in an input that takes several. */
+export function chosen(form: FormState, name: string): readonly string[] {
+  const value = form.values.get(name);
+  return value === null || value === undefined ? [] : typeof value === 'string' ? [value] : value;
+}
+
+/**
+ * Reads a button's value or a form's private_metadata. Old messages stay tappable for years and clients can
+ * be forged, so whatever does not fit is refused kindly.
+ */
+export function readValue<T extends z.ZodType>(schema: T, json: string): z.output<T> {
+  const parsed = schema.safeParse(parseJson(json));
+  if (parsed.success) return parsed.data;
+  throw new KindRefusal(
+    'not understood',
+    'That button or form is from an older message.',
+    'Type `/spoon` to see what is next.',
+  );
+}
+
+function parseJson(json: string): unknown {
+  try {
+    return JSON.parse(json);
+  } catch {
+    return null;
+  }
+}
+
+/** Splits words on spaces, keeping "quoted names" whole; curly quotes count as quotes. */
+export function splitWords(words: string): readonly string[] {
+  const straight = words.replace(/[\u201c\u201d\u201e\u00ab\u00bb]/g, '"').replace(/\u00a0/g, ' ');
+  return [...straight.matchAll(/"([^"]*)"|(\S+)/g)].map((match) => match[1] ?? match[2] ?? '');
+}
+
+/** Ids in button values. */
+export const Id = z.number().int().positive();
+
+/** What buttons about one table carry. */
+export const OfTasting = z.object({ tasting: Id });
+
+/** The table that a button is about. */
+export function tastingOf(tap: Pick<Tap, 'value'>): number {
+  return readValue(OfTasting, tap.value).tasting;
+}
+
+/** The first word in small letters, without the punctuation a phone may add. */
+export function firstWord(words: string): string {
+  return (words.trim().split(/\s+/)[0] ?? '').toLowerCase().replace(/[.,:;!?]+$/, '');
+}
+
+/** What follows the first word. */
+export function afterFirstWord(words: string): string {
+  return words.trim().replace(/^\S+\s*/, '');
+}
+
+/** The words said to the bot: the mention of it at the start (or end) taken off. */
+export function wordsForBot(text: string, botUser: string | null): string {
+  const words = text.replaceAll('\u00a0', ' ').trim();
+  if (botUser === null) return words.replace(/^<@[A-Z0-9]+(?:\|[^>]*)?>[\s,:]*/, '').trim();
+  const mention = `<@${botUser}(?:\\|[^>]*)?>`;
+  return words.replace(new RegExp(`^${mention}[\\s,:]*|\\s*${mention}$`, 'g'), '').trim();
+}

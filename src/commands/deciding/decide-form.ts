@@ -6,8 +6,8 @@ import { cupName, tastingName } from '../../domain/record/tasting.js';
 import { context, section, sections } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
 import { checkInput, form, selectInput, textInput } from '../../kit/form.js';
-import { briefLines } from '../tallying/brief-message.js';
 import {
+  briefLines,
   majoritySentences,
   ruleSentence,
   standingLines,

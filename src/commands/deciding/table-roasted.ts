@@ -13,17 +13,14 @@ import { coffeesById } from '../../store/coffees.js';
 import type { DbOrTransaction } from '../../store/db.js';
 import { loadHouse } from '../../store/house.js';
 import { inTransaction } from '../../store/transaction.js';
-import type { Answer, SubmitAnswer } from '../common/answer.js';
-import type { Deps } from '../common/deps.js';
-import { chosen, written } from '../common/form-values.js';
-import type { Submission, Tap } from '../common/intake.js';
+import type { Answer, Deps, SubmitAnswer } from '../common/bot.js';
+import { chosen, Id, readValue, type Submission, type Tap, written } from '../common/intake.js';
 import { requireAllowed } from '../common/standing.js';
-import { Id, readValue } from '../common/values.js';
 import { type RecordedRoast, recordRoast } from '../planning/record-roast.js';
 import { notRecorded, readRoastForm } from '../planning/roast-form.js';
 import { requireRecipe } from '../recipes/saved-recipe.js';
+import { noteOf, requireDecided } from './decided-table.js';
 import { groupRoastedForm, type RoastedGroup } from './production-forms.js';
-import { noteOf, requireDecided } from './table-decided.js';
 
 /** The winning ratio of a tasting, or a recipe as it stands. */
 const Value = z.object({ recipe: Id, tasting: Id.optional() });

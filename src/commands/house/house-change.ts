@@ -7,10 +7,9 @@ import { markChanged } from '../../store/changed.js';
 import type { DbOrTransaction } from '../../store/db.js';
 import { listToldFacts, loadHouse, resetFact, saveHouse } from '../../store/house.js';
 import { inTransaction } from '../../store/transaction.js';
-import type { Answer } from '../common/answer.js';
-import type { Deps } from '../common/deps.js';
+import type { Answer, Deps } from '../common/bot.js';
+import type { Who } from '../common/intake.js';
 import { isKeeper, requireKeeper } from '../common/standing.js';
-import type { Who } from '../common/who.js';
 import { replanShelf } from '../planning/plan-roasts.js';
 import { factText, type HouseShown, houseCardMessage } from './house-card-message.js';
 

@@ -2,13 +2,9 @@ import { z } from 'zod';
 import type { FactName } from '../../domain/house/house-facts.js';
 import { WEEKDAY_NAMES } from '../../domain/when/local-day.js';
 import { KindRefusal } from '../../runtime/errors.js';
-import type { Answer, SubmitAnswer } from '../common/answer.js';
-import type { Deps } from '../common/deps.js';
-import { chosen } from '../common/form-values.js';
-import type { FormState, Submission, Tap } from '../common/intake.js';
+import type { Answer, Deps, SubmitAnswer } from '../common/bot.js';
+import { chosen, type FormState, readValue, type Submission, type Tap, type Who } from '../common/intake.js';
 import { requireKeeper } from '../common/standing.js';
-import { readValue } from '../common/values.js';
-import type { Who } from '../common/who.js';
 import { changeHouse, FactNameValue, type FactWords, houseShown } from './house-change.js';
 import { FIRST_FORM_FACTS, factForm, firstHouseForm } from './house-form.js';
 

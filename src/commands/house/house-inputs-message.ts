@@ -49,7 +49,7 @@ export function factInput(fact: ShownFact, house: HouseFacts, optional = false):
     case 'roasterPerson':
       return personInput(fact.name, 'Who roasts and answers roast asks', {
         optional,
-        ...(house.roasterPerson ? { initial: house.roasterPerson } : {}),
+        initial: house.roasterPerson,
       });
     case 'stewards':
       return peopleInput(fact.name, 'Stewards: may close, decide, cancel and change the house', {

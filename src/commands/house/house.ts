@@ -1,6 +1,6 @@
 import { z } from 'zod';
-import type { Feature } from '../common/feature.js';
-import { readValue } from '../common/values.js';
+import type { Feature } from '../common/bot.js';
+import { readValue } from '../common/intake.js';
 import { FactNameValue, houseCard, resetHouseFact } from './house-change.js';
 import { factSubmitted, factTap, firstSubmitted, openFirstForm } from './house-forms.js';
 import { houseTyped, showGroup } from './house-typed.js';

@@ -4,7 +4,7 @@ import type { DbOrTransaction } from '../../store/db.js';
 import { keepNote } from '../../store/keep-note.js';
 import { findNoteByMessage, withdrawNote } from '../../store/notes.js';
 import { findTableThread, type TableThread } from '../../store/threads.js';
-import type { Deps } from '../common/deps.js';
+import type { Deps } from '../common/bot.js';
 import { readStoredNotes } from '../common/read-notes.js';
 import type { NoteDesk } from './note-desk.js';
 import type { MessageChange } from './slack-event.js';

@@ -1,11 +1,7 @@
 import { markChanged } from '../../store/changed.js';
 import { findTableThread } from '../../store/threads.js';
-import type { Answer } from '../common/answer.js';
-import type { Receiver } from '../common/bot.js';
-import type { Deps } from '../common/deps.js';
-import type { TypedHandler } from '../common/feature.js';
-import type { Received, Typed } from '../common/intake.js';
-import { wordsForBot } from '../common/verbs.js';
+import type { Answer, Deps, Receiver, TypedHandler } from '../common/bot.js';
+import { type Received, type Typed, wordsForBot } from '../common/intake.js';
 import { createNoteDesk } from './note-desk.js';
 import { isTableMessage, noteReceived } from './note-received.js';
 import { type MentionEvent, type MessageEvent, messageChange, readEnvelope } from './slack-event.js';

@@ -2,13 +2,13 @@ import { LIVE_ASKS } from '../../domain/record/ask.js';
 import type { Tasting } from '../../domain/record/tasting.js';
 import { LIVE_STATES } from '../../domain/record/tasting.js';
 import { type PlanState, planRoasts } from '../../domain/roast/plan-roasts.js';
-import { changeTasting as nextState } from '../../domain/table/tasting.js';
 import { askSubject, listAsks } from '../../store/asks.js';
 import { markChanged } from '../../store/changed.js';
 import type { DbOrTransaction } from '../../store/db.js';
 import { loadHouse } from '../../store/house.js';
 import { listHeld, SHELF_LOST, setReservations, useReserved } from '../../store/reservations.js';
-import { changeTasting, findTasting, listTastings } from '../../store/tastings.js';
+import { findTasting, listTastings, updateTasting } from '../../store/tastings.js';
+import { changeTasting } from '../common/change-tasting.js';
 import { loadPlanState, loadReadiness, loadTableNeed, type TableReadiness } from './load-plan.js';
 import { type AskContext, markTable, type PlanContext, storeAsks } from './store-asks.js';
 
@@ -93,14 +93,11 @@ async function storePlan(trx: DbOrTransaction, context: AskContext, state: PlanS
   }
   await storeAsks(trx, context, plan.asks);
   for (const { tastingId: id, ...detail } of plan.lost) {
-    await changeTasting(trx, { id, workspace }, {}, { who, at, change: SHELF_LOST, detail });
+    await updateTasting(trx, { id, workspace }, {}, { who, at, change: SHELF_LOST, detail });
     changed.add(id);
   }
   for (const { tasting, change } of plan.tastings) {
-    const next = nextState(tasting.state, change);
-    if (!next.ok) throw new Error(`tasting ${tasting.id} cannot follow the plan: ${next.message}`);
-    const said = change === 'make ready' ? 'ready' : change;
-    await changeTasting(trx, { id: tasting.id, workspace }, { state: next.state }, { who, at, change: said });
+    await changeTasting(trx, context, tasting, change);
     changed.add(tasting.id);
   }
   for (const step of plan.asks) for (const said of step.said) if (said.tasting) changed.add(said.tasting);

@@ -6,9 +6,8 @@ import { isLocalDay, type LocalDay } from '../../domain/when/local-day.js';
 import { section } from '../../kit/blocks.js';
 import { mrkdwn, plain } from '../../kit/escape.js';
 import { checkInput, selectInput } from '../../kit/form.js';
-import type { SubmitAnswer } from '../common/answer.js';
-import { chosen, written } from '../common/form-values.js';
-import type { FormState } from '../common/intake.js';
+import type { SubmitAnswer } from '../common/bot.js';
+import { chosen, type FormState, written } from '../common/intake.js';
 
 /* What every form shares in which a roast comes in: its fields are green, roasted, day, drum and sure. */
 

@@ -23,9 +23,9 @@ import {
 } from '../../store/recipes.js';
 import { findTasting } from '../../store/tastings.js';
 import { inTransaction } from '../../store/transaction.js';
-import type { Deps } from '../common/deps.js';
+import type { Deps } from '../common/bot.js';
+import type { Who } from '../common/intake.js';
 import { requireAllowed } from '../common/standing.js';
-import type { Who } from '../common/who.js';
 import { loadProductionLoss } from '../planning/load-plan.js';
 import { type RecipeShown, recipeCardMessage, type VersionShown } from './recipe-messages.js';
 import type { RecipeParts } from './recipe-words.js';

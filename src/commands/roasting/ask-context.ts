@@ -4,9 +4,9 @@ import { findAsk, type StoredAsk } from '../../store/asks.js';
 import type { DbOrTransaction } from '../../store/db.js';
 import { loadHouse } from '../../store/house.js';
 import { findTasting } from '../../store/tastings.js';
-import type { Deps } from '../common/deps.js';
+import type { Deps } from '../common/bot.js';
+import type { Who } from '../common/intake.js';
 import { requireMay, standingOf } from '../common/standing.js';
-import type { Who } from '../common/who.js';
 import type { AskContext } from '../planning/store-asks.js';
 
 /** The context of a person's answer, now. */

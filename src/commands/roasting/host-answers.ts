@@ -17,16 +17,14 @@ import { findAsk, type StoredAsk } from '../../store/asks.js';
 import { findCoffee } from '../../store/coffees.js';
 import type { DbOrTransaction } from '../../store/db.js';
 import { findRecipe, insertRecipe, listRecipes } from '../../store/recipes.js';
-import { changeTasting } from '../../store/tastings.js';
+import { updateTasting } from '../../store/tastings.js';
 import { inTransaction } from '../../store/transaction.js';
-import type { Answer } from '../common/answer.js';
-import type { Deps } from '../common/deps.js';
-import type { Tap } from '../common/intake.js';
+import { moveTasting } from '../booking/change-booking.js';
+import type { Answer, Deps } from '../common/bot.js';
+import { Id, readValue, type Tap } from '../common/intake.js';
 import { requireTable } from '../common/load-table.js';
-import { moveTasting } from '../common/move-tasting.js';
 import { requireMay, standingOf } from '../common/standing.js';
 import { isHidden } from '../common/table-view.js';
-import { Id, readValue } from '../common/values.js';
 import { loadLosses } from '../planning/load-plan.js';
 import { planTableRoasts, replanRoasts } from '../planning/plan-roasts.js';
 import { type AskContext, markTable, storeAskChange } from '../planning/store-asks.js';
@@ -166,7 +164,7 @@ export async function dropTap(deps: Deps, tap: Tap): Promise<Answer> {
     const ids = without.map((cup) => cup.id);
     await dropCups(trx, context.workspace, ids, context.now);
     const change = { who: context.who, at: context.now, change: 'cups dropped', detail: { cups: ids } };
-    await changeTasting(trx, { id: tasting.id, workspace: context.workspace }, {}, change);
+    await updateTasting(trx, { id: tasting.id, workspace: context.workspace }, {}, change);
     await planTableRoasts(trx, context, tasting.id);
     // A code beside the coffee that is missing would tell what was behind it.
     const seesCodes =
@@ -262,7 +260,7 @@ async function swapForNearest(
   if (!standIn) throw new Error(`recipe ${recipeId} was not kept`);
   await swapCoffee(trx, workspace, tasting.id, coffeeId, otherId);
   const detail = { from: coffeeId, to: otherId };
-  await changeTasting(
+  await updateTasting(
     trx,
     { id: tasting.id, workspace },
     { recipe_version_id: standIn.versionId },

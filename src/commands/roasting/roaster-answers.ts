@@ -15,12 +15,17 @@ import { findCoffee } from '../../store/coffees.js';
 import type { DbOrTransaction } from '../../store/db.js';
 import { findTasting } from '../../store/tastings.js';
 import { inTransaction } from '../../store/transaction.js';
-import type { Answer, SubmitAnswer } from '../common/answer.js';
-import type { Deps } from '../common/deps.js';
-import { chosen, written } from '../common/form-values.js';
-import type { FormState, Submission, Tap } from '../common/intake.js';
-import { Id, readValue } from '../common/values.js';
-import type { Who } from '../common/who.js';
+import type { Answer, Deps, SubmitAnswer } from '../common/bot.js';
+import {
+  chosen,
+  type FormState,
+  Id,
+  readValue,
+  type Submission,
+  type Tap,
+  type Who,
+  written,
+} from '../common/intake.js';
 import { loadTableNeed } from '../planning/load-plan.js';
 import { replanRoasts } from '../planning/plan-roasts.js';
 import { recordRoast } from '../planning/record-roast.js';

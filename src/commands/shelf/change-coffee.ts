@@ -1,5 +1,4 @@
 import { z } from 'zod';
-import { findNamed } from '../../domain/measure/find-named.js';
 import { formatWeight } from '../../domain/measure/format-weight.js';
 import { plainList } from '../../domain/measure/plain-list.js';
 import { type Coffee, LEVELS, PROCESSES } from '../../domain/record/coffee.js';
@@ -17,12 +16,9 @@ import {
 import type { DbOrTransaction } from '../../store/db.js';
 import { listRecipes } from '../../store/recipes.js';
 import { inTransaction } from '../../store/transaction.js';
-import type { Answer, SubmitAnswer } from '../common/answer.js';
-import type { Deps } from '../common/deps.js';
-import type { Submission, Tap, Typed } from '../common/intake.js';
+import type { Answer, Deps, SubmitAnswer } from '../common/bot.js';
+import { Id, readValue, type Submission, type Tap, type Typed, type Who } from '../common/intake.js';
 import { requireAllowed } from '../common/standing.js';
-import { Id, readValue } from '../common/values.js';
-import type { Who } from '../common/who.js';
 import { replanShelf } from '../planning/plan-roasts.js';
 import { beginsFact, readCoffeeFacts, readCoffeeForm, readGreenForm } from './coffee-facts.js';
 import { type CoffeeDraft, coffeeForm, greenForm } from './shelf-form.js';
@@ -94,12 +90,14 @@ async function requireFreeName(
   if (name.length < 1 || name.length > 80) {
     throw new KindRefusal('not understood', 'A name has 1 to 80 characters.', null, 'name');
   }
-  const found = findNamed(name, await listCoffees(db, workspace));
-  if (found.kind !== 'one' || found.item.id === own) return;
-  if (found.item.name.toLowerCase() !== name.toLowerCase()) return;
+  // The name itself, and not what it looks like: one of signs that cannot be seen is a name too.
+  const same = (await listCoffees(db, workspace)).find(
+    (coffee) => coffee.id !== own && coffee.name.toLowerCase() === name.toLowerCase(),
+  );
+  if (!same) return;
   throw new KindRefusal(
     'already there',
-    `There is a coffee called ${mrkdwn(found.item.name)} already.`,
+    `There is a coffee called ${mrkdwn(same.name)} already.`,
     'Give this one another name, or open that one: `/spoon shelf`.',
     'name',
   );

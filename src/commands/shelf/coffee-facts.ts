@@ -5,8 +5,7 @@ import { parseBp } from '../../domain/measure/percent.js';
 import { readNumber } from '../../domain/ratio/read-numbers.js';
 import { LEVELS, PROCESSES } from '../../domain/record/coffee.js';
 import { ROLES } from '../../domain/record/role.js';
-import { chosen, written } from '../common/form-values.js';
-import type { FormState } from '../common/intake.js';
+import { chosen, type FormState, written } from '../common/intake.js';
 import type { CoffeeDraft } from './shelf-form.js';
 
 /** Facts of a coffee read from words, and the words that are none. */

@@ -10,13 +10,9 @@ import { KindRefusal } from '../../runtime/errors.js';
 import { findCoffee } from '../../store/coffees.js';
 import { findLotOfRoast, findRoast, type Roast } from '../../store/roasts.js';
 import { inTransaction } from '../../store/transaction.js';
-import type { Answer, SubmitAnswer } from '../common/answer.js';
-import type { Deps } from '../common/deps.js';
-import { chosen, written } from '../common/form-values.js';
-import type { Submission, Tap } from '../common/intake.js';
+import type { Answer, Deps, SubmitAnswer } from '../common/bot.js';
+import { chosen, Id, readValue, type Submission, type Tap, type Who, written } from '../common/intake.js';
 import { requireAllowed } from '../common/standing.js';
-import { Id, readValue } from '../common/values.js';
-import type { Who } from '../common/who.js';
 import {
   loadSubject,
   type RecordedRoast,

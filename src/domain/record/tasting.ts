@@ -62,3 +62,6 @@ export function tastingName(tasting: { readonly number: number }): string {
 export function cupName(cup: Pick<Cup, 'label' | 'code'>): string {
   return cup.code ?? cup.label;
 }
+
+/** What a small roastery blends at a time, where nothing else was said (common practice, no source). */
+export const USUAL_BATCH_MG = 10_000_000;

@@ -1,5 +1,5 @@
 import { afterEach, describe, expect, test } from 'vitest';
-import { cancelTasting, moveTasting } from '../../../src/commands/common/move-tasting.js';
+import { cancelTasting, moveTasting } from '../../../src/commands/booking/change-booking.js';
 import { loadReadiness } from '../../../src/commands/planning/load-plan.js';
 import { planTableRoasts, replanRoasts, useTableCoffee } from '../../../src/commands/planning/plan-roasts.js';
 import { saveHouse } from '../../../src/store/house.js';

@@ -1,6 +1,6 @@
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
+import { digest } from '../../../src/commands/deciding/digest.js';
 import { shelf } from '../../../src/commands/shelf/shelf.js';
-import { table } from '../../../src/commands/table/table.js';
 import { DEFAULT_HOUSE } from '../../../src/domain/house/house-facts.js';
 import { saveHouse } from '../../../src/store/house.js';
 import { listLots } from '../../../src/store/lots.js';
@@ -19,7 +19,7 @@ beforeEach(async () => {
 afterEach(async () => shop.close());
 
 const atShelf = () => playFeature(shelf, shop.deps());
-const atTable = () => playFeature(table, shop.deps());
+const atDigest = () => playFeature(digest, shop.deps());
 const chirinos = () => shop.coffee('Chirinos').id;
 const roasts = () => shop.db.selectFrom('roast').selectAll().where('struck_at', 'is', null).execute();
 const green = async (id: number) =>
@@ -33,8 +33,8 @@ async function shelfForm(values: Readonly<Record<string, string>>) {
 }
 
 async function groupForm(values: Readonly<Record<string, string>>) {
-  const form = await atTable().act('table.roasted', JSON.stringify({ recipe: 1 }));
-  return { form, answer: await atTable().submit(form, values) };
+  const form = await atDigest().act('table.roasted', JSON.stringify({ recipe: 1 }));
+  return { form, answer: await atDigest().submit(form, values) };
 }
 
 describe('what cannot be is refused at every door, and nothing is recorded', () => {
@@ -88,7 +88,7 @@ describe('a loss that is not the usual one', () => {
     const { answer } = await groupForm({ green: '10 kg', roasted: '7 kg' });
     expect(JSON.stringify(answer.replaceForm)).toContain('A loss of 30 % is more than 2 points');
     expect(await roasts()).toEqual([]);
-    const done = await atTable().submit(answer, { sure: ['yes'] });
+    const done = await atDigest().submit(answer, { sure: ['yes'] });
     expect(textsOf(done)).toContain('10 kg green in, 7 kg out, 30 % loss');
     expect(await roasts()).toMatchObject([{ drum: '15 kg drum', confirmed: 1 }]);
   });

@@ -1,4 +1,3 @@
-import { z } from 'zod';
 import { type Tasting, tastingName } from '../../domain/record/tasting.js';
 import { formatTime, formatWhen } from '../../domain/when/format-when.js';
 import { localDay } from '../../domain/when/local-day.js';
@@ -6,21 +5,54 @@ import { parseWhen } from '../../domain/when/parse-when.js';
 import { say } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
 import { KindRefusal } from '../../runtime/errors.js';
+import type { DbOrTransaction } from '../../store/db.js';
 import { loadHouse } from '../../store/house.js';
 import { inTransaction } from '../../store/transaction.js';
-import type { Answer, SubmitAnswer } from '../common/answer.js';
-import type { Deps } from '../common/deps.js';
-import { written } from '../common/form-values.js';
-import type { Submission, Tap } from '../common/intake.js';
+import type { Answer, Deps, SubmitAnswer } from '../common/bot.js';
+import { type ChangeContext, changeTasting } from '../common/change-tasting.js';
+import {
+  OfTasting,
+  readValue,
+  type Submission,
+  type Tap,
+  tastingOf,
+  type Who,
+  written,
+} from '../common/intake.js';
 import { requireTable } from '../common/load-table.js';
-import { cancelTasting, moveTasting } from '../common/move-tasting.js';
 import { requireMay, standingOf } from '../common/standing.js';
-import { Id, readValue } from '../common/values.js';
-import type { Who } from '../common/who.js';
+import type { TableReadiness } from '../planning/load-plan.js';
+import { planTableRoasts } from '../planning/plan-roasts.js';
 import { readStart } from './book-submitted.js';
-import { moveForm } from './move-form.js';
+import { moveForm } from './booking-forms.js';
 
-const Value = z.object({ tasting: Id });
+/**
+ * Moves a tasting that has not begun: what was set aside is looked at anew, and so are its roast asks and
+ * reminders. Call it inside the transaction of the command; moving to the same time changes nothing.
+ */
+export async function moveTasting(
+  trx: DbOrTransaction,
+  context: ChangeContext,
+  tasting: Tasting,
+  at: Date,
+): Promise<TableReadiness> {
+  await changeTasting(trx, context, tasting, 'move', {
+    values: { starts_at: at.toISOString() },
+    detail: { from: tasting.startsAt.toISOString(), to: at.toISOString() },
+    refused: `${tastingName(tasting)} cannot be moved. `,
+  });
+  return planTableRoasts(trx, context, tasting.id);
+}
+
+/** Cancels a tasting in any state before decided. */
+export async function cancelTasting(
+  trx: DbOrTransaction,
+  context: ChangeContext,
+  tasting: Tasting,
+): Promise<void> {
+  await changeTasting(trx, context, tasting, 'cancel');
+  await planTableRoasts(trx, context, tasting.id);
+}
 
 /** `book T4 thu 15:00` moves, `book T4 cancel` cancels, `book T4` alone opens the form. */
 export async function changeByWords(deps: Deps, who: Who, tasting: Tasting, words: string): Promise<Answer> {
@@ -40,13 +72,13 @@ export async function changeByWords(deps: Deps, who: Who, tasting: Tasting, word
 }
 
 export async function changeTap(deps: Deps, tap: Tap): Promise<Answer> {
-  const { tasting } = await requireTable(deps.db, tap.who.workspace, readValue(Value, tap.value).tasting);
+  const { tasting } = await requireTable(deps.db, tap.who.workspace, tastingOf(tap));
   await mayChange(deps, tap.who, tasting);
   return openMoveForm(deps, tap.who, tasting);
 }
 
 export async function cancelTap(deps: Deps, tap: Tap): Promise<Answer> {
-  const { tasting } = await requireTable(deps.db, tap.who.workspace, readValue(Value, tap.value).tasting);
+  const { tasting } = await requireTable(deps.db, tap.who.workspace, tastingOf(tap));
   const answer = await cancel(deps, tap.who, tasting);
   if (!tap.form) return answer;
   return {
@@ -62,7 +94,7 @@ export async function moveSubmitted(deps: Deps, { who, form }: Submission): Prom
   const { tasting } = await requireTable(
     deps.db,
     who.workspace,
-    readValue(Value, form.privateMetadata).tasting,
+    readValue(OfTasting, form.privateMetadata).tasting,
   );
   await mayChange(deps, who, tasting);
   const house = await loadHouse(deps.db, who.workspace);

@@ -1,17 +1,18 @@
 import type { KnownBlock, ModalView } from '@slack/types';
 import { plainList } from '../../domain/measure/plain-list.js';
 import type { AttributeAgreement } from '../../domain/panel/attribute-agreement.js';
+import { type PlacingBesideTable, placingSentence } from '../../domain/panel/placing-beside-table.js';
+import type { TasterBesideTable } from '../../domain/panel/taster-beside-table.js';
+import { tasterSentences } from '../../domain/panel/taster-sentences.js';
 import type { TableResult } from '../../domain/record/table-result.js';
-import type { TableSetting } from '../../domain/record/table-setting.js';
+import { coffeeName, type TableSetting } from '../../domain/record/table-setting.js';
 import { tastingName } from '../../domain/record/tasting.js';
 import type { WinnerDecision } from '../../domain/verdict/verdict.js';
 import { context, header, section, sections } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
 import { form } from '../../kit/form.js';
-import { agreementSentence } from './agreement-words.js';
-import { briefByRatio } from './brief-message.js';
-import { formatP } from './chance-words.js';
-import { shortName } from './verdict-words.js';
+import type { Notice } from '../../kit/notice.js';
+import { agreementSentence, briefByRatio, formatP, ratioName, shortName } from './verdict-words.js';
 
 const MOST_WORDS = 8;
 
@@ -120,4 +121,55 @@ function wordLines(agreement: readonly AttributeAgreement[]): readonly string[] 
     `On words, the most: ${said(shared.slice(0, half))}.`,
     `The least: ${said(shared.slice(-half).reverse())}.`,
   ];
+}
+
+/** Who wrote less has too little to set beside the table. */
+const FEWEST_MENTIONS = 3;
+
+/**
+ * To each taster alone, once the table is decided: how their notes and their first choice sat beside the table's.
+ * Nobody is ranked and nobody else named.
+ *
+ * @param mentions counted mentions by taster
+ * @param choices of those who put a ratio first
+ */
+export function besideNotices(
+  setting: TableSetting,
+  tasters: readonly TasterBesideTable[],
+  mentions: ReadonlyMap<string, number>,
+  choices: readonly PlacingBesideTable[],
+): readonly Notice[] {
+  const { tasting, recipe } = setting;
+  const title = `${tastingName(tasting)} · ${recipe.name}: your notes beside the table’s`;
+  return tasters
+    .filter(({ taster }) => (mentions.get(taster) ?? 0) >= FEWEST_MENTIONS)
+    .map((beside) => {
+      const nameOfCup = (id: string) => besideName(setting, id);
+      const said = [
+        ...tasterSentences(beside, { nameOfCup, wordOf: (attribute) => attribute }),
+        ...choices
+          .filter(({ taster }) => taster === beside.taster)
+          .map((choice) => placingSentence(choice, nameOfCup)),
+      ];
+      return {
+        kind: 'message',
+        key: `beside:${tasting.id}:${beside.taster}`,
+        place: { kind: 'direct', person: beside.taster },
+        message: {
+          text: mrkdwn(`${title}. ${said.join(' ')}`),
+          blocks: [
+            section(`*${mrkdwn(title)}*`),
+            ...sections(said.map(mrkdwn)),
+            context('Only you get this. It is no score: tasters differ, and a table needs that.'),
+          ],
+        },
+      };
+    });
+}
+
+function besideName(setting: TableSetting, id: string): string {
+  const cup = setting.cups.find((held) => String(held.id) === id);
+  return cup?.kind === 'component'
+    ? coffeeName(setting.coffees, cup.parts[0]?.coffeeId ?? 0)
+    : ratioName(setting, id);
 }

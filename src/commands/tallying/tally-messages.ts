@@ -1,12 +1,17 @@
-import type { KnownBlock } from '@slack/types';
+import type { Button, KnownBlock } from '@slack/types';
+import { formatRatio } from '../../domain/ratio/format-ratio.js';
+import type { TableNext } from '../../domain/record/table-next.js';
 import type { TableResult } from '../../domain/record/table-result.js';
-import { cupContents } from '../../domain/record/table-setting.js';
+import { cupContents, type TableSetting } from '../../domain/record/table-setting.js';
 import { type Cup, cupName, tastingName } from '../../domain/record/tasting.js';
 import type { CupTally } from '../../domain/tally/cup-tally.js';
-import { context, header, section } from '../../kit/blocks.js';
-import { mrkdwn } from '../../kit/escape.js';
+import { placingAltText, placingDrawing, tallyAltText, tallyDrawing } from '../../domain/tally/drawing.js';
+import { button, context, header, section } from '../../kit/blocks.js';
+import { mrkdwn, shorten } from '../../kit/escape.js';
 import type { Message } from '../../kit/message.js';
+import type { PictureSpec } from '../../kit/notice.js';
 import { isHidden, type TableView } from '../common/table-view.js';
+import { ratioName } from './verdict-words.js';
 
 const SHOWN = 4;
 
@@ -111,4 +116,76 @@ function apartWords(cup: Cup, { tally }: TableResult): readonly string[] {
         ? `the most ${attribute} of the table`
         : `more ${attribute} than most cups`;
     });
+}
+
+const ALT_LIMIT = 2000;
+
+/** The tally's picture: attributes by cup; null while there are no words. */
+export function tallyPicture(setting: TableSetting, result: TableResult): PictureSpec | null {
+  const drawing = tallyDrawing(setting.cups, result);
+  return (
+    drawing && {
+      drawing,
+      altText: shorten(tallyAltText(drawing), ALT_LIMIT),
+      title: 'Attributes by cup: how many tasters found them',
+    }
+  );
+}
+
+/** The digest's picture: how the ratios stand; null when fewer than two were placed. */
+export function placingPicture(setting: TableSetting, result: TableResult): PictureSpec | null {
+  const drawing = placingDrawing((cup) => ratioName(setting, cup), result, result.ranks);
+  return (
+    drawing && {
+      drawing,
+      altText: shorten(placingAltText(drawing), ALT_LIMIT),
+      title: 'How the ratios stand',
+    }
+  );
+}
+
+/** What the likings say about a ratio not yet tasted: a sentence, and the button that pours or books it. */
+export type NextWords = { readonly said: string; readonly tap: Button | null };
+
+/**
+ * The next ratio worth pouring; while the table is open the button pours it, afterwards it opens a booking. No cup
+ * is named by its contents, so that a blind table stays blind. Null when there is nothing worth saying.
+ *
+ * @param saysWhyNot whether half a sentence about why nothing is suggested would help
+ */
+export function nextWords(setting: TableSetting, next: TableNext, saysWhyNot: boolean): NextWords | null {
+  const { suggestion, held, error, raters } = next;
+  if (suggestion === null || error === null) {
+    const why = saysWhyNot ? whyNot(next) : null;
+    return why === null ? null : { said: why, tap: null };
+  }
+  const ratio = formatRatio(suggestion.parts);
+  const gain = `${points(suggestion.gain)} above the best so far, and the forecast’s own error is ${points(error)}`;
+  if (held !== null)
+    return { said: `The likings point to ${cupName(held)}, which too few have rated: ${gain}.`, tap: null };
+  const said = `*${ratio}* may be worth a cup: ${likingsOf(raters)} put it at ${points(suggestion.predictedLiking)} of 9, ${gain}.`;
+  const { id, state } = setting.tasting;
+  const value = { tasting: id, ratio: suggestion.parts };
+  if (state === 'open') return { said, tap: button(`Pour ${ratio}`, 'pour.ratio', value) };
+  return { said, tap: button(`Book ${ratio}`, 'suggest.book', value) };
+}
+
+function likingsOf(raters: number): string {
+  return `the likings of ${raters === 1 ? 'one taster' : `${raters} tasters`}`;
+}
+
+function whyNot({ reason }: TableNext): string | null {
+  switch (reason) {
+    case 'winner not rated':
+    case 'too few rated ratios':
+      return 'With likings from 1 to 9 on a few more cups (“E 8/9”), I could say which ratio to try next.';
+    case 'nothing beyond the error':
+      return 'Between the cups tasted, no ratio is forecast to be better beyond the forecast’s own error.';
+    default:
+      return null;
+  }
+}
+
+function points(value: number): string {
+  return value.toFixed(1);
 }
