@@ -15,7 +15,7 @@ import {
   productionRoasts,
 } from '../../domain/roast/loss.js';
 import { type TableNeed, tableNeed } from '../../domain/roast/need.js';
-import type { PlanState } from '../../domain/roast/plan-roasts.js';
+import { heldByCoffee, type PlanState } from '../../domain/roast/plan-roasts.js';
 import { type FittingStart, nearestStarts, withoutDays } from '../../domain/roast/roast-day.js';
 import { freeOf, type RoastedFor } from '../../domain/roast/shelf.js';
 import { type CoffeeReadiness, coffeesAtTable } from '../../domain/table/readiness.js';
@@ -123,7 +123,8 @@ export async function loadReadiness(
 ): Promise<TableReadiness> {
   const house = await loadHouse(db, workspace);
   const table = await loadTableNeed(db, workspace, tasting, house);
-  const held = await heldByCoffee(db, workspace, tasting.id);
+  const reserved = await listReservationsOf(db, tasting.id);
+  const held = heldByCoffee(reserved, await listLots(db, workspace), tasting.id);
   const coffees = coffeesAtTable(table, held, await listAsksFor(db, workspace, tasting.id));
   const stuck = coffees.filter((coffee) => STUCK.includes(coffee.state));
   const refused = new Set<string>();
@@ -139,21 +140,6 @@ export async function loadReadiness(
     nearest:
       stuck.length === 0 ? [] : nearestStarts(now, tasting.startsAt, rests, withoutDays(house, refused)),
   };
-}
-
-/** Milligrams that a tasting holds, per coffee. */
-async function heldByCoffee(
-  db: DbOrTransaction,
-  workspace: string,
-  tastingId: number,
-): Promise<ReadonlyMap<number, number>> {
-  const coffeeOf = new Map((await listLots(db, workspace)).map((lot) => [lot.id, lot.coffeeId]));
-  const held = new Map<number, number>();
-  for (const { lotId, mg } of await listReservationsOf(db, tastingId)) {
-    const coffeeId = coffeeOf.get(lotId);
-    if (coffeeId !== undefined) held.set(coffeeId, (held.get(coffeeId) ?? 0) + mg);
-  }
-  return held;
 }
 
 /** The loss a roast group is planned with while it was never roasted: as the recipe says, else its coffees' joined. */

@@ -1,7 +1,9 @@
-import { LIVE_ASKS } from '../../domain/record/ask.js';
+import { type Ask, LIVE_ASKS } from '../../domain/record/ask.js';
 import type { Tasting } from '../../domain/record/tasting.js';
 import { LIVE_STATES } from '../../domain/record/tasting.js';
 import { type PlanState, planRoasts } from '../../domain/roast/plan-roasts.js';
+import type { AskChange } from '../../domain/roast/roast-ask.js';
+import type { AskDetail } from '../../store/ask-history.js';
 import { askSubject, listAsks } from '../../store/asks.js';
 import { markChanged } from '../../store/changed.js';
 import type { DbOrTransaction } from '../../store/db.js';
@@ -10,7 +12,7 @@ import { listHeld, SHELF_LOST, setReservations, useReserved } from '../../store/
 import { findTasting, listTastings, updateTasting } from '../../store/tastings.js';
 import { changeTasting } from '../common/change-tasting.js';
 import { loadPlanState, loadReadiness, loadTableNeed, type TableReadiness } from './load-plan.js';
-import { type AskContext, markTable, type PlanContext, storeAsks } from './store-asks.js';
+import { type AskContext, markTable, type PlanContext, storeAskChange, storeAsks } from './store-asks.js';
 
 /**
  * Plans the roasts of one tasting after anything about it changed; call it inside that change's transaction.
@@ -42,6 +44,17 @@ export async function replanRoasts(
   await releaseShelf(trx, context);
   const state = await loadPlanState(trx, workspace, house, now, again);
   await storePlan(trx, { ...context, house }, state);
+}
+
+/** Makes one change of an ask, and plans every booked table anew when that changed anything. */
+export async function changeAskAndPlan(
+  trx: DbOrTransaction,
+  context: AskContext,
+  ask: Ask,
+  change: AskChange,
+  detail: Partial<AskDetail> = {},
+): Promise<void> {
+  if (await storeAskChange(trx, context, ask, change, detail)) await replanRoasts(trx, context);
 }
 
 /**

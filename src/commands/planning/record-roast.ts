@@ -128,7 +128,7 @@ export async function takeBackRoast(trx: DbOrTransaction, context: AskContext, r
     const after = struck.ask;
     await storeAsks(trx, context, [{ before: ask, after, said: [{ what: 'struck', day: ask.roastDay }] }]);
     if (ask.roastDay < localDay(context.now, context.house.timeZone))
-      await storeAskChange(trx, context, after, { kind: 'missed' }, { what: 'missed', day: ask.roastDay });
+      await storeAskChange(trx, context, after, { kind: 'missed' });
   }
   await replanShelf(trx, context);
 }

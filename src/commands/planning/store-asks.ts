@@ -39,6 +39,8 @@ export type AskToStore = {
  * Makes one change of an ask as the rules of the trade allow it and stores it. A second tap changes nothing; a
  * change that came too late is refused with where the ask stands.
  *
+ * @param detail what the history keeps of it besides which change it was and the roast day
+ * @param also entries that go before it
  * @returns whether anything changed
  */
 export async function storeAskChange(
@@ -46,10 +48,12 @@ export async function storeAskChange(
   context: AskContext,
   ask: Ask,
   change: AskChange,
-  ...said: readonly AskDetail[]
+  detail: Partial<AskDetail> = {},
+  also: readonly AskDetail[] = [],
 ): Promise<boolean> {
   const next = changeAsk(ask, change);
   if (!next.ok) throw new KindRefusal('not now', next.message, 'Type `/spoon ask` to see the open ones.');
+  const said = [...also, { what: change.kind, day: next.ask.roastDay, ...detail }];
   if (next.changed) await storeAsks(trx, context, [{ before: ask, after: next.ask, said }]);
   return next.changed;
 }

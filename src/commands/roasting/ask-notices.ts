@@ -14,8 +14,8 @@ import { listLost } from '../../store/reservations.js';
 import { findTasting } from '../../store/tastings.js';
 import type { Deps, DueReminder } from '../common/bot.js';
 import { loadReadiness, loadTableNeed, type TableReadiness } from '../planning/load-plan.js';
-import { replanRoasts } from '../planning/plan-roasts.js';
-import { type AskContext, NOBODY, storeAskChange } from '../planning/store-asks.js';
+import { changeAskAndPlan } from '../planning/plan-roasts.js';
+import { type AskContext, NOBODY } from '../planning/store-asks.js';
 import { type AskView, askersOf } from './ask-view-message.js';
 import { hostNotices, receiptNotices } from './host-messages.js';
 import { loadAskView, nearestOnShelf } from './load-ask.js';
@@ -142,13 +142,11 @@ export async function askReminderDue(deps: Deps, reminder: DueReminder): Promise
   const context: AskContext = { workspace, now: deps.clock.now(), who: NOBODY, house };
   const past = ask.roastDay < localDay(context.now, house.timeZone);
   if (reminder.kind === 'ask lapsed' && past && (ask.state === 'asked' || ask.state === 'offered')) {
-    await storeAskChange(deps.db, context, ask, { kind: 'lapse' }, { what: 'lapsed', day: ask.roastDay });
-    await replanRoasts(deps.db, context);
+    await changeAskAndPlan(deps.db, context, ask, { kind: 'lapse' }, { what: 'lapsed' });
     return;
   }
   if (reminder.kind === 'ask given up' && past && ask.state === 'accepted') {
-    await storeAskChange(deps.db, context, ask, { kind: 'missed' }, { what: 'missed', day: ask.roastDay });
-    await replanRoasts(deps.db, context);
+    await changeAskAndPlan(deps.db, context, ask, { kind: 'missed' });
     return;
   }
   const detail = { what: 'reminded', kind: reminder.kind, day: ask.roastDay };

@@ -26,7 +26,7 @@ import { requireTable } from '../common/load-table.js';
 import { requireMay, standingOf } from '../common/standing.js';
 import { isHidden } from '../common/table-view.js';
 import { loadLosses } from '../planning/load-plan.js';
-import { planTableRoasts, replanRoasts } from '../planning/plan-roasts.js';
+import { changeAskAndPlan, planTableRoasts, replanRoasts } from '../planning/plan-roasts.js';
 import { type AskContext, markTable, storeAskChange } from '../planning/store-asks.js';
 import { askContext, requireAsk, requireAsker } from './ask-context.js';
 import { nearestOnShelf } from './load-ask.js';
@@ -43,15 +43,9 @@ export async function agreeTap(deps: Deps, tap: Tap): Promise<Answer> {
     await requireAsker(trx, context, ask);
     if (ask.state === 'offered' && day !== null && day !== ask.offeredDay)
       throw new KindRefusal('not now', 'Another day is on offer by now.', 'Look at the newer message.');
-    if (await agree(trx, context, ask)) await replanRoasts(trx, context);
+    await changeAskAndPlan(trx, context, ask, { kind: 'agree' });
     return {};
   });
-}
-
-/** The day on offer becomes the roast day; nothing is planned anew yet. */
-async function agree(trx: DbOrTransaction, context: AskContext, ask: StoredAsk): Promise<boolean> {
-  const said = { what: 'agree', day: ask.offeredDay ?? ask.roastDay };
-  return storeAskChange(trx, context, ask, { kind: 'agree' }, said);
 }
 
 /**
@@ -65,8 +59,7 @@ export async function withdrawTap(deps: Deps, tap: Tap): Promise<Answer> {
     const context = await askContext(trx, deps, tap.who);
     const own = await requireAsker(trx, context, ask);
     if (!LIVE_ASKS.includes(ask.state)) {
-      const said = { what: 'withdraw', day: ask.roastDay };
-      await storeAskChange(trx, context, ask, { kind: 'withdraw' }, said);
+      await storeAskChange(trx, context, ask, { kind: 'withdraw' });
       return {};
     }
     const behind = own.length > 0 || ask.free.some((entry) => entry.person === tap.who.person);
@@ -90,20 +83,15 @@ async function takeOff(
   const losses = coffee ? await loadLosses(trx, workspace, coffee, house) : new Map();
   const day = ask.roastDay;
   const leaving = ask.free.filter((entry) => people.includes(entry.person));
-  await storeAskChange(
-    trx,
-    context,
-    ask,
-    {
-      kind: 'wishes',
-      wanted: ask.wanted.filter((entry) => !tables.includes(entry.tastingId)),
-      free: ask.free.filter((entry) => !leaving.includes(entry)),
-      charge: (mg) => askCharge(mg, losses, house),
-    },
+  const wanted = ask.wanted.filter((entry) => !tables.includes(entry.tastingId));
+  const free = ask.free.filter((entry) => !leaving.includes(entry));
+  const charge = (mg: number) => askCharge(mg, losses, house);
+  const also = [
     ...tables.map((tasting) => ({ what: 'left', tasting, day })),
     ...leaving.map(({ person }) => ({ what: 'free grams', free: { person, mg: 0 } })),
-    { what: 'withdraw', day },
-  );
+  ];
+  const detail = { what: 'withdraw' };
+  await storeAskChange(trx, context, ask, { kind: 'wishes', wanted, free, charge }, detail, also);
 }
 
 const WayValue = z.object({ tasting: Id, coffee: Id, ask: Id.nullable().default(null) });
@@ -144,7 +132,8 @@ async function agreeIfItFits(
   const ours = ask?.wanted.some((entry) => entry.tastingId === table.setting.tasting.id);
   if (!ask || !rest || !ours || ask.state !== 'offered' || ask.offeredDay === null) return;
   // No planning between the two: on the old date the day on offer would not serve this table.
-  if (servesTable(ask.offeredDay, rest, localDay(at, context.house.timeZone))) await agree(trx, context, ask);
+  if (servesTable(ask.offeredDay, rest, localDay(at, context.house.timeZone)))
+    await storeAskChange(trx, context, ask, { kind: 'agree' });
 }
 
 /** Takes the cups off the table that cannot be made without the coffee. */

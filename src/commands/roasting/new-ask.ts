@@ -97,7 +97,7 @@ export async function askWithoutTable(
     const own = { person: who, mg: before + mg };
     const free = [...joined.free.filter((entry) => entry.person !== who), own];
     const change = { kind: 'wishes', wanted: joined.wanted, free, charge } as const;
-    await storeAskChange(trx, context, joined, change, { what: 'joined', day, free: own });
+    await storeAskChange(trx, context, joined, change, { what: 'joined', free: own });
   } else {
     const own = { person: who, mg };
     const asked = { id: 0, coffeeId: coffee.id, roaster, favour, reason: '', day, free: [own] };

@@ -27,10 +27,10 @@ import {
   written,
 } from '../common/intake.js';
 import { loadTableNeed } from '../planning/load-plan.js';
-import { replanRoasts } from '../planning/plan-roasts.js';
+import { changeAskAndPlan } from '../planning/plan-roasts.js';
 import { recordRoast } from '../planning/record-roast.js';
 import { notRecorded, readRoastForm } from '../planning/roast-form.js';
-import { type AskContext, storeAskChange } from '../planning/store-asks.js';
+import type { AskContext } from '../planning/store-asks.js';
 import { askContext, requireAsk, requireRoaster } from './ask-context.js';
 import { declineForm, OTHER_DAY, offerForm, roastedForm } from './ask-forms.js';
 
@@ -65,8 +65,7 @@ export async function acceptTap(deps: Deps, tap: Tap): Promise<Answer> {
         `${formatDay(ask.roastDay)} has passed.`,
         'Offer another day, or tap Roasted if it was roasted.',
       );
-    const said = { what: 'accept', day: ask.roastDay };
-    if (await storeAskChange(trx, context, ask, { kind: 'accept' }, said)) await replanRoasts(trx, context);
+    await changeAskAndPlan(trx, context, ask, { kind: 'accept' });
     return {};
   });
 }
@@ -90,9 +89,7 @@ export async function offerSubmitted(deps: Deps, { who, form }: Submission): Pro
       return { errors: { other: `${formatDay(day)} is past. Offer a day to come.` } };
     if (day === ask.roastDay)
       return { errors: { other: `${formatDay(day)} is the day that was asked for: accept it instead.` } };
-    const said = { what: 'offer', day, notOn: ask.roastDay };
-    if (await storeAskChange(trx, context, ask, { kind: 'offer', day }, said))
-      await replanRoasts(trx, context);
+    await changeAskAndPlan(trx, context, ask, { kind: 'offer', day }, { day, notOn: ask.roastDay });
     return {};
   });
 }
@@ -106,8 +103,7 @@ export async function declineTap(deps: Deps, tap: Tap): Promise<Answer> {
 export async function declineSubmitted(deps: Deps, { who, form }: Submission): Promise<SubmitAnswer> {
   const because = written(form, 'because') || null;
   return onAsk(deps, who, form.privateMetadata, async ({ trx, context, ask }) => {
-    const said = { what: 'decline', day: ask.roastDay, because };
-    if (await storeAskChange(trx, context, ask, { kind: 'decline' }, said)) await replanRoasts(trx, context);
+    await changeAskAndPlan(trx, context, ask, { kind: 'decline' }, { because });
     return {};
   });
 }
@@ -115,8 +111,7 @@ export async function declineSubmitted(deps: Deps, { who, form }: Submission): P
 /** A roast that did not happen: its tables are planned anew. */
 export async function missedTap(deps: Deps, tap: Tap): Promise<Answer> {
   return onAsk(deps, tap.who, tap.value, async ({ trx, context, ask }) => {
-    const said = { what: 'missed', day: ask.roastDay };
-    if (await storeAskChange(trx, context, ask, { kind: 'missed' }, said)) await replanRoasts(trx, context);
+    await changeAskAndPlan(trx, context, ask, { kind: 'missed' });
     return { message: say('Noted. The tables that wait for it are planned anew, and their hosts are told.') };
   });
 }

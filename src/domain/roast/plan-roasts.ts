@@ -68,7 +68,7 @@ export function planRoasts(state: PlanState): RoastChanges {
   planAllAsks(draft, state, shared);
   for (const table of state.tables) {
     const { tasting } = table.setting;
-    const held = heldByCoffee(shared, state.lots, tasting.id);
+    const held = heldByCoffee(shared.reserved, state.lots, tasting.id);
     for (const { coffeeId } of table.needs) {
       const gone = lostTo(state, shared, table, coffeeId);
       if (gone.mg !== (state.lost.get(tasting.id)?.get(coffeeId) ?? 0))
@@ -90,7 +90,7 @@ function planAllAsks(draft: Draft, state: PlanState, shared: ShelfPlan): void {
   for (let round = 0; round <= state.tables.length; round += 1) {
     const before = draft.steps.length;
     for (const table of state.tables) {
-      planAsks(draft, state, table, heldByCoffee(shared, state.lots, table.setting.tasting.id));
+      planAsks(draft, state, table, heldByCoffee(shared.reserved, state.lots, table.setting.tasting.id));
     }
     if (draft.steps.length === before) return;
   }
@@ -112,15 +112,20 @@ function claimsOf(state: PlanState): (table: TableNeed) => readonly HostClaim[] 
     });
 }
 
-function heldByCoffee({ reserved }: ShelfPlan, lots: readonly Lot[], tastingId: number) {
+/** Milligrams that a tasting holds, per coffee. */
+export function heldByCoffee(
+  held: readonly { readonly tastingId: number; readonly lotId: number; readonly mg: number }[],
+  lots: readonly Lot[],
+  tastingId: number,
+): ReadonlyMap<number, number> {
   const coffeeOf = new Map(lots.map((lot) => [lot.id, lot.coffeeId]));
-  const held = new Map<number, number>();
-  for (const entry of reserved) {
+  const sums = new Map<number, number>();
+  for (const entry of held) {
     const coffeeId = coffeeOf.get(entry.lotId);
     if (entry.tastingId === tastingId && coffeeId !== undefined)
-      held.set(coffeeId, (held.get(coffeeId) ?? 0) + entry.mg);
+      sums.set(coffeeId, (sums.get(coffeeId) ?? 0) + entry.mg);
   }
-  return held;
+  return sums;
 }
 
 /** How much of what a table is short of stands on the shelf for other tables, and for which. */
