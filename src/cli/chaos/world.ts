@@ -3,7 +3,7 @@ import { mkdtempSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { seedScenario } from '../../app/seed.js';
-import { httpTransport } from '../../local/deliver/http-transport.js';
+import { httpTransport } from '../../local/deliver/http.js';
 import type { Transport } from '../../local/deliver/transport.js';
 import { personClient } from '../../local/person-client.js';
 import { fernhollow, type Scenario } from '../../local/scenario.js';

@@ -1,11 +1,11 @@
 import { nearNames } from '../../domain/measure/find-named.js';
+import { editDistance } from '../../domain/measure/nearest-word.js';
 import { counted } from '../../domain/measure/plain-list.js';
-import { editDistance } from '../../domain/notes/edit-distance.js';
-import { phraseWords } from '../../domain/notes/lexicon.js';
 import {
   describeAttribute,
   extendVocabulary,
   findAttribute,
+  phraseWords,
   SHIPPED_VOCABULARY,
   type Vocabulary,
 } from '../../domain/notes/vocabulary.js';

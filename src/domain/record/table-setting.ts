@@ -1,4 +1,4 @@
-import type { CupName } from '../notes/cup-name.js';
+import type { CupName } from '../notes/note-context.js';
 import { formatRatio } from '../ratio/format-ratio.js';
 import type { Coffee } from './coffee.js';
 import type { Recipe } from './recipe.js';
