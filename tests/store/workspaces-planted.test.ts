@@ -143,7 +143,7 @@ const DONE: Readonly<Record<string, readonly [planted: string, change: Look]>> =
           key: 'ask 1 ask last call',
           subject: 'ask:1',
           kind: 'ask last call',
-          dueAt: new Date('2026-12-07T13:00:00.000Z'),
+          dueAt: new Date('2026-12-09T13:00:00.000Z'),
           detail: null,
         },
         AT,
