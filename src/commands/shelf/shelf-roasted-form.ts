@@ -9,7 +9,7 @@ import { questionInputs, type RoastStart } from '../planning/roast-form.js';
 import type { ShelfCoffee, ShelfHouse, ShownRoast } from './shelf-messages.js';
 
 /** Puts roasted grams on the shelf: of one coffee, or of one that is picked in the form. */
-export function roastedForm(
+export function putOnForm(
   coffee: Coffee | null,
   coffees: readonly Coffee[],
   house: ShelfHouse,

@@ -23,7 +23,7 @@ import {
 import { notRecorded, readRoastForm } from '../planning/roast-form.js';
 import { OfCoffee } from './change-coffee.js';
 import { sureMessage } from './shelf-messages.js';
-import { correctRoastForm, roastedForm, STRIKE } from './shelf-roasted-form.js';
+import { correctRoastForm, putOnForm, STRIKE } from './shelf-roasted-form.js';
 import { coffeeCard, requireShown, shelfNow } from './shelf-view.js';
 
 /** Roasted coffee for the shelf as it is reported: `greenMg` when its charge is known, else null. */
@@ -85,7 +85,7 @@ export async function sureTap(deps: Deps, tap: Tap): Promise<Answer> {
 }
 
 /** The form that puts roasted coffee on the shelf. */
-export async function roastedTap(deps: Deps, tap: Tap): Promise<Answer> {
+export async function putOnTap(deps: Deps, tap: Tap): Promise<Answer> {
   const { coffee: id } = readValue(OfCoffee, tap.value);
   const { shelf, facts } = await shelfNow(deps, tap.who);
   if (shelf.coffees.length === 0) {
@@ -93,11 +93,11 @@ export async function roastedTap(deps: Deps, tap: Tap): Promise<Answer> {
   }
   const coffee = id === null ? null : requireShown(shelf, id).coffee;
   const coffees = shelf.coffees.map((shown) => shown.coffee);
-  return { form: roastedForm(coffee, coffees, shelf.house, facts.bestByDays) };
+  return { form: putOnForm(coffee, coffees, shelf.house, facts.bestByDays) };
 }
 
 /** Reads the form; what does not fit is said beside its field, and a question brings the form back. */
-export async function roastedSubmitted(deps: Deps, { who, form }: Submission): Promise<SubmitAnswer> {
+export async function putOnSubmitted(deps: Deps, { who, form }: Submission): Promise<SubmitAnswer> {
   const { coffee } = readValue(OfCoffee, form.privateMetadata);
   const { facts, shelf } = await shelfNow(deps, who);
   const read = readRoastForm(form, shelf.house.today, facts.unitSystem, false);
@@ -111,7 +111,7 @@ export async function roastedSubmitted(deps: Deps, { who, form }: Submission): P
   return putOn<SubmitAnswer>(deps, who, roasted, (checked) =>
     notRecorded(form, checked, (start) => {
       const shown = requireShown(shelf, coffeeId).coffee;
-      return roastedForm(shown, [], shelf.house, facts.bestByDays, { ...start, bestBy });
+      return putOnForm(shown, [], shelf.house, facts.bestByDays, { ...start, bestBy });
     }),
   );
 }

@@ -25,11 +25,11 @@ import {
   correctSubmitted,
   correctTap,
   putOnShelf,
-  roastedSubmitted,
-  roastedTap,
+  putOnSubmitted,
+  putOnTap,
   sureTap,
 } from './shelf-roasted.js';
-import { roastedForm, takeForm } from './shelf-roasted-form.js';
+import { putOnForm, takeForm } from './shelf-roasted-form.js';
 import { takeOffShelf, takeSubmitted, takeTap } from './shelf-take.js';
 import { coffeeCard, listTap, openTap, requireShown, type ShelfNow, shelfNow } from './shelf-view.js';
 
@@ -47,7 +47,7 @@ export const shelf: Feature = {
     'shelf.add': { for: 'change shelf', run: addTap },
     'shelf.change': { for: 'change shelf', run: changeTap },
     'shelf.green': { for: 'change shelf', run: greenTap },
-    'shelf.roasted': { for: 'change shelf', run: roastedTap },
+    'shelf.roasted': { for: 'change shelf', run: putOnTap },
     'shelf.take': { for: 'change shelf', run: takeTap },
     'shelf.sure': { for: 'change shelf', run: sureTap },
     'shelf.correct': { for: 'change shelf', run: correctTap },
@@ -56,7 +56,7 @@ export const shelf: Feature = {
   forms: {
     'shelf.coffee': { for: 'change shelf', run: coffeeSubmitted },
     'shelf.green': { for: 'change shelf', run: greenSubmitted },
-    'shelf.roasted': { for: 'change shelf', run: roastedSubmitted },
+    'shelf.roasted': { for: 'change shelf', run: putOnSubmitted },
     'shelf.take': { for: 'change shelf', run: takeSubmitted },
     'shelf.correct': { for: 'change shelf', run: correctSubmitted },
   },
@@ -157,7 +157,7 @@ async function doWith(
     return putOnShelf(deps, typed.who, { ...roasted, drum: null, sure: false });
   }
   if (deed === 'put' && after.length === 0) {
-    return { form: roastedForm(coffee, [], shelf.house, facts.bestByDays) };
+    return { form: putOnForm(coffee, [], shelf.house, facts.bestByDays) };
   }
   if (deed === 'take' && after.length === 0 && shown.lots.length > 0) {
     return { form: takeForm(shown, shelf.house) };

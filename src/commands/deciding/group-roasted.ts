@@ -29,7 +29,7 @@ type Value = z.output<typeof Value>;
 const State = Value.extend({ channel: z.string().nullish() });
 
 /** The groups that are roasted together, and the form for what came out of one. */
-export async function roastedTap(deps: Deps, tap: Tap): Promise<Answer> {
+export async function groupRoastedTap(deps: Deps, tap: Tap): Promise<Answer> {
   const value = readValue(Value, tap.value);
   await requireAllowed(deps.db, tap.who, 'change shelf');
   const { groups, blend } = await joinedGreen(deps.db, tap, value);
@@ -47,7 +47,7 @@ export async function roastedTap(deps: Deps, tap: Tap): Promise<Answer> {
 }
 
 /** Records what came out: the group's own measured loss is reckoned with from now on. */
-export async function roastedSubmitted(deps: Deps, { who, form }: Submission): Promise<SubmitAnswer> {
+export async function groupRoastedSubmitted(deps: Deps, { who, form }: Submission): Promise<SubmitAnswer> {
   const value = readValue(State, form.privateMetadata);
   const now = deps.clock.now();
   return inTransaction(deps.db, async (trx) => {
