@@ -29,8 +29,8 @@ import { showNumbers } from '../tallying/panel.js';
 import { decideTable, postDigestAnew, signTap } from './decide.js';
 import { DECIDE_FORM, decideForm } from './decide-form.js';
 import { marginSubmitted, marginTap, runsOutTap } from './decided-table.js';
-import { GROUP_ROASTED_FORM, MARGIN_FORM } from './production-forms.js';
 import { groupRoastedSubmitted, groupRoastedTap } from './group-roasted.js';
+import { GROUP_ROASTED_FORM, MARGIN_FORM } from './production-forms.js';
 
 export const digest: Feature = {
   verb: {

@@ -34,7 +34,7 @@ import {
 } from '../../store/roasts.js';
 import { defaultGroupLossBp, loadGroupRoasts } from './load-plan.js';
 import { replanShelf } from './plan-roasts.js';
-import { type AskContext, storeAskChange, storeAsks } from './store-asks.js';
+import { type AskContext, requireRoaster, storeAskChange, storeAsks } from './store-asks.js';
 
 /** What was roasted: one coffee alone, or a recipe's coffees that are joined green, with their roasted shares. */
 export type RoastSubject =
@@ -89,7 +89,7 @@ export async function recordRoast(
   if (checked.kind !== 'counts') return checked;
   const { drum, confirmed } = checked;
   const ask = report.ask ?? (replaces && (await findAskOfRoast(trx, workspace, replaces.id)));
-  if (replaces) await takeBack(trx, context, replaces);
+  if (replaces) await takeBack(trx, context, replaces, ask);
   const first = subject.kind === 'coffee' ? subject.coffee.id : (subject.members[0]?.coffeeId ?? 0);
   let roastId: number | null = null;
   if (greenMg !== null) {
@@ -120,7 +120,7 @@ export async function recordRoast(
 export async function takeBackRoast(trx: DbOrTransaction, context: AskContext, roast: Roast): Promise<void> {
   const ask = await findAskOfRoast(trx, context.workspace, roast.id);
   const lot = await findLotOfRoast(trx, context.workspace, roast.id);
-  await takeBack(trx, context, roast);
+  await takeBack(trx, context, roast, ask);
   if (lot) await setLotLeft(trx, context.workspace, lot.id, 0, context.now);
   if (ask) {
     const struck = changeAsk(ask, { kind: 'struck' });
@@ -199,9 +199,15 @@ async function takeGreen(
   return taken;
 }
 
-/** A roast counts no more, and its green is back in the store. */
-async function takeBack(trx: DbOrTransaction, context: AskContext, roast: Roast): Promise<void> {
+/** A roast counts no more, and its green is back in the store. One for an ask is its roaster's to take back. */
+async function takeBack(
+  trx: DbOrTransaction,
+  context: AskContext,
+  roast: Roast,
+  ask: Ask | null,
+): Promise<void> {
   const { workspace, now } = context;
+  if (ask) requireRoaster(context, ask);
   const ids = roast.taken.map((entry) => entry.coffeeId);
   const coffees = await coffeesById(trx, workspace, ids);
   for (const { coffeeId, mg } of roast.taken) {

@@ -17,6 +17,7 @@ import { markChanged } from '../../store/changed.js';
 import type { DbOrTransaction } from '../../store/db.js';
 import { cancelReminders, setReminder } from '../../store/reminders.js';
 import { findTasting } from '../../store/tastings.js';
+import { requireMay, standingOf } from '../common/standing.js';
 
 /** Whose change it is and when. */
 export type PlanContext = { readonly workspace: string; readonly now: Date; readonly who: string };
@@ -34,6 +35,12 @@ export type AskToStore = {
   /** One entry of history each; the last one carries the change of state. */
   readonly said: readonly AskDetail[];
 };
+
+/** Only the roaster it was sent to, the house's roaster, or a steward answers. */
+export function requireRoaster(context: AskContext, ask: Pick<Ask, 'roaster'>): void {
+  const roaster = context.who === context.house.roasterPerson ? context.who : ask.roaster;
+  requireMay('answer ask', standingOf(context.who, context.house, { roaster }));
+}
 
 /**
  * Makes one change of an ask as the rules of the trade allow it and stores it. A second tap changes nothing; a

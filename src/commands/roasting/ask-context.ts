@@ -26,12 +26,6 @@ export async function requireAsk(db: DbOrTransaction, workspace: string, id: num
   );
 }
 
-/** Only the roaster it was sent to, the house's roaster, or a steward answers. */
-export function requireRoaster(context: AskContext, ask: StoredAsk): void {
-  const roaster = context.who === context.house.roasterPerson ? context.who : ask.roaster;
-  requireMay('answer ask', standingOf(context.who, context.house, { roaster }));
-}
-
 /** Only those who stand behind the ask, or a steward, handle what the roaster answered. */
 export async function requireAsker(
   db: DbOrTransaction,

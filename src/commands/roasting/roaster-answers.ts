@@ -30,8 +30,8 @@ import { loadTableNeed } from '../planning/load-plan.js';
 import { changeAskAndPlan } from '../planning/plan-roasts.js';
 import { recordRoast } from '../planning/record-roast.js';
 import { notRecorded, readRoastForm } from '../planning/roast-form.js';
-import type { AskContext } from '../planning/store-asks.js';
-import { askContext, requireAsk, requireRoaster } from './ask-context.js';
+import { type AskContext, requireRoaster } from '../planning/store-asks.js';
+import { askContext, requireAsk } from './ask-context.js';
 import { declineForm, OTHER_DAY, offerForm, roastedForm } from './ask-forms.js';
 
 const AskValue = z.object({ ask: Id });

@@ -197,6 +197,18 @@ describe('a wrong entry on the coffee’s card', () => {
     expect(read(told)).toContain('[Drop Chirinos]');
   });
 
+  test('of an ask is its roaster’s or a steward’s to correct', async () => {
+    await record();
+    const another = playFeature(shelf, shop.deps(), 'U0WREN');
+    const form = await another.tap(await another.type('chirinos'), 'Correct');
+    await expect(another.submit(form, { roasted: '190 g' })).rejects.toMatchObject({ code: 'not allowed' });
+    await expect(another.submit(form, { what: 'strike' })).rejects.toMatchObject({ code: 'not allowed' });
+    expect(await roasts()).toMatchObject([{ roasted_mg: 186_000 }]);
+    const bram = playFeature(shelf, shop.deps(), BRAM);
+    await bram.submit(await bram.tap(await bram.type('chirinos'), 'Correct'), { roasted: '187 g' });
+    expect(await roasts()).toMatchObject([{ roasted_mg: 187_000 }]);
+  });
+
   test('cannot be corrected twice from two open forms', async () => {
     await record();
     const [first, second] = [await correct(), await correct()];
