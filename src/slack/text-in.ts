@@ -1,4 +1,4 @@
-import { withoutUnseen } from '../domain/measure/unseen.js';
+import { withoutUnseen } from '../kit/escape.js';
 
 /**
  * Text as Slack sends it, turned into text as people see it: entities decoded exactly once, links and

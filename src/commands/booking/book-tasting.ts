@@ -1,4 +1,4 @@
-import type { RatioComponent } from '../../domain/ratio/read-named-parts.js';
+import type { RatioComponent } from '../../domain/ratio/parse-ratio.js';
 import type { Recipe } from '../../domain/record/recipe.js';
 import { tastingName } from '../../domain/record/tasting.js';
 import type { TableFormat } from '../../domain/table/format.js';

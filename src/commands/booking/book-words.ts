@@ -1,5 +1,4 @@
-import { parseRatio } from '../../domain/ratio/parse-ratio.js';
-import type { RatioComponent } from '../../domain/ratio/read-named-parts.js';
+import { parseRatio, type RatioComponent } from '../../domain/ratio/parse-ratio.js';
 import type { TableFormat } from '../../domain/table/format.js';
 import { findWhen } from '../../domain/when/parse-when.js';
 import { mrkdwn } from '../../kit/escape.js';

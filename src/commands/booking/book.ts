@@ -1,4 +1,4 @@
-import { formatRatio } from '../../domain/ratio/format-ratio.js';
+import { formatRatio } from '../../domain/ratio/parts.js';
 import { formatTime } from '../../domain/when/format-when.js';
 import { localDay } from '../../domain/when/local-day.js';
 import { KindRefusal } from '../../runtime/errors.js';

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { withoutUnseen } from '../../domain/measure/unseen.js';
+import { withoutUnseen } from '../../kit/escape.js';
 import { KindRefusal } from '../../runtime/errors.js';
 
 /** `/spoon words…`, or `@Tallyspoon words…` with the thread it was written in. `words` has entities decoded. */

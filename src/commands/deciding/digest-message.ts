@@ -1,8 +1,7 @@
 import type { KnownBlock } from '@slack/types';
 import { plainList } from '../../domain/measure/plain-list.js';
 import type { ProductionNote } from '../../domain/production/production-note.js';
-import { nextAtTable } from '../../domain/record/table-next.js';
-import type { TableResult } from '../../domain/record/table-result.js';
+import { nextAtTable, type TableResult } from '../../domain/record/table-result.js';
 import { coffeeName, cupContents, type TableSetting } from '../../domain/record/table-setting.js';
 import { tastingName } from '../../domain/record/tasting.js';
 import { traceSentences } from '../../domain/trace/sentences.js';
@@ -125,12 +124,7 @@ const MOST_AT_COUNTER = 3;
 function sayings(setting: TableSetting, { trace, tally }: TableResult): readonly string[] {
   if (!trace) return ['No ratio was tasted.'];
   const nameOfCup = (id: string) => cupWords(setting, id);
-  const worded = new Map(
-    traceSentences(trace, { nameOfCup, wordOf: (attribute) => attribute }).map((one) => [
-      one.attribute,
-      one.text,
-    ]),
-  );
+  const worded = new Map(traceSentences(trace, nameOfCup).map((one) => [one.attribute, one.text]));
   const kept = withoutGeneral(trace.attributes.filter(({ attribute }) => worded.has(attribute)));
   if (kept.length === 0) return ['Too few shared words to say which coffee a flavour comes from.'];
   const familyOf = familiesOf(tally);

@@ -1,3 +1,4 @@
+import { formatGrams } from '../../domain/measure/format-weight.js';
 import { parseWeight } from '../../domain/measure/parse-weight.js';
 import { may } from '../../domain/record/permission.js';
 import { cupById } from '../../domain/record/table-result.js';
@@ -141,7 +142,7 @@ function readBatch(text: string, input: string | null): number {
   throw new KindRefusal(
     'not understood',
     weight.ok ? 'A batch needs some weight.' : mrkdwn(weight.message),
-    'Like 10 kg.',
+    `Like ${formatGrams(USUAL_BATCH_MG)}.`,
     input,
   );
 }

@@ -1,5 +1,4 @@
-import { type FactName, HouseFacts } from '../../domain/house/house-facts.js';
-import { parseFact, showFacts } from '../../domain/house/parse-fact.js';
+import { type FactName, HouseFacts, parseFact, showFacts } from '../../domain/house/house-facts.js';
 import { mrkdwn } from '../../kit/escape.js';
 import type { Message } from '../../kit/message.js';
 import { KindRefusal } from '../../runtime/errors.js';

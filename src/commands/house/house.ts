@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { factExample } from '../../domain/house/house-facts.js';
 import type { Feature } from '../common/bot.js';
 import { readValue } from '../common/intake.js';
 import { FactNameValue, houseCard, resetHouseFact } from './house-change.js';
@@ -10,7 +11,7 @@ export const house: Feature = {
   verb: {
     name: 'house',
     does: 'Roastery facts: time zone, roaster, stewards, roast days, drums and every default',
-    example: '/spoon house roast days tue thu',
+    example: `/spoon house ${factExample('roastDays')}`,
     run: houseTyped,
   },
   taps: {

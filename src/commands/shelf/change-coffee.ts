@@ -1,8 +1,7 @@
 import { z } from 'zod';
 import { formatWeight } from '../../domain/measure/format-weight.js';
 import { plainList } from '../../domain/measure/plain-list.js';
-import { type Coffee, LEVELS, PROCESSES } from '../../domain/record/coffee.js';
-import { ROLES } from '../../domain/record/role.js';
+import { type Coffee, LEVELS, PROCESSES, ROLES } from '../../domain/record/coffee.js';
 import { button, buttons, say } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
 import { KindRefusal } from '../../runtime/errors.js';

@@ -1,9 +1,12 @@
 import type { KnownBlock, ModalView } from '@slack/types';
 import { plainList } from '../../domain/measure/plain-list.js';
-import type { AttributeAgreement } from '../../domain/panel/attribute-agreement.js';
-import { type PlacingBesideTable, placingSentence } from '../../domain/panel/placing-beside-table.js';
-import type { TasterBesideTable } from '../../domain/panel/taster-beside-table.js';
-import { tasterSentences } from '../../domain/panel/taster-sentences.js';
+import type { AttributeAgreement } from '../../domain/panel/agreement.js';
+import {
+  type PlacingBesideTable,
+  placingSentence,
+  type TasterBesideTable,
+  tasterSentences,
+} from '../../domain/panel/beside-table.js';
 import type { TableResult } from '../../domain/record/table-result.js';
 import { coffeeName, type TableSetting } from '../../domain/record/table-setting.js';
 import { tastingName } from '../../domain/record/tasting.js';
@@ -70,14 +73,10 @@ function briefBlocks(setting: TableSetting, { brief }: TableResult): readonly Kn
   ];
 }
 
-function overallLine({ friedman, skillingsMack, p, placed }: WinnerDecision): string {
-  const test = friedman
-    ? 'Friedman’s test'
-    : skillingsMack
-      ? 'Skillings and Mack’s test (it allows for gaps)'
-      : null;
+function overallLine({ test, p, placed }: WinnerDecision): string {
   if (test === null) return 'There was nothing to compare.';
-  return `Does the table tell the ratios apart at all? ${test}, ${placed.length} tasters: p ${formatP(p)}.`;
+  const named = test === 'friedman' ? 'Friedman’s test' : 'Skillings and Mack’s test (it allows for gaps)';
+  return `Does the table tell the ratios apart at all? ${named}, ${placed.length} tasters: p ${formatP(p)}.`;
 }
 
 function pairLines({ winner, headToHead }: WinnerDecision, short: (id: string) => string): readonly string[] {
@@ -101,7 +100,7 @@ function orderLines(decision: WinnerDecision, short: (id: string) => string): re
     lines.push(`Rank sums: ${sums.join(', ')}; differences from ${least.toFixed(2)} up count at 5 %.`);
   }
   if (majorities.circles.length > 0) {
-    const order = majorities.rankedPairs.order.map((level) => level.map(short).join(' = ')).join(' > ');
+    const order = majorities.rankedPairs.map((level) => level.map(short).join(' = ')).join(' > ');
     lines.push(`Ranked pairs (Tideman), the strongest majorities first, would order them ${order}.`);
   }
   return lines;
@@ -146,7 +145,7 @@ export function besideNotices(
     .map((beside) => {
       const nameOfCup = (id: string) => besideName(setting, id);
       const said = [
-        ...tasterSentences(beside, { nameOfCup, wordOf: (attribute) => attribute }),
+        ...tasterSentences(beside, nameOfCup),
         ...choices
           .filter(({ taster }) => taster === beside.taster)
           .map((choice) => placingSentence(choice, nameOfCup)),

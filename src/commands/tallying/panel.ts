@@ -1,6 +1,5 @@
-import { attributeAgreement } from '../../domain/panel/attribute-agreement.js';
-import { placingsBesideTable } from '../../domain/panel/placing-beside-table.js';
-import { tastersBesideTable } from '../../domain/panel/taster-beside-table.js';
+import { attributeAgreement } from '../../domain/panel/agreement.js';
+import { placingsBesideTable, tastersBesideTable } from '../../domain/panel/beside-table.js';
 import { isOnPaper } from '../../domain/record/note.js';
 import type { TableResult } from '../../domain/record/table-result.js';
 import { ratioCups, type TableSetting } from '../../domain/record/table-setting.js';

@@ -1,11 +1,10 @@
 import type { Button, KnownBlock } from '@slack/types';
-import { formatRatio } from '../../domain/ratio/format-ratio.js';
-import type { TableNext } from '../../domain/record/table-next.js';
-import type { TableResult } from '../../domain/record/table-result.js';
+import { formatRatio } from '../../domain/ratio/parts.js';
+import type { TableNext, TableResult } from '../../domain/record/table-result.js';
 import { cupContents, type TableSetting } from '../../domain/record/table-setting.js';
 import { type Cup, cupName, tastingName } from '../../domain/record/tasting.js';
-import type { CupTally } from '../../domain/tally/cup-tally.js';
 import { placingAltText, placingDrawing, tallyAltText, tallyDrawing } from '../../domain/tally/drawing.js';
+import type { CupTally } from '../../domain/tally/tally.js';
 import { button, context, header, section } from '../../kit/blocks.js';
 import { mrkdwn, shorten } from '../../kit/escape.js';
 import type { Message } from '../../kit/message.js';

@@ -1,7 +1,7 @@
 import { z } from 'zod';
-import { formatRatio } from '../../domain/ratio/format-ratio.js';
+import { formatRatio } from '../../domain/ratio/parts.js';
 import { may } from '../../domain/record/permission.js';
-import { nextAtTable } from '../../domain/record/table-next.js';
+import { nextAtTable } from '../../domain/record/table-result.js';
 import type { TableSetting } from '../../domain/record/table-setting.js';
 import { tastingName } from '../../domain/record/tasting.js';
 import { button, buttons, say } from '../../kit/blocks.js';

@@ -1,4 +1,4 @@
-import { apportionWeight } from '../measure/apportion.js';
+import { apportionWeight } from '../measure/scale-step.js';
 import type { Recipe } from '../record/recipe.js';
 import type { LossEstimate } from '../roast/loss.js';
 import { greenShares } from './green-shares.js';

@@ -1,9 +1,8 @@
 import type { HouseFacts } from '../house/house-facts.js';
-import { apportionWeight } from '../measure/apportion.js';
 import { formatGrams } from '../measure/format-weight.js';
 import { formatBp } from '../measure/percent.js';
 import { plainList } from '../measure/plain-list.js';
-import { ceilToStep, floorToStep } from '../measure/scale-step.js';
+import { apportionWeight, ceilToStep, floorToStep } from '../measure/scale-step.js';
 import { type Scoops, scoops } from '../ratio/scoops.js';
 import type { Coffee } from '../record/coffee.js';
 import type { RecipePart } from '../record/recipe.js';

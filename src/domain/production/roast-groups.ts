@@ -1,5 +1,5 @@
 import type { HouseFacts } from '../house/house-facts.js';
-import { apportionWeight } from '../measure/apportion.js';
+import { apportionWeight } from '../measure/scale-step.js';
 import { shares } from '../ratio/parts.js';
 import type { Coffee } from '../record/coffee.js';
 import { type Charge, planCharge } from '../roast/charge.js';

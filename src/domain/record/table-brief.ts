@@ -1,10 +1,8 @@
 import { readNote } from '../notes/read-note.js';
 import type { Vocabulary } from '../notes/vocabulary.js';
-import type { AttributeTree } from '../tally/counted.js';
-import { tallyCup } from '../tally/cup-tally.js';
+import { type AttributeTree, attributeTree } from '../tally/counted.js';
 import type { LatestWords } from '../tally/latest-words.js';
-import { attributeTree } from '../tally/table-words.js';
-import { type BriefLine, type BriefView, meetBrief } from '../verdict/brief.js';
+import { type CupTally, tallyCup } from '../tally/tally.js';
 
 /** The host's brief as it was read, and how the ratios meet it. A second view beside liking, never part of the verdict. */
 export type TableBrief = {
@@ -96,4 +94,57 @@ function briefTree(vocabulary: Vocabulary, lines: readonly BriefLine[]): Attribu
       return [...new Set([...tree.ancestorsOf(attribute), ...kinds])];
     },
   };
+}
+
+/** One line of a host's brief, already read: an attribute, family or subfamily that is wanted or not wanted. */
+type BriefLine = { readonly attribute: string; readonly want: 'present' | 'absent' };
+
+/** How one ratio meets one line. */
+type LineMet = BriefLine & {
+  /** tasters for whom the ratio meets the line: who find a wanted attribute, who do not find an unwanted one */
+  readonly tasters: number;
+  readonly noted: number;
+};
+
+/** How one ratio meets the whole brief. */
+type BriefMet = {
+  readonly id: string;
+  /** mean of the lines' shares of tasters, 0..1; null when nobody noted the ratio */
+  readonly met: number | null;
+  readonly lines: readonly LineMet[];
+};
+
+/** The brief beside the table: a second view, never part of the verdict. */
+type BriefView = {
+  /** best met first; level ones keep the order given */
+  readonly ratios: readonly BriefMet[];
+  /** the ratios that meet it best, several when level */
+  readonly best: readonly string[];
+};
+
+/** A group counts everyone who found anything in it, so "chocolate" is met by dark chocolate too. */
+function lineMet(cup: CupTally, line: BriefLine): LineMet {
+  const own = cup.attributes.find(({ attribute }) => attribute === line.attribute);
+  const group = [...cup.families, ...cup.subfamilies].find(({ name }) => name === line.attribute);
+  const found = Math.max(own?.tasters ?? 0, group?.tasters ?? 0);
+  return { ...line, tasters: line.want === 'present' ? found : cup.tasters - found, noted: cup.tasters };
+}
+
+/**
+ * How well each ratio meets a target in words ("chocolate, heavy body, no sourness"): per line the share of its
+ * tasters for whom it does, and the mean of those shares, every line weighing the same. A plain reading of the
+ * tally, a rule of this project's own; liking plays no part in it, nor it in the verdict.
+ *
+ * @param ratios tallies of the ratio cups
+ */
+export function meetBrief(ratios: readonly CupTally[], brief: readonly BriefLine[]): BriefView {
+  const met = ratios.map((cup): BriefMet => {
+    const lines = brief.map((line) => lineMet(cup, line));
+    const sum = lines.reduce((total, { tasters, noted }) => total + (noted === 0 ? 0 : tasters / noted), 0);
+    return { id: cup.cup, met: cup.tasters > 0 && lines.length > 0 ? sum / lines.length : null, lines };
+  });
+  const ordered = [...met].sort((a, b) => (b.met ?? -1) - (a.met ?? -1));
+  const top = ordered[0]?.met ?? null;
+  const best = top === null ? [] : met.filter((ratio) => ratio.met !== null && top - ratio.met < 1e-9);
+  return { ratios: ordered, best: best.map(({ id }) => id) };
 }

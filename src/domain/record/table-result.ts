@@ -1,20 +1,28 @@
 import type { HouseFacts } from '../house/house-facts.js';
+import { type NextRatio, nextRatio } from '../next-ratio/next-ratio.js';
 import type { Vocabulary } from '../notes/vocabulary.js';
 import { type MeasuredLosses, NOTHING_MEASURED } from '../production/measured-loss.js';
 import { type ProductionPlan, productionNote } from '../production/production-note.js';
 import { joinedRatio } from '../production/ratio-parts.js';
-import type { CountedNote, Placing } from '../tally/counted.js';
+import { sameRatio } from '../ratio/parts.js';
+import {
+  attributeTree,
+  type CountedNote,
+  countedNotes,
+  countingNotes,
+  type Placing,
+  placingsIn,
+} from '../tally/counted.js';
 import { latestWords } from '../tally/latest-words.js';
-import { attributeTree, countedNotes, countingNotes, placingsIn } from '../tally/table-words.js';
-import { type TableTally, tallyWords } from '../tally/tally.js';
+import { type TableTally, tallyTable } from '../tally/tally.js';
 import { type BlendTrace, traceBlend } from '../trace/trace.js';
 import { type RankTable, rankTable } from '../verdict/rank-table.js';
 import { tasterRanks } from '../verdict/taster-ranks.js';
-import { decideFromRanks, type WinnerDecision } from '../verdict/verdict.js';
+import { decideWinner, type WinnerDecision } from '../verdict/verdict.js';
 import type { Coffee } from './coffee.js';
 import type { ReadNote } from './note.js';
 import { type TableBrief, tableBrief } from './table-brief.js';
-import { ratioCups, type TableSetting } from './table-setting.js';
+import { partsInRecipeOrder, ratioCups, type TableSetting } from './table-setting.js';
 import type { Cup } from './tasting.js';
 
 /** Everything a table found, from its notes alone. Cups are named by their id as text. */
@@ -48,7 +56,7 @@ export function tableResult({ setting, notes, house, vocabulary, hostChoice }: R
   const counting = countingNotes(notes);
   const counted = countedNotes(counting);
   const words = latestWords(counted);
-  const tally = tallyWords({
+  const tally = tallyTable({
     cups: setting.cups.map((cup) => String(cup.id)),
     words,
     tree: attributeTree(vocabulary),
@@ -60,7 +68,7 @@ export function tableResult({ setting, notes, house, vocabulary, hostChoice }: R
   }));
   const ratioIds = ratios.map(({ id }) => id);
   const table = rankTable(ratioIds, tasterRanks(ratioIds, counted, placings));
-  const decision = decideFromRanks({
+  const decision = decideWinner({
     ratioCups: ratios,
     table,
     hostChoice: hostChoice === null ? null : String(hostChoice),
@@ -130,4 +138,28 @@ function traceOf(blend: Cup, setting: TableSetting, tally: TableTally): BlendTra
     return alone ? [{ cup: String(alone.id), parts: part.parts }] : [];
   });
   return traceBlend({ blend: String(blend.id), components, tally });
+}
+
+/** The next ratio worth pouring at a table, parts in recipe order, and the cup that holds it already, if one does. */
+export type TableNext = NextRatio & { readonly held: Cup | null };
+
+/** A step, not a leap: no coffee's share moves further than this from the winner's (a rule of our own). */
+const STEP = 0.15;
+
+/** What the likings of a table suggest pouring next, every cup being a point of the mixture of the recipe's coffees. */
+export function nextAtTable(setting: TableSetting, result: TableResult): TableNext {
+  const { cups, recipe } = setting;
+  const next = nextRatio({
+    cups: cups
+      .map((cup) => ({ cup: String(cup.id), parts: partsInRecipeOrder(cup, recipe) }))
+      .filter(({ parts }) => parts.some((part) => part > 0)),
+    placings: result.placings,
+    winner: result.decision.winner,
+    reach: STEP,
+  });
+  const { suggestion } = next;
+  const held = suggestion
+    ? ratioCups(cups).find((cup) => sameRatio(partsInRecipeOrder(cup, recipe), suggestion.parts))
+    : undefined;
+  return { ...next, held: held ?? null };
 }

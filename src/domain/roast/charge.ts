@@ -1,4 +1,5 @@
-import type { Drum, HouseFacts } from '../house/house-facts.js';
+import type { Drum } from '../house/drum.js';
+import type { HouseFacts } from '../house/house-facts.js';
 import { formatWeight, type UnitSystem } from '../measure/format-weight.js';
 import { ceilToStep, floorToStep } from '../measure/scale-step.js';
 import { type DrumLosses, greenFor, roastedFrom } from './loss.js';

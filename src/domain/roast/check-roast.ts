@@ -1,4 +1,4 @@
-import type { Drum } from '../house/house-facts.js';
+import type { Drum } from '../house/drum.js';
 import { formatBp } from '../measure/percent.js';
 import { formatDay } from '../when/format-when.js';
 import { daysAfter, type LocalDay } from '../when/local-day.js';

@@ -1,4 +1,4 @@
-import type { Drum } from '../house/house-facts.js';
+import type { Drum } from '../house/drum.js';
 import { WHOLE_BP } from '../measure/percent.js';
 import { ceilToStep, roundToStep } from '../measure/scale-step.js';
 

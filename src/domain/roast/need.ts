@@ -1,7 +1,6 @@
 import type { HouseFacts } from '../house/house-facts.js';
 import { type RestDays, restDaysFor } from '../house/rest-window.js';
-import { apportionWeight } from '../measure/apportion.js';
-import { ceilToStep } from '../measure/scale-step.js';
+import { apportionWeight, ceilToStep } from '../measure/scale-step.js';
 import type { TableSetting } from '../record/table-setting.js';
 import type { CupPart } from '../record/tasting.js';
 import { type Dose, doseFor } from '../table/dose.js';

@@ -1,4 +1,4 @@
-import { seededRandom, shuffled } from './seeded-random.js';
+import { seededFractions, shuffled } from '../stats/seeded-random.js';
 
 /** Codes with a look or a meaning of their own (practice of sensory laboratories, no source). */
 const TELLING = ['100', '123', '555', '666', '999'];
@@ -23,7 +23,7 @@ export function drawCodes(
   const all = Array.from({ length: 900 }, (_, index) => String(index + 100)).filter(
     (code) => !avoided.has(code),
   );
-  const pool = shuffled(all, seededRandom(seed ^ 0xc0de));
+  const pool = shuffled(all, seededFractions(seed ^ 0xc0de));
   const drawn: string[] = [];
   while (drawn.length < count) {
     const present = [...onTable, ...drawn];

@@ -1,8 +1,8 @@
 import { sameRatio } from '../ratio/parts.js';
 import type { CupKind, CupPart } from '../record/tasting.js';
+import { seededFractions, shuffled } from '../stats/seeded-random.js';
 import { drawCodes } from './codes.js';
 import { cupLabel } from './labels.js';
-import { seededRandom, shuffled } from './seeded-random.js';
 
 /** A cup to be set: what is in it, where it stands and how it is called. */
 export type LaidCup = {
@@ -34,7 +34,7 @@ export function layCups(plan: TablePlan): readonly LaidCup[] {
     return cups.map((cup, position) => ({ ...cup, position, label: cupLabel(position), code: null }));
   }
   const codes = drawCodes(cups.length, plan.takenCodes, plan.seed);
-  return shuffled(cups, seededRandom(plan.seed)).map((cup, position) => ({
+  return shuffled(cups, seededFractions(plan.seed)).map((cup, position) => ({
     ...cup,
     position,
     label: cupLabel(position),

@@ -1,6 +1,6 @@
 import type { HouseFacts } from '../house/house-facts.js';
-import { apportionWeight } from '../measure/apportion.js';
-import { nameRatio } from '../ratio/format-ratio.js';
+import { apportionWeight } from '../measure/scale-step.js';
+import { nameRatio } from '../ratio/parts.js';
 import { type Scoops, scoops } from '../ratio/scoops.js';
 import type { Coffee } from '../record/coffee.js';
 import { type Cup, cupName } from '../record/tasting.js';

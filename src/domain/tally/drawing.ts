@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import type { TableResult } from '../record/table-result.js';
 import { type Cup, cupName } from '../record/tasting.js';
-import { meanInterval } from '../stats/mean-interval.js';
+import { meanInterval } from '../stats/intervals.js';
 
 /** Dots by attribute and cup: the share of tasters who find it there, 0..1. */
 export const TallyDrawing = z.object({

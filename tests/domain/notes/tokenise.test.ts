@@ -10,6 +10,7 @@ describe('text as Slack sends it', () => {
     ['struck words are withdrawn', '~lemon, tea~ plum', ['plum']],
     ['a lone tilde strikes nothing', '~ lemon, about ~4/5', ['lemon']],
     ['a quoted line is someone else’s', '&gt; lemon and tea\nplum', ['plum']],
+    ['a full-width mark quotes as well', '\uff1e lemon and tea\nplum', ['plum']],
     ['fenced code is not read', '```lemon``` plum', ['plum']],
     ['bold and italics are read', '*lemon* and _plum_', ['lemon', 'plum']],
     ['an ampersand joins', 'lemon &amp; plum', ['lemon', 'plum']],

@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
+import { seededFractions } from '../../../src/domain/stats/seeded-random.js';
 import { drawCodes, tellApart } from '../../../src/domain/table/codes.js';
 import { cupLabel } from '../../../src/domain/table/labels.js';
-import { seededRandom } from '../../../src/domain/table/seeded-random.js';
 
 const seeds = fc.integer({ min: 0, max: 2 ** 32 - 1 });
 
@@ -68,7 +68,7 @@ describe('codes of blind cups', () => {
 });
 
 test('seeded numbers spread evenly over 0 to 1', () => {
-  const random = seededRandom(99);
+  const random = seededFractions(99);
   const tenths = Array.from({ length: 10 }, () => 0);
   for (let draw = 0; draw < 10_000; draw += 1) {
     const at = Math.floor(random() * 10);

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
+import { seededFractions } from '../../../src/domain/stats/seeded-random.js';
 import { liquidLeftMl, planPour, spooningError } from '../../../src/domain/table/pour.js';
-import { seededRandom } from '../../../src/domain/table/seeded-random.js';
 
 const BOWLS = { vessels: 2, waterMl: 207, doseMg: 11_400, spoonfulsTaken: 0, pouredMl: 0 };
 
@@ -28,7 +28,7 @@ describe('a pour', () => {
   });
 
   test('states the likely error of spooning as simulated spoonfuls show it', () => {
-    const random = seededRandom(3);
+    const random = seededFractions(3);
     const normal = () => Math.sqrt(-2 * Math.log(1 - random())) * Math.cos(2 * Math.PI * random());
     const scoops = [3, 2, 1];
     const firstShares = Array.from({ length: 4000 }, () => {

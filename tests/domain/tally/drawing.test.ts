@@ -1,13 +1,15 @@
 import { describe, expect, test } from 'vitest';
 import type { Cup } from '../../../src/domain/record/tasting.js';
+import type { CountedNote } from '../../../src/domain/tally/counted.js';
 import {
   placingAltText,
   placingDrawing,
   tallyAltText,
   tallyDrawing,
 } from '../../../src/domain/tally/drawing.js';
+import { latestWords } from '../../../src/domain/tally/latest-words.js';
 import { tallyTable } from '../../../src/domain/tally/tally.js';
-import { decideWinner } from '../../../src/domain/verdict/verdict.js';
+import { decideTable } from '../verdict/decide.js';
 import { placings, cups as ratioCups } from '../verdict/placings.js';
 import { note } from './notes.js';
 import { SMALL_TREE } from './small-tree.js';
@@ -20,8 +22,10 @@ const PEOPLE = ['noor', 'teo', 'mika', 'sol'];
 
 describe('attributes by cup', () => {
   const cups = [cup(1, 'A'), cup(2, 'B')];
-  const drawn = (notes: Parameters<typeof tallyTable>[0]['notes'], of = cups) =>
-    tallyDrawing(of, { tally: tallyTable({ cups: of.map(({ id }) => `${id}`), notes, tree: SMALL_TREE }) });
+  const drawn = (notes: readonly CountedNote[], of = cups) =>
+    tallyDrawing(of, {
+      tally: tallyTable({ cups: of.map(({ id }) => `${id}`), words: latestWords(notes), tree: SMALL_TREE }),
+    });
 
   test('are dots of the share of tasters, and the words say the same counts', () => {
     const drawing = drawn([
@@ -65,7 +69,7 @@ describe('placings', () => {
   const drawn = (said: ReturnType<typeof placings>, ranks: Readonly<Record<string, readonly number[]>>) =>
     placingDrawing(
       (id) => `Cup ${id}`,
-      { decision: decideWinner({ ratioCups: ratioCups('D', 'E', 'F'), notes: [], placings: said }) },
+      { decision: decideTable({ ratioCups: ratioCups('D', 'E', 'F'), notes: [], placings: said }) },
       new Map(Object.entries(ranks)),
     );
 
