@@ -41,7 +41,7 @@ export async function groupRoastedTap(deps: Deps, tap: Tap): Promise<Answer> {
       'A coffee roasted alone is recorded with `/spoon shelf`.',
     );
   const day = localDay(deps.clock.now(), house.timeZone);
-  const start = { green: '', roasted: '', day, question: null };
+  const start = { green: '', roasted: '', day, asked: null };
   const state = { ...value, channel: tap.channel };
   return { form: groupRoastedForm(groups.map(shownGroup), blend, house.unitSystem, state, start) };
 }

@@ -38,7 +38,7 @@ export function groupRoastedForm(
     'Record',
     [
       section(`*${mrkdwn(blend)}*: one load, weighed before and once it has cooled.`),
-      ...questionInputs(start.question),
+      ...questionInputs(start),
       which,
       textInput('green', 'Green in', {
         limit: 30,

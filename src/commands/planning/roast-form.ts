@@ -18,20 +18,28 @@ export type RoastStart = {
   readonly green: string;
   readonly roasted: string;
   readonly day: LocalDay;
-  readonly question: RoastQuestion | null;
+  readonly asked: {
+    readonly question: RoastQuestion;
+    /** What was answered before: the drum that was chosen, and that both weights are right. */
+    readonly drum: string | null;
+    readonly sure: boolean;
+  } | null;
 };
 
 /** The question with which a form came back: the sentence and its box, the drums to choose from. */
-export function questionInputs(question: RoastQuestion | null): readonly KnownBlock[] {
-  if (!question) return [];
+export function questionInputs(start: Pick<RoastStart, 'asked'> | null): readonly KnownBlock[] {
+  if (!start?.asked) return [];
+  const { question, drum, sure } = start.asked;
   const { odd, drums } = question;
-  const sure = [{ label: 'Both weights are right', value: 'yes' }];
-  const choices = drums.map((drum) => ({ label: plain(drum), value: drum }));
+  const right = [{ label: 'Both weights are right', value: 'yes' }];
+  const ticked = { optional: true, ...(sure ? { initial: ['yes'] } : {}) };
+  const choices = drums.map((name) => ({ label: plain(name), value: name }));
   return [
-    ...(odd === null
-      ? []
-      : [section(`:warning: ${mrkdwn(odd)}`), checkInput('sure', 'Is it so?', sure, { optional: true })]),
-    ...(choices.length > 0 ? [selectInput('drum', 'Roasted in which drum?', choices)] : []),
+    ...(odd === null ? [] : [section(`:warning: ${mrkdwn(odd)}`)]),
+    ...(odd !== null || sure ? [checkInput('sure', 'Is it so?', right, ticked)] : []),
+    ...(choices.length > 0
+      ? [selectInput('drum', 'Roasted in which drum?', choices, drum === null ? {} : { initial: drum })]
+      : []),
   ];
 }
 
@@ -54,12 +62,13 @@ export function readRoastForm(
   const problem = isLocalDay(roastedOn) ? roastDayProblem(roastedOn, today) : 'Pick the day of the roast.';
   if (problem !== null) errors['day'] = problem;
   if (!roasted.ok || Object.keys(errors).length > 0) return { ok: false, errors };
-  const drum = chosen(form, 'drum')[0] ?? null;
-  const sure = chosen(form, 'sure').includes('yes');
-  return {
-    ok: true,
-    report: { greenMg: green?.ok ? green.mg : null, roastedMg: roasted.mg, roastedOn, drum, sure },
-  };
+  const weights = { greenMg: green?.ok ? green.mg : null, roastedMg: roasted.mg };
+  return { ok: true, report: { ...weights, roastedOn, ...answered(form) } };
+}
+
+/** What was answered to the question that the form came back with. */
+function answered(form: FormState): { readonly drum: string | null; readonly sure: boolean } {
+  return { drum: chosen(form, 'drum')[0] ?? null, sure: chosen(form, 'sure').includes('yes') };
 }
 
 /** The answer to a form whose roast is not on record yet: an error, or the form once more with the question. */
@@ -70,5 +79,6 @@ export function notRecorded(
 ): SubmitAnswer {
   if (checked.kind === 'refused') return { errors: { [checked.field]: checked.message } };
   const [green, roasted, day] = [written(form, 'green'), written(form, 'roasted'), written(form, 'day')];
-  return { replaceForm: again({ green, roasted, day, question: checked }) };
+  const asked = { question: checked, ...answered(form) };
+  return { replaceForm: again({ green, roasted, day, asked }) };
 }

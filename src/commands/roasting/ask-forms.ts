@@ -110,7 +110,7 @@ export function roastedForm(
     'Record',
     [
       section(`*${mrkdwn(coffee.name)}* alone. Weigh it once it has cooled.`),
-      ...questionInputs(start.question),
+      ...questionInputs(start),
       textInput('green', 'Green in', { limit: 20, initial: start.green }),
       textInput('roasted', 'Roasted out', { limit: 20, placeholder: '405 g', initial: start.roasted }),
       dateInput('day', 'Roast day', { initial: start.day }),

@@ -121,7 +121,7 @@ export async function roastedTap(deps: Deps, tap: Tap): Promise<Answer> {
   return onAsk(deps, tap.who, tap.value, async ({ context, ask, coffee }) => {
     const today = localDay(context.now, context.house.timeZone);
     const [day = today] = [ask.roastDay, today].sort();
-    const start = { green: formatGrams(ask.greenMg), roasted: '', day, question: null };
+    const start = { green: formatGrams(ask.greenMg), roasted: '', day, asked: null };
     return { form: roastedForm(ask.id, coffee, start) };
   });
 }

@@ -227,11 +227,11 @@ export function sureMessage(
   said: SaidRoast,
 ): Message {
   const sure = odd !== null;
-  const choices = drums.map((drum, index) =>
+  const choices = (said.drum === null ? drums : []).map((drum, index) =>
     button(`In the ${plain(drum)}`, `shelf.sure#${index}`, { ...said, drum, sure }),
   );
   const yes = button('Both weights are right', 'shelf.sure', { ...said, sure });
-  const which = drums.length > 0 ? ' In which drum was it roasted?' : '';
+  const which = choices.length > 0 ? ' In which drum was it roasted?' : '';
   return say(
     `${mrkdwn(odd ?? '')}${which} Nothing is on record yet.`.trim(),
     ...buttons(

@@ -29,7 +29,7 @@ export function putOnForm(
     'Put on',
     [
       which,
-      ...questionInputs(start?.question ?? null),
+      ...questionInputs(start),
       textInput('roasted', 'Roasted weight', {
         limit: 20,
         placeholder: '500 g',
@@ -76,7 +76,7 @@ export function correctRoastForm(
       section(
         `*${mrkdwn(coffee)}*, roasted ${formatShortDay(roast.roastedOn)}. Green, shelf, loss and asks follow.`,
       ),
-      ...questionInputs(start?.question ?? null),
+      ...questionInputs(start),
       radioInput('what', 'What is wrong with it?', what, { initial: 'correct' }),
       textInput('green', 'Green in', { limit: 20, initial: start?.green ?? weight(roast.greenMg) }),
       textInput('roasted', 'Roasted out', { limit: 20, initial: start?.roasted ?? weight(roast.roastedMg) }),

@@ -36,7 +36,7 @@ export type CheckedRoast =
     }
   | {
       readonly kind: 'question';
-      /** The drums it can have been, when there are several and nobody said which. */
+      /** The drums it can have been, when there are several: to choose from, also when one was chosen before. */
       readonly drums: readonly string[];
       /** One sentence on a loss far from the usual one; null when that is not the question. */
       readonly odd: string | null;
@@ -87,7 +87,7 @@ function weighed(report: RoastReport, greenMg: number, history: RoastHistory): C
     isOdd && !report.sure
       ? `A loss of ${formatBp(shown)} is more than 2 points from the ${formatBp(usualBp)} that is usual${drum === null ? '' : ` in the ${drum}`}. Please look at both weights again.`
       : null;
-  const drums = drum === null ? fitting : [];
-  if (odd !== null || drums.length > 0) return { kind: 'question', odd, drums };
+  const drums = fitting.length > 1 ? fitting : [];
+  if (odd !== null || drum === null) return { kind: 'question', odd, drums };
   return { kind: 'counts', drum, confirmed: isOdd };
 }

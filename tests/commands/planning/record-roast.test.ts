@@ -121,6 +121,21 @@ describe('the drum', () => {
     expect((await roasts()).map((roast) => roast.drum)).toEqual(['15 kg drum', '1 kg sample roaster']);
   });
 
+  test('that was chosen is remembered when the loss is asked about next, and so is the tick', async () => {
+    const drums = DEFAULT_HOUSE.drums.map((drum) => ({ ...drum, minimumChargeMg: 50_000 }));
+    await saveHouse(shop.db, WORKSPACE, { drums }, INES, new Date(NOW));
+    const { answer } = await shelfForm({ green: '600', roasted: '420' });
+    const ticked = await atShelf().submit(answer, { sure: ['yes'] });
+    expect(JSON.stringify(ticked.replaceForm)).toContain('Roasted in which drum?');
+    await atShelf().submit(ticked, { drum: '15 kg drum' });
+    expect(await roasts()).toMatchObject([{ drum: '15 kg drum', confirmed: 1 }]);
+    const again = (await shelfForm({ green: '600', roasted: '420' })).answer;
+    const chosen = await atShelf().submit(again, { drum: '1 kg sample roaster' });
+    expect(JSON.stringify(chosen.replaceForm)).toContain('A loss of 30 %');
+    await atShelf().submit(chosen, { sure: ['yes'] });
+    expect((await roasts())[1]).toMatchObject({ drum: '1 kg sample roaster', confirmed: 1 });
+  });
+
   test('of an ask is the one it was planned for, unless another one takes so much green', async () => {
     await shop.book(FRIDAY);
     await shop.accept(1);

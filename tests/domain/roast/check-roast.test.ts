@@ -78,6 +78,12 @@ describe('a reported roast', () => {
     const two = drums.map((drum) => ({ ...drum, minimumChargeMg: 0 }));
     expect(check({}, { drums: two })).toEqual({ kind: 'question', odd: null, drums: [DRUM, SAMPLE] });
     expect(check({ drum: DRUM }, { drums: two })).toMatchObject({ kind: 'counts', drum: DRUM });
+    // Both at once: the drum that was chosen stays to choose from beside the other question.
+    expect(check({ drum: DRUM, roastedMg: 340_000 }, { drums: two })).toMatchObject({
+      kind: 'question',
+      odd: expect.stringContaining(`usual in the ${DRUM}`),
+      drums: [DRUM, SAMPLE],
+    });
   });
 
   test('that counts keeps the mass balance, whatever is reported', () => {
