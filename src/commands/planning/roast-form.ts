@@ -11,7 +11,7 @@ import { chosen, type FormState, written } from '../common/intake.js';
 
 /* What every form shares in which a roast comes in: its fields are green, roasted, day, drum and sure. */
 
-export type RoastQuestion = Extract<CheckedRoast, { readonly kind: 'question' }>;
+type RoastQuestion = Extract<CheckedRoast, { readonly kind: 'question' }>;
 
 /** What a roast form starts from: what was typed before it came back with a question, or what is known. */
 export type RoastStart = {
