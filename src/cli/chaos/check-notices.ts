@@ -3,7 +3,7 @@ import { z } from 'zod';
 import { createBot } from '../../app/create-bot.js';
 import type { Notice } from '../../kit/notice.js';
 import { createLog } from '../../runtime/log.js';
-import { canonicalJson, hashOf, travellingKey } from '../../slack/canonical.js';
+import { canonicalJson, hashOf, travellingKey } from '../../slack/out/stored-notice.js';
 import { openDatabase } from '../../store/db.js';
 import { look } from './look.js';
 import { botMessages, botReactions, homeOf, type ShownMessage } from './shown.js';

@@ -1,5 +1,5 @@
 import { parseRatio, type RatioComponent } from '../../domain/ratio/parse-ratio.js';
-import type { TableFormat } from '../../domain/table/format.js';
+import type { TableFormat } from '../../domain/record/tasting.js';
 import { findWhen } from '../../domain/when/parse-when.js';
 import { mrkdwn } from '../../kit/escape.js';
 import { KindRefusal } from '../../runtime/errors.js';

@@ -1,4 +1,4 @@
-import { type Tasting, tastingName } from '../../domain/record/tasting.js';
+import { hasNotBegun, type Tasting, tastingName } from '../../domain/record/tasting.js';
 import { formatTime, formatWhen } from '../../domain/when/format-when.js';
 import { localDay } from '../../domain/when/local-day.js';
 import { parseWhen } from '../../domain/when/parse-when.js';
@@ -116,7 +116,7 @@ async function openMoveForm(deps: Deps, who: Who, tasting: Tasting): Promise<Ans
       day: localDay(tasting.startsAt, zone),
       time: formatTime(tasting.startsAt, zone),
       zone,
-      movable: tasting.state === 'booked' || tasting.state === 'ready',
+      movable: hasNotBegun(tasting),
     }),
   };
 }

@@ -16,9 +16,6 @@ export type DueReminder = {
   readonly detail: unknown;
 };
 
-/** Handles one stored event; words said to the bot are answered like a command. Throws to be tried again. */
-export type Receiver = (received: Received) => Promise<Answer | null>;
-
 /**
  * The bot as the Slack layer sees it: what came in goes to one of these, and the answer says what to show.
  * Refusals are thrown as KindRefusal and shown in one place.
@@ -27,13 +24,14 @@ export type Bot = {
   /** A typed command, slash or mention. */
   typed(deps: Deps, typed: Typed): Promise<Answer>;
   tapped(deps: Deps, tap: Tap): Promise<Answer>;
-  /** Does this tap say something of a note? Then it is stored before it is carried out, as notes are. */
-  keepsTap(tap: Tap): boolean;
   submitted(deps: Deps, submission: Submission): Promise<SubmitAnswer>;
   /** Does this event concern one of the bot's own tables? Only such events are ever stored. */
   concerns(deps: Deps, received: Received): Promise<boolean>;
-  /** Handles stored events, in order, in the transaction that `deps.db` is. */
-  receiver(deps: Deps, workspace: string): Receiver;
+  /**
+   * Handles a stored event in the transaction that `deps.db` is; words said to the bot are answered like a
+   * command. Throws to be tried again.
+   */
+  received(deps: Deps, received: Received): Promise<Answer | null>;
   /** A reminder is due: runs in the transaction that marks it as fired. */
   due(deps: Deps, reminder: DueReminder): Promise<void>;
   /** Everything that should stand in Slack about one subject ("tasting:4", "ask:7", "person:U1"), from state alone. */
@@ -84,11 +82,7 @@ export type Verb = {
 /** A button or form, and the action of the permission table that it stands for; its handler asks for it. */
 type Door<Handler> = { readonly for: Action; readonly run: Handler };
 
-export type TapDoor = Door<TapHandler> & {
-  /** Such a tap says something of a note: it is stored before it is carried out, as notes are. */
-  readonly kept?: true;
-};
-
+export type TapDoor = Door<TapHandler>;
 export type FormDoor = Door<FormHandler>;
 
 /** What the bot keeps true in Slack about a kind of thing. */

@@ -1,6 +1,5 @@
 import type { Tasting } from '../../domain/record/tasting.js';
-import { changeTasting as stateAfter, type TastingChange } from '../../domain/table/tasting.js';
-import { tastingReminders } from '../../domain/table/tasting-reminders.js';
+import { stateAfter, type TastingChange, tastingReminders } from '../../domain/table/tasting.js';
 import { KindRefusal } from '../../runtime/errors.js';
 import { markChanged } from '../../store/changed.js';
 import type { DbOrTransaction } from '../../store/db.js';

@@ -35,13 +35,40 @@ export type FormState = {
 
 export type Submission = { readonly who: Who; readonly form: FormState };
 
-/** A stored Slack event, as the worker hands it over. */
-export type Received = {
-  readonly workspace: string;
-  readonly kind: string;
-  readonly body: unknown;
-  readonly receivedAt: Date;
+/** Words that somebody wrote in Slack, with entities decoded. */
+type Written = {
+  readonly channel: string;
+  /** Slack's id of the message, the instant of writing in seconds. */
+  readonly ts: string;
+  readonly threadTs: string | null;
+  readonly person: string;
+  readonly text: string;
+  /** The text without the mention of the bot at its start or end. */
+  readonly words: string;
 };
+
+/** What a stored Slack event tells; kinds of event that the bot has no use for are none of these. */
+export type Received = { readonly workspace: string } & (
+  | ({
+      readonly kind: 'message' | 'message_changed';
+      readonly editedTs: string | null;
+      /** Written to the bot alone. */
+      readonly isDirect: boolean;
+    } & Written)
+  | {
+      readonly kind: 'message_deleted';
+      readonly channel: string;
+      readonly ts: string;
+      readonly threadTs: string | null;
+    }
+  | ({ readonly kind: 'app_mention' } & Written)
+  | { readonly kind: 'app_home_opened'; readonly person: string }
+  /** The bot itself came into a channel. */
+  | { readonly kind: 'member_joined_channel'; readonly channel: string }
+);
+
+/** A message that may be a note, or was one until it was deleted. */
+export type ReceivedMessage = Extract<Received, { readonly kind: `message${string}` }>;
 
 /** Who speaks: `workspace` is Slack's team id, `person` a user id. Everything stored is keyed by the workspace. */
 export type Who = { readonly workspace: string; readonly person: string };
@@ -105,12 +132,4 @@ export function firstWord(words: string): string {
 /** What follows the first word. */
 export function afterFirstWord(words: string): string {
   return words.trim().replace(/^\S+\s*/, '');
-}
-
-/** The words said to the bot: the mention of it at the start (or end) taken off. */
-export function wordsForBot(text: string, botUser: string | null): string {
-  const words = text.replaceAll('\u00a0', ' ').trim();
-  if (botUser === null) return words.replace(/^<@[A-Z0-9]+(?:\|[^>]*)?>[\s,:]*/, '').trim();
-  const mention = `<@${botUser}(?:\\|[^>]*)?>`;
-  return words.replace(new RegExp(`^${mention}[\\s,:]*|\\s*${mention}$`, 'g'), '').trim();
 }

@@ -1,8 +1,8 @@
 import type { ModalView } from '@slack/types';
 import { formatGrams } from '../../domain/measure/format-weight.js';
-import type { TableResult } from '../../domain/record/table-result.js';
 import { cupRatio, ratioCups, type TableSetting } from '../../domain/record/table-setting.js';
 import { cupName, tastingName, USUAL_BATCH_MG } from '../../domain/record/tasting.js';
+import type { TableResult } from '../../domain/result/table-result.js';
 import { context, section, sections } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
 import { checkInput, form, selectInput, textInput } from '../../kit/form.js';

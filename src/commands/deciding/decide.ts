@@ -1,8 +1,8 @@
-import { joinedRatio } from '../../domain/production/ratio-parts.js';
+import { joinedRatio } from '../../domain/production/joined-ratio.js';
 import type { Recipe, RecipePart } from '../../domain/record/recipe.js';
-import { cupById, type TableResult } from '../../domain/record/table-result.js';
 import { cupRatio, type TableSetting } from '../../domain/record/table-setting.js';
 import { type Cup, tastingName } from '../../domain/record/tasting.js';
+import { cupById, type TableResult } from '../../domain/result/table-result.js';
 import { button, buttons, say } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
 import { KindRefusal } from '../../runtime/errors.js';

@@ -2,14 +2,14 @@ import { z } from 'zod';
 import type { HouseFacts } from '../../domain/house/house-facts.js';
 import { parseMoney } from '../../domain/measure/money.js';
 import { plainList } from '../../domain/measure/plain-list.js';
-import type { MeasuredLosses } from '../../domain/production/measured-loss.js';
 import { type ProductionPlan, productionNote } from '../../domain/production/production-note.js';
-import { type StandIn, whenRunsOut } from '../../domain/production/run-out.js';
+import type { MeasuredLosses } from '../../domain/production/roast-groups.js';
+import { type Candidate, whenRunsOut } from '../../domain/production/stand-in.js';
 import type { Coffee } from '../../domain/record/coffee.js';
 import type { Recipe } from '../../domain/record/recipe.js';
-import { cupById, productionPlan } from '../../domain/record/table-result.js';
 import { cupRatio, type TableSetting } from '../../domain/record/table-setting.js';
 import { tastingName, USUAL_BATCH_MG } from '../../domain/record/tasting.js';
+import { cupById, productionPlan } from '../../domain/result/table-result.js';
 import {
   countingRoasts,
   estimateLoss,
@@ -82,7 +82,7 @@ export async function productionOf(
   const winner = tasting.winnerCupId === null ? undefined : cupById(setting, tasting.winnerCupId);
   if (!winner) return null;
   const measured = await measuredLosses(db, workspace, recipe, coffees);
-  return productionPlan(winner, setting, tasting.batchMg ?? USUAL_BATCH_MG, tasting.signedOffBy, measured);
+  return productionPlan(winner, setting, tasting.batchMg ?? USUAL_BATCH_MG, measured);
 }
 
 /** The production note of a decided table as it would be written now. */
@@ -166,7 +166,7 @@ async function coffeesAtHand(
   workspace: string,
   profiles: ReadonlyMap<number, ReadonlyMap<string, number>>,
   uncountedMg: number,
-): Promise<readonly StandIn[]> {
+): Promise<readonly Candidate<Coffee>[]> {
   const lots = await listLots(db, workspace);
   const held = await listReservations(db, workspace);
   return (await listCoffees(db, workspace)).map((coffee) => {

@@ -1,9 +1,9 @@
 import type { KnownBlock } from '@slack/types';
 import { plainList } from '../../domain/measure/plain-list.js';
 import type { ProductionNote } from '../../domain/production/production-note.js';
-import { nextAtTable, type TableResult } from '../../domain/record/table-result.js';
 import { coffeeName, cupContents, type TableSetting } from '../../domain/record/table-setting.js';
 import { tastingName } from '../../domain/record/tasting.js';
+import { nextAtTable, type TableResult } from '../../domain/result/table-result.js';
 import { traceSentences } from '../../domain/trace/sentences.js';
 import type { AttributeTrace } from '../../domain/trace/trace.js';
 import type { WinnerDecision } from '../../domain/verdict/verdict.js';
@@ -54,7 +54,7 @@ export function digestMessage({ view, result, production, against, remarks }: Di
       next ? [next.said] : [],
     ),
     ...(remarks ? [section(`“${mrkdwn(remarks)}”`)] : []),
-    context(footer(view, result, production)),
+    context(footer(view, result)),
     ...buttons(
       ...(next?.tap ? [next.tap] : []),
       button('The numbers behind it', 'digest.numbers', value),
@@ -109,12 +109,12 @@ function listed(title: string, ...groups: readonly (readonly string[])[]): reado
   return lines.length === 0 ? [] : sections([`*${title}*`, ...lines.map((line) => `• ${line}`)]);
 }
 
-function footer(view: TableView, result: TableResult, production: ProductionNote | null): string {
+function footer({ tasting }: TableView, result: TableResult): string {
   const placed = result.decision.placed.length;
   const who = placed === result.tasters ? 'all' : `${placed}`;
   const counted = `${result.notes} notes from ${result.tasters} tasters, ${who} of whom placed the ratios.`;
-  const signed = production?.signedOffBy ? ` Signed off by <@${production.signedOffBy}>.` : '';
-  return `${counted}${signed} Host <@${view.tasting.host}>. Notes name flavours, not ingredients.`;
+  const signed = tasting.signedOffBy ? ` Signed off by <@${tasting.signedOffBy}>.` : '';
+  return `${counted}${signed} Host <@${tasting.host}>. Notes name flavours, not ingredients.`;
 }
 
 const MOST_SENTENCES = 5;

@@ -1,9 +1,9 @@
 import { formatGrams } from '../../domain/measure/format-weight.js';
 import { parseWeight } from '../../domain/measure/parse-weight.js';
 import { may } from '../../domain/record/permission.js';
-import { cupById } from '../../domain/record/table-result.js';
 import { cupRatio } from '../../domain/record/table-setting.js';
 import { type Tasting, tastingName, USUAL_BATCH_MG } from '../../domain/record/tasting.js';
+import { cupById } from '../../domain/result/table-result.js';
 import { button, buttons, say } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
 import type { Message } from '../../kit/message.js';

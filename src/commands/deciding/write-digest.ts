@@ -1,9 +1,9 @@
 import type { KnownBlock } from '@slack/types';
 import { z } from 'zod';
+import { joinedRatio } from '../../domain/production/joined-ratio.js';
 import { productionNote } from '../../domain/production/production-note.js';
-import { joinedRatio } from '../../domain/production/ratio-parts.js';
-import { cupById } from '../../domain/record/table-result.js';
 import type { TableSetting } from '../../domain/record/table-setting.js';
+import { cupById } from '../../domain/result/table-result.js';
 import { markChanged } from '../../store/changed.js';
 import type { DbOrTransaction } from '../../store/db.js';
 import { decidedRemarks } from '../../store/decisions.js';

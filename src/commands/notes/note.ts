@@ -32,7 +32,7 @@ export const note: Feature = {
         return openNoteForm(deps, tap, value.tasting, value.cup ?? null);
       },
     },
-    'note.cup': { for: 'change note', run: cupTap, kept: true },
+    'note.cup': { for: 'change note', run: cupTap },
     'note.correct': { for: 'change note', run: correctTap },
   },
   forms: {

@@ -1,7 +1,6 @@
 import type { HouseFacts } from '../../domain/house/house-facts.js';
-import { joinedLossBp } from '../../domain/production/green-shares.js';
-import { roastsOfGroup } from '../../domain/production/measured-loss.js';
-import { plannedLossBp } from '../../domain/production/roast-groups.js';
+import { roastsOfGroup } from '../../domain/production/joined-ratio.js';
+import { joinedLossBp, plannedLossBp } from '../../domain/production/roast-groups.js';
 import { type Ask, LIVE_ASKS } from '../../domain/record/ask.js';
 import type { Coffee, Lot } from '../../domain/record/coffee.js';
 import type { Recipe } from '../../domain/record/recipe.js';
@@ -14,10 +13,10 @@ import {
   type LossEstimate,
   productionRoasts,
 } from '../../domain/roast/loss.js';
-import { type TableNeed, tableNeed } from '../../domain/roast/need.js';
 import { heldByCoffee, type PlanState } from '../../domain/roast/plan-roasts.js';
 import { type FittingStart, nearestStarts, withoutDays } from '../../domain/roast/roast-day.js';
 import { freeOf, type RoastedFor } from '../../domain/roast/shelf.js';
+import { type TableNeed, tableNeed } from '../../domain/table/coffee-needs.js';
 import { type CoffeeReadiness, coffeesAtTable } from '../../domain/table/readiness.js';
 import { listRefusedDays } from '../../store/ask-history.js';
 import { findAsk, listAsks, listAsksFor, listLotsOfAsks } from '../../store/asks.js';

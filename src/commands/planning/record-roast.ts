@@ -1,5 +1,4 @@
-import { greenOfGroup } from '../../domain/production/measured-loss.js';
-import { plannedLossBp } from '../../domain/production/roast-groups.js';
+import { greenOfGroup, plannedLossBp } from '../../domain/production/roast-groups.js';
 import type { Ask } from '../../domain/record/ask.js';
 import type { Coffee, Level } from '../../domain/record/coffee.js';
 import {
@@ -186,7 +185,7 @@ async function takeGreen(
     const coffee = coffees.get(id);
     return coffee ? plannedLossBp(coffee, house) : 0;
   });
-  const weights = members.map((member) => ({ roastedMg: member.mg }));
+  const weights = members.map((member) => member.mg);
   const used = greenOfGroup(greenMg, weights, losses, 1);
   const taken: { coffeeId: number; mg: number }[] = [];
   for (const [index, id] of ids.entries()) {

@@ -1,11 +1,9 @@
 import { sameRatio } from '../../domain/ratio/parts.js';
 import { may } from '../../domain/record/permission.js';
 import { partsInRecipeOrder, ratioCups, type TableSetting } from '../../domain/record/table-setting.js';
-import { type Cup, cupName, tastingName } from '../../domain/record/tasting.js';
-import { drawCodes } from '../../domain/table/codes.js';
+import { type Cup, cupName, hasNotBegun, tastingName } from '../../domain/record/tasting.js';
 import { doseFor } from '../../domain/table/dose.js';
-import { cupLabel } from '../../domain/table/labels.js';
-import { ratioParts } from '../../domain/table/lay-cups.js';
+import { cupLabel, drawCodes, ratioParts } from '../../domain/table/lay-cups.js';
 import {
   type BowlState,
   type Pour,
@@ -45,7 +43,7 @@ export async function addRatio(
   const standing = standingOf(who.person, house, { tasting });
   requireMay('pour', standing, tasting);
   const seesCodes = !isHidden(table) || may('see codes', standing);
-  if (tasting.state !== 'booked' && tasting.state !== 'ready' && tasting.state !== 'open') {
+  if (!hasNotBegun(tasting) && tasting.state !== 'open') {
     throw new KindRefusal(
       'not now',
       `${tastingName(tasting)} is ${tasting.state}, so no cup can be added.`,

@@ -1,9 +1,9 @@
 import { z } from 'zod';
 import { parseRatio } from '../../domain/ratio/parse-ratio.js';
 import { may } from '../../domain/record/permission.js';
-import { cupById } from '../../domain/record/table-result.js';
 import { cupRatio, type TableSetting } from '../../domain/record/table-setting.js';
 import { tastingName } from '../../domain/record/tasting.js';
+import { cupById } from '../../domain/result/table-result.js';
 import { mrkdwn } from '../../kit/escape.js';
 import type { Message } from '../../kit/message.js';
 import { KindRefusal } from '../../runtime/errors.js';

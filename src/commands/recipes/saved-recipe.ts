@@ -60,7 +60,7 @@ async function loadRecipeShown(
     const coffee = coffees.get(part.coffeeId);
     const share = shares(recipe.parts.map((other) => other.parts))[index] ?? 0;
     const roastedMg = Math.round(COSTED_MG * share);
-    return coffee ? [{ coffee, roastGroup: part.roastGroup, roastedMg }] : [];
+    return coffee ? [{ coffee, roastGroup: part.roastGroup, roastedMg, part: part.parts }] : [];
   });
   const groups = roastGroups(portions, recipe.groupLossBp, facts);
   const prices = new Map([...coffees].map(([id, coffee]) => [id, coffee.greenPriceCents]));

@@ -1,8 +1,8 @@
 import type { HouseFacts } from '../../domain/house/house-facts.js';
 import { restDaysFor } from '../../domain/house/rest-window.js';
 import { formatWeight } from '../../domain/measure/format-weight.js';
-import { type Nearest, nearestCoffees } from '../../domain/production/nearest-coffee.js';
 import { plannedLossBp } from '../../domain/production/roast-groups.js';
+import { type Nearest, nearestCoffees } from '../../domain/production/stand-in.js';
 import { LIVE_ASKS, wantedBy, wantedMg } from '../../domain/record/ask.js';
 import type { Coffee } from '../../domain/record/coffee.js';
 import { tastingName } from '../../domain/record/tasting.js';
@@ -16,9 +16,9 @@ import {
   roastsIn,
   usualLossBp,
 } from '../../domain/roast/loss.js';
-import type { TableNeed } from '../../domain/roast/need.js';
 import { chooseRoastDay, nearestStarts, startsForRoast, withoutDays } from '../../domain/roast/roast-day.js';
 import { freeOf, restState, servesTable } from '../../domain/roast/shelf.js';
+import type { TableNeed } from '../../domain/table/coffee-needs.js';
 import { localDay } from '../../domain/when/local-day.js';
 import { type AskChanged, listAskChanges, listRefusedDays } from '../../store/ask-history.js';
 import { coffeeProfiles } from '../../store/ask-profiles.js';

@@ -1,6 +1,7 @@
 import type { KnownBlock } from '@slack/types';
 import { z } from 'zod';
 import type { TableSetting } from '../../domain/record/table-setting.js';
+import { hasNotBegun } from '../../domain/record/tasting.js';
 import type { Message } from '../../kit/message.js';
 import type { Notice, PictureSpec } from '../../kit/notice.js';
 import type { DbOrTransaction } from '../../store/db.js';
@@ -74,8 +75,7 @@ export async function loadView(
   now: Date,
 ): Promise<TableView> {
   const { tasting } = setting;
-  const notBegun = tasting.state === 'booked' || tasting.state === 'ready';
-  const coffees = notBegun ? (await loadReadiness(db, workspace, tasting, now)).coffees : [];
+  const coffees = hasNotBegun(tasting) ? (await loadReadiness(db, workspace, tasting, now)).coffees : [];
   const pending = coffees.flatMap(({ ask }) => (ask && ask.state !== 'roasted' ? [ask.roaster] : []));
   return {
     ...setting,

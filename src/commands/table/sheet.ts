@@ -1,10 +1,10 @@
 import { createHash } from 'node:crypto';
 import { z } from 'zod';
+import type { Lot } from '../../domain/record/coffee.js';
 import { may } from '../../domain/record/permission.js';
 import type { TableSetting } from '../../domain/record/table-setting.js';
-import { tastingName } from '../../domain/record/tasting.js';
-import { POURS_TO_COME } from '../../domain/roast/need.js';
-import type { RoastDays } from '../../domain/table/roast-ages.js';
+import { hasNotBegun, tastingName } from '../../domain/record/tasting.js';
+import { POURS_TO_COME } from '../../domain/table/coffee-needs.js';
 import { tableSheet } from '../../domain/table/table-sheet.js';
 import { KindRefusal } from '../../runtime/errors.js';
 import { markChanged } from '../../store/changed.js';
@@ -26,7 +26,6 @@ export async function loadSheet(db: DbOrTransaction, who: Who, setting: TableSet
   const house = await loadHouse(db, who.workspace);
   const { tasting } = setting;
   const standing = standingOf(who.person, house, { tasting });
-  const notBegun = tasting.state === 'booked' || tasting.state === 'ready';
   const sheet = tableSheet(
     {
       name: tastingName(tasting),
@@ -41,7 +40,7 @@ export async function loadSheet(db: DbOrTransaction, who: Who, setting: TableSet
       cups: setting.cups,
       coffees: [...setting.coffees.values()],
       poursToCome: POURS_TO_COME,
-      roasted: await roastDaysOf(db, who.workspace, tasting.id),
+      roasted: await lotsHeldBy(db, who.workspace, tasting.id),
     },
     house,
   );
@@ -50,21 +49,18 @@ export async function loadSheet(db: DbOrTransaction, who: Who, setting: TableSet
     sheet,
     units: house.unitSystem,
     open: !isHidden(setting) || may('see codes', standing),
-    canOpenTable: notBegun && may('open table', standing),
+    canOpenTable: hasNotBegun(tasting) && may('open table', standing),
   };
 }
 
-/** When the coffee that a table holds on the shelf was roasted; nothing once it has been used. */
-async function roastDaysOf(
+/** The lots that a table holds on the shelf; none once they have been used. */
+async function lotsHeldBy(
   db: DbOrTransaction,
   workspace: string,
   tastingId: number,
-): Promise<readonly RoastDays[]> {
-  const lots = new Map((await listLots(db, workspace)).map((lot) => [lot.id, lot]));
-  return (await listReservationsOf(db, tastingId)).flatMap(({ lotId }) => {
-    const lot = lots.get(lotId);
-    return lot ? [{ coffeeId: lot.coffeeId, days: [lot.roastedOn] }] : [];
-  });
+): Promise<readonly Lot[]> {
+  const held = new Set((await listReservationsOf(db, tastingId)).map((row) => row.lotId));
+  return (await listLots(db, workspace)).filter((lot) => held.has(lot.id));
 }
 
 const PrintValue = z.object({ tasting: Id, again: z.boolean().default(false) });

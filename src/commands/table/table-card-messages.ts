@@ -2,7 +2,7 @@ import type { KnownBlock } from '@slack/types';
 import { plainList } from '../../domain/measure/plain-list.js';
 import { percentages } from '../../domain/ratio/parts.js';
 import { coffeeName, cupContents } from '../../domain/record/table-setting.js';
-import { type Cup, cupName, tastingName } from '../../domain/record/tasting.js';
+import { type Cup, cupName, hasNotBegun, tastingName } from '../../domain/record/tasting.js';
 import { formatWhen } from '../../domain/when/format-when.js';
 import { button, buttons, context, header, section, sections } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
@@ -40,7 +40,7 @@ function cupLine(cup: Cup, view: TableView): string {
 }
 
 function missingLines(view: TableView): readonly string[] {
-  if (view.tasting.state !== 'booked' && view.tasting.state !== 'ready') return [];
+  if (!hasNotBegun(view.tasting)) return [];
   const waiting = view.readiness.filter((coffee) => !coffee.there);
   if (waiting.length === 0) return ['Every coffee is here and rested in time.'];
   const asked =
@@ -119,7 +119,7 @@ function nextButtons(view: TableView): readonly KnownBlock[] {
 function spokenState(view: TableView): string {
   const { tasting } = view;
   const waiting = view.readiness.filter((coffee) => !coffee.there);
-  if (tasting.state === 'booked' || tasting.state === 'ready') {
+  if (hasNotBegun(tasting)) {
     if (waiting.length === 0) return 'Every coffee is here.';
     if (isHidden(view)) return 'Not every coffee is here yet.';
     return `Not ready yet: ${plainList(waiting.map((coffee) => coffee.name))}.`;

@@ -1,5 +1,5 @@
-import type { TableResult } from '../../domain/record/table-result.js';
 import { tastingName } from '../../domain/record/tasting.js';
+import type { TableResult } from '../../domain/result/table-result.js';
 import { formatTime, formatWhen } from '../../domain/when/format-when.js';
 import { button, buttons, say } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';

@@ -7,9 +7,9 @@ import {
   type TasterBesideTable,
   tasterSentences,
 } from '../../domain/panel/beside-table.js';
-import type { TableResult } from '../../domain/record/table-result.js';
 import { coffeeName, type TableSetting } from '../../domain/record/table-setting.js';
 import { tastingName } from '../../domain/record/tasting.js';
+import type { TableResult } from '../../domain/result/table-result.js';
 import type { WinnerDecision } from '../../domain/verdict/verdict.js';
 import { context, header, section, sections } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';

@@ -1,9 +1,9 @@
 import { attributeAgreement } from '../../domain/panel/agreement.js';
 import { placingsBesideTable, tastersBesideTable } from '../../domain/panel/beside-table.js';
 import { isOnPaper } from '../../domain/record/note.js';
-import type { TableResult } from '../../domain/record/table-result.js';
 import { ratioCups, type TableSetting } from '../../domain/record/table-setting.js';
 import { tastingName } from '../../domain/record/tasting.js';
+import type { TableResult } from '../../domain/result/table-result.js';
 import { latestWords } from '../../domain/tally/latest-words.js';
 import type { Notice } from '../../kit/notice.js';
 import { KindRefusal } from '../../runtime/errors.js';

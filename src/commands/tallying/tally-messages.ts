@@ -1,9 +1,9 @@
 import type { Button, KnownBlock } from '@slack/types';
 import { formatRatio } from '../../domain/ratio/parts.js';
-import type { TableNext, TableResult } from '../../domain/record/table-result.js';
 import { cupContents, type TableSetting } from '../../domain/record/table-setting.js';
 import { type Cup, cupName, tastingName } from '../../domain/record/tasting.js';
-import { placingAltText, placingDrawing, tallyAltText, tallyDrawing } from '../../domain/tally/drawing.js';
+import { placingAltText, placingDrawing, tallyAltText, tallyDrawing } from '../../domain/result/drawing.js';
+import type { TableNext, TableResult } from '../../domain/result/table-result.js';
 import type { CupTally } from '../../domain/tally/tally.js';
 import { button, context, header, section } from '../../kit/blocks.js';
 import { mrkdwn, shorten } from '../../kit/escape.js';

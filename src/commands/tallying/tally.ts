@@ -1,9 +1,9 @@
 import { z } from 'zod';
 import { formatRatio } from '../../domain/ratio/parts.js';
 import { may } from '../../domain/record/permission.js';
-import { nextAtTable } from '../../domain/record/table-result.js';
 import type { TableSetting } from '../../domain/record/table-setting.js';
 import { tastingName } from '../../domain/record/tasting.js';
+import { nextAtTable } from '../../domain/result/table-result.js';
 import { button, buttons, say } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
 import { KindRefusal } from '../../runtime/errors.js';

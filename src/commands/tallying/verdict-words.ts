@@ -1,8 +1,8 @@
 import { plainList } from '../../domain/measure/plain-list.js';
-import type { TableBrief } from '../../domain/record/table-brief.js';
-import type { TableResult } from '../../domain/record/table-result.js';
 import { cupRatio, type TableSetting } from '../../domain/record/table-setting.js';
 import { cupName } from '../../domain/record/tasting.js';
+import type { TableBrief } from '../../domain/result/table-brief.js';
+import type { TableResult } from '../../domain/result/table-result.js';
 import type { WinnerDecision } from '../../domain/verdict/verdict.js';
 import { mrkdwn } from '../../kit/escape.js';
 

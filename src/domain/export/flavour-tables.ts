@@ -1,6 +1,6 @@
-import type { TableResult } from '../record/table-result.js';
 import { cupContents, type TableSetting } from '../record/table-setting.js';
 import { type Cup, cupName } from '../record/tasting.js';
+import type { TableResult } from '../result/table-result.js';
 import type { CupTally } from '../tally/tally.js';
 import type { AttributeTrace } from '../trace/trace.js';
 import { type CellOf, type ExportTable, exportTable, rounded, tastingColumn } from './export-table.js';

@@ -1,8 +1,8 @@
 import { latestLikings } from '../next-ratio/likings.js';
 import type { ReadNote } from '../record/note.js';
-import type { TableResult } from '../record/table-result.js';
 import { cupContents, ratioCups, type TableSetting } from '../record/table-setting.js';
 import { cupName } from '../record/tasting.js';
+import type { TableResult } from '../result/table-result.js';
 import { shuffle } from '../stats/arrangements.js';
 import { seededRandom } from '../stats/seeded-random.js';
 import { countingNotes } from '../tally/counted.js';

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { LEVELS, type Level, ROLES, type Role } from '../record/coffee.js';
-import { TABLE_FORMATS, type TableFormat } from '../table/format.js';
+import { TABLE_FORMATS, type TableFormat } from '../record/tasting.js';
 import { type Reading, unclear } from './fact.js';
 
 /**

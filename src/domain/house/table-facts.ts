@@ -4,7 +4,7 @@ import { formatMoney, isCurrency, parseMoney } from '../measure/money.js';
 import { formatBp, parseBp, WHOLE_BP } from '../measure/percent.js';
 import { plainList } from '../measure/plain-list.js';
 import { LEVELS } from '../record/coffee.js';
-import { TABLE_FORMATS } from '../table/format.js';
+import { TABLE_FORMATS } from '../record/tasting.js';
 import { fact, numberIn, OURS, PositiveMg, PRACTICE, type Reading, unclear, WEIGHT, whole } from './fact.js';
 import {
   exampleWindows,

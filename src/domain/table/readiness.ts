@@ -3,9 +3,9 @@ import { formatGrams } from '../measure/format-weight.js';
 import { counted } from '../measure/plain-list.js';
 import type { Ask, AskState } from '../record/ask.js';
 import { coffeeName } from '../record/table-setting.js';
-import type { CoffeeNeed, TableNeed } from '../roast/need.js';
 import { formatShortDay } from '../when/format-when.js';
 import { daysBetween, type LocalDay } from '../when/local-day.js';
+import type { CoffeeNeed, TableNeed } from './coffee-needs.js';
 
 /** The roast ask that is to bring a coffee to the table. */
 type AskForCoffee = {

@@ -1,6 +1,5 @@
 import { z } from 'zod';
-import { CUP_KINDS } from '../../domain/record/tasting.js';
-import { TABLE_FORMATS } from '../../domain/table/format.js';
+import { CUP_KINDS, TABLE_FORMATS } from '../../domain/record/tasting.js';
 import type { TableSheet } from '../../domain/table/table-sheet.js';
 
 /* A table sheet as it was stored to be printed; what comes back is checked before it is drawn. */

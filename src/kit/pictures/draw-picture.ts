@@ -1,6 +1,6 @@
 import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
-import { Drawing } from '../../domain/tally/drawing.js';
+import { Drawing } from '../../domain/result/drawing.js';
 import { FONT } from './look.js';
 import { placingSpec } from './placing-spec.js';
 import { tallySpec } from './tally-spec.js';

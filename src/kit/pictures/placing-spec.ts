@@ -1,5 +1,5 @@
 import type { TopLevelSpec } from 'vega-lite';
-import type { PlacingDrawing } from '../../domain/tally/drawing.js';
+import type { PlacingDrawing } from '../../domain/result/drawing.js';
 import { FONT, INK, PALE } from './look.js';
 
 /** Ratios down, ranks across: a dot for the mean, a bar for its interval. */

@@ -1,5 +1,5 @@
 import type { TopLevelSpec } from 'vega-lite';
-import type { TallyDrawing } from '../../domain/tally/drawing.js';
+import type { TallyDrawing } from '../../domain/result/drawing.js';
 import { FONT, INK, PALE } from './look.js';
 
 /** Attributes down, cups across, one dot each: its size is the share of tasters, its number how many. */

@@ -3,8 +3,8 @@ import { describe, expect, test } from 'vitest';
 import { type Ask, LIVE_ASKS, wantedBy, wantedMg } from '../../../src/domain/record/ask.js';
 import type { Tasting } from '../../../src/domain/record/tasting.js';
 import { drumLosses } from '../../../src/domain/roast/loss.js';
-import type { TableNeed } from '../../../src/domain/roast/need.js';
 import { type PlanState, planRoasts, type RoastChanges } from '../../../src/domain/roast/plan-roasts.js';
+import type { TableNeed } from '../../../src/domain/table/coffee-needs.js';
 import { daysAfter } from '../../../src/domain/when/local-day.js';
 import { CHIRINOS, FERNHOLLOW, KAYANZA_HILL } from '../table/harbour-lamp.js';
 

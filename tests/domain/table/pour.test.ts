@@ -14,7 +14,7 @@ describe('a pour', () => {
   // By hand: six people, two spoonfuls of 5 mL each, want 60 mL: 3:2:1 is six scoops or 30 mL a round, so two rounds.
   test('of 3:2:1 for six people is two rounds of six scoops', () => {
     const pour = planPour([3, 2, 1], [BOWLS, BOWLS, BOWLS], 6, 2.5);
-    expect(pour).toMatchObject({ rounds: 2, volumeMl: 60, missing: [] });
+    expect(pour).toMatchObject({ spoonfuls: [6, 4, 2], volumeMl: 60, missing: [] });
     expect(pour.scoops.scoops).toEqual([3, 2, 1]);
   });
 
@@ -41,7 +41,7 @@ describe('a pour', () => {
     const deviation = Math.sqrt(
       firstShares.reduce((sum, share) => sum + (share - mean) ** 2, 0) / firstShares.length,
     );
-    expect(spooningError(scoops, 2)[0]).toBeCloseTo(deviation, 0);
-    expect(Math.abs((spooningError(scoops, 2)[0] ?? 0) / deviation - 1)).toBeLessThan(0.05);
+    expect(spooningError([6, 4, 2])[0]).toBeCloseTo(deviation, 0);
+    expect(Math.abs((spooningError([6, 4, 2])[0] ?? 0) / deviation - 1)).toBeLessThan(0.05);
   });
 });
