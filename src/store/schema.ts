@@ -46,7 +46,10 @@ export type RoastTable = Keyed &
   Numbers<'coffee_id' | 'green_mg' | 'roasted_mg'> &
   NumberOrNull<'recipe_id' | 'colour'> &
   Text<'roasted_on'> &
-  TextOrNull<'roast_group' | 'level' | 'remarks'>;
+  TextOrNull<'roast_group' | 'level' | 'remarks' | 'drum' | 'struck_at'> & {
+    confirmed: Generated<number>;
+    taken_json: Generated<string>;
+  };
 
 type RecipeTable = Keyed & Made & Text<'name'> & TextOrNull<'archived_at'>;
 

@@ -55,6 +55,34 @@ export async function insertLot(
   return id;
 }
 
+/** What is left on the shelf of a roast, also when nothing is, or null when it never stood there. */
+export async function findLotOfRoast(
+  db: DbOrTransaction,
+  workspace: string,
+  roastId: number,
+): Promise<Pick<Lot, 'id' | 'mg' | 'bestBy'> | null> {
+  const row = await db
+    .selectFrom('lot')
+    .select(['id', 'mg', 'best_by as bestBy'])
+    .where('workspace', '=', workspace)
+    .where('roast_id', '=', roastId)
+    .executeTakeFirst();
+  return row ?? null;
+}
+
+/** The lot came out of another entry of its roast: from now on it has that one's day and best-by. */
+export async function setLotRoast(
+  db: DbOrTransaction,
+  lotId: number,
+  roast: { readonly roastId: number | null; readonly roastedOn: string; readonly bestBy: string },
+): Promise<void> {
+  await db
+    .updateTable('lot')
+    .set({ roast_id: roast.roastId, roasted_on: roast.roastedOn, best_by: roast.bestBy })
+    .where('id', '=', lotId)
+    .execute();
+}
+
 /**
  * Sets what is left of a lot, in milligrams; nothing left empties it. Tastings keep what they hold first
  * come, first served: what the lot no longer covers is cut from the reservations made last.

@@ -1,6 +1,5 @@
 import { afterEach, beforeEach, expect, test } from 'vitest';
-import { listAskChanges, listRefusedDays } from '../../src/store/ask-history.js';
-import { listLotsOfAsks, updateAsk } from '../../src/store/asks.js';
+import { listAskChanges, listLotsOfAsks, listRefusedDays, updateAsk } from '../../src/store/asks.js';
 import { findCoffee, updateCoffee } from '../../src/store/coffees.js';
 import { coffeeProfiles, dropCups, lastCodes, swapCoffee } from '../../src/store/cups.js';
 import { loadHouse } from '../../src/store/house.js';
@@ -29,12 +28,12 @@ const FOUND: Readonly<Record<string, readonly [planted: string, look: Look]>> = 
   'an ask’s history': ['', (workspace) => listAskChanges(open.db, workspace, 1)],
   'a day the roaster declined': [
     "update ask set state = 'declined' where id = 1",
-    (workspace) => listRefusedDays(open.db, workspace, 3, 1),
+    (workspace) => listRefusedDays(open.db, workspace, 1),
   ],
   'a day a person took back': [
     `insert into ask_change (workspace, ask_id, at, who, from_state, to_state, detail_json) values ('${OWN}', 1,
        '2026-11-26T10:00:00.000Z', 'U1INES', 'asked', 'asked', '{"what":"left","tasting":3,"day":"2026-12-08"}')`,
-    (workspace) => listRefusedDays(open.db, workspace, 3, 1),
+    (workspace) => listRefusedDays(open.db, workspace, 1),
   ],
   'what coffees alone were said to taste of': ['', (workspace) => coffeeProfiles(open.db, workspace)],
   'an export': [
@@ -138,7 +137,7 @@ const DONE: Readonly<Record<string, readonly [planted: string, change: Look]>> =
           key: 'ask 1 ask last call',
           subject: 'ask:1',
           kind: 'ask last call',
-          dueAt: new Date('2026-12-07T13:00:00.000Z'),
+          dueAt: new Date('2026-12-09T13:00:00.000Z'),
           detail: null,
         },
         AT,

@@ -1,3 +1,4 @@
+import { LIVE_ASKS } from '../../domain/record/ask.js';
 import { may } from '../../domain/record/permission.js';
 import { LIVE_STATES, type Tasting, tastingName } from '../../domain/record/tasting.js';
 import { formatWhen } from '../../domain/when/format-when.js';
@@ -10,7 +11,6 @@ import { listRecipes } from '../../store/recipes.js';
 import { listTastings } from '../../store/tastings.js';
 import type { Who } from '../common/intake.js';
 import { isPresent, standingOf } from '../common/standing.js';
-import { LIVE_ASKS } from '../planning/ask-settle.js';
 import type { NextStep } from './home-messages.js';
 
 /** What is next for this person, the most pressing first; `channel` is where they ask, when that is known. */

@@ -16,7 +16,7 @@ import type { Deps } from '../common/bot.js';
 import { loadResult } from '../common/load-result.js';
 import { loadTable } from '../common/load-table.js';
 import type { TableView } from '../common/table-view.js';
-import { readinessOf } from '../planning/plan-roasts-ready.js';
+import { loadReadiness } from '../planning/load-plan.js';
 import { erasedNotices } from '../privacy/privacy-messages.js';
 import { besideTable } from '../tallying/panel.js';
 import { tallyPicture } from '../tallying/tally-messages.js';
@@ -74,7 +74,7 @@ export async function loadView(
   now: Date,
 ): Promise<TableView> {
   const { tasting } = setting;
-  const coffees = hasNotBegun(tasting) ? (await readinessOf(db, workspace, tasting, now)).coffees : [];
+  const coffees = hasNotBegun(tasting) ? (await loadReadiness(db, workspace, tasting, now)).coffees : [];
   const pending = coffees.flatMap(({ ask }) => (ask && ask.state !== 'roasted' ? [ask.roaster] : []));
   return {
     ...setting,

@@ -4,6 +4,7 @@ import type { Lot } from '../../domain/record/coffee.js';
 import { may } from '../../domain/record/permission.js';
 import type { TableSetting } from '../../domain/record/table-setting.js';
 import { hasNotBegun, tastingName } from '../../domain/record/tasting.js';
+import { POURS_TO_COME } from '../../domain/table/coffee-needs.js';
 import { tableSheet } from '../../domain/table/table-sheet.js';
 import { KindRefusal } from '../../runtime/errors.js';
 import { markChanged } from '../../store/changed.js';
@@ -17,7 +18,6 @@ import { Id, readValue, type Tap, type Who } from '../common/intake.js';
 import { requireTableAt } from '../common/load-table.js';
 import { standingOf } from '../common/standing.js';
 import { isHidden } from '../common/table-view.js';
-import { POURS_TO_COME } from '../planning/plan-roasts-supply.js';
 import { printedMessage, type SheetView } from './table-sheet-messages.js';
 
 /** The table sheet as this person may see it; tasters are named by mention. */

@@ -1,5 +1,8 @@
 import { formatWeight } from '../../domain/measure/format-weight.js';
+import { parseWeightField } from '../../domain/measure/parse-weight.js';
 import type { Coffee } from '../../domain/record/coffee.js';
+import { askCharge } from '../../domain/roast/charge.js';
+import { newAsk } from '../../domain/roast/roast-ask.js';
 import { comingRoastDays } from '../../domain/roast/roast-day.js';
 import { formatDay } from '../../domain/when/format-when.js';
 import { daysBetween, isLocalDay, type LocalDay, localDay } from '../../domain/when/local-day.js';
@@ -7,16 +10,15 @@ import { say } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
 import type { Message } from '../../kit/message.js';
 import { KindRefusal } from '../../runtime/errors.js';
-import { insertAsk, listAsks, type StoredAsk, updateAsk } from '../../store/asks.js';
+import { listAsks } from '../../store/asks.js';
 import { findCoffee, listCoffees } from '../../store/coffees.js';
 import type { DbOrTransaction } from '../../store/db.js';
 import { inTransaction } from '../../store/transaction.js';
 import type { Answer, Deps, SubmitAnswer } from '../common/bot.js';
-import { chosen, type Submission, type Who, written } from '../common/intake.js';
-import { chargeFor } from '../planning/ask-charge.js';
-import { type AskContext, settleAsk, touchAsk } from '../planning/ask-settle.js';
-import { readGramsField } from '../shelf/shelf-grams.js';
-import { askContext } from './ask-change.js';
+import { chosen, Id, readValue, type Submission, type Tap, type Who, written } from '../common/intake.js';
+import { loadLosses } from '../planning/load-plan.js';
+import { type AskContext, storeAskChange, storeAsks } from '../planning/store-asks.js';
+import { askContext } from './ask-context.js';
 import { type AskStart, newAskForm } from './ask-forms.js';
 
 /** Roast days a form offers. */
@@ -39,12 +41,18 @@ export async function openAskForm(deps: Deps, who: Who, start: AskStart): Promis
   return { form: newAskForm(coffees, days, { ...start, day }) };
 }
 
+/** Asks the roaster for a coffee, from its card on the shelf. */
+export async function coffeeAskTap(deps: Deps, tap: Tap): Promise<Answer> {
+  const coffeeId = readValue(Id, tap.value);
+  return openAskForm(deps, tap.who, { coffeeId, grams: '', day: null, said: null });
+}
+
 export async function newAskSubmitted(deps: Deps, { who, form }: Submission): Promise<SubmitAnswer> {
   return inTransaction(deps.db, async (trx) => {
     const context = await askContext(trx, deps, who);
     const coffee = await findCoffee(trx, who.workspace, Number(chosen(form, 'coffee')[0] ?? 0));
     if (!coffee) return { errors: { coffee: 'Which coffee?' } };
-    const weight = readGramsField(written(form, 'grams'), context.house.unitSystem);
+    const weight = parseWeightField(written(form, 'grams'), context.house.unitSystem);
     if (!weight.ok) return { errors: { grams: weight.message } };
     const day = chosen(form, 'day')[0] ?? '';
     const days = comingRoastDays(context.now, context.house, DAYS_AHEAD);
@@ -80,63 +88,30 @@ export async function askWithoutTable(
   const roaster = house.roasterPerson ?? who;
   const live = await listAsks(trx, workspace, ['asked', 'accepted'], coffee.id);
   const joined = live.find((ask) => ask.roastDay === day && ask.roaster === roaster);
-  if (joined) await joinFree(trx, context, joined, mg);
-  else await insertFree(trx, context, coffee, roaster, mg, day);
-  const grams = formatWeight(mg, house.unitSystem);
+  const losses = await loadLosses(trx, workspace, coffee, house);
+  const charge = (wantedMg: number) => askCharge(wantedMg, losses, house);
   const notice = daysBetween(localDay(at, house.timeZone), day);
-  const short =
-    notice < house.noticeDays ? ` That is shorter than the usual ${house.noticeDays} days: a favour.` : '';
+  const favour = notice < house.noticeDays;
+  if (joined) {
+    const before = joined.free.find((entry) => entry.person === who)?.mg ?? 0;
+    const own = { person: who, mg: before + mg };
+    const free = [...joined.free.filter((entry) => entry.person !== who), own];
+    const change = { kind: 'wishes', wanted: joined.wanted, free, charge } as const;
+    await storeAskChange(trx, context, joined, change, { what: 'joined', free: own });
+  } else {
+    const own = { person: who, mg };
+    const asked = { id: 0, coffeeId: coffee.id, roaster, favour, reason: '', day, free: [own] };
+    const said = [{ what: 'asked', day, free: own }];
+    await storeAsks(trx, context, [{ before: null, after: newAsk(asked, charge(mg)), said }]);
+  }
+  const grams = formatWeight(mg, house.unitSystem);
+  const short = favour ? ` That is shorter than the usual ${house.noticeDays} days: a favour.` : '';
   const how = joined ? 'in one charge with what was asked before' : 'alone';
   const whom =
     house.roasterPerson === null
       ? 'The house has named no roaster, so the ask comes to you: `/spoon house roaster @name` names one.'
       : `<@${roaster}> is asked.`;
   return say(`${whom} *${grams} of ${mrkdwn(coffee.name)}*, roasted ${how} on *${formatDay(day)}*.${short}`);
-}
-
-async function joinFree(
-  trx: DbOrTransaction,
-  context: AskContext,
-  ask: StoredAsk,
-  mg: number,
-): Promise<void> {
-  const before = ask.free.find((entry) => entry.person === context.who)?.mg ?? 0;
-  const detail = { what: 'joined', free: { person: context.who, mg: before + mg } };
-  await updateAsk(trx, context.workspace, ask, {}, { who: context.who, at: context.now, detail });
-  await settleAsk(trx, context, ask.id, { what: 'joined', day: ask.roastDay });
-}
-
-async function insertFree(
-  trx: DbOrTransaction,
-  context: AskContext,
-  coffee: Coffee,
-  roaster: string,
-  mg: number,
-  day: LocalDay,
-): Promise<void> {
-  const { workspace, who, now: at, house } = context;
-  const charge = await chargeFor(trx, workspace, coffee, house, mg);
-  const notice = daysBetween(localDay(at, house.timeZone), day);
-  const id = await insertAsk(
-    trx,
-    {
-      workspace,
-      coffee_id: coffee.id,
-      roaster,
-      roasted_mg: charge.roastedMg,
-      green_mg: charge.greenMg,
-      loss_bp: charge.lossBp,
-      drum: charge.drum,
-      over_mg: charge.overMg,
-      roast_day: day,
-      offered_day: null,
-      favour: notice < house.noticeDays ? 1 : 0,
-      reason: '',
-      roast_id: null,
-    },
-    { who, at, detail: { what: 'asked', day, free: { person: who, mg } } },
-  );
-  await touchAsk(trx, context, id);
 }
 
 function usualDay(context: AskContext, days: readonly LocalDay[]): LocalDay | null {

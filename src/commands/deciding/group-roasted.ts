@@ -1,10 +1,9 @@
 import { z } from 'zod';
-import { formatWeight } from '../../domain/measure/format-weight.js';
+import { formatWeight, type UnitSystem } from '../../domain/measure/format-weight.js';
 import { formatBp } from '../../domain/measure/percent.js';
 import { counted } from '../../domain/measure/plain-list.js';
 import { type RoastGroupNote, roastGroups } from '../../domain/production/roast-groups.js';
-import { lossBp } from '../../domain/roast/loss.js';
-import { estimateLoss, oddBatches } from '../../domain/roast/loss-estimate.js';
+import type { RoastReport } from '../../domain/roast/check-roast.js';
 import { localDay } from '../../domain/when/local-day.js';
 import { say } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
@@ -15,13 +14,13 @@ import type { DbOrTransaction } from '../../store/db.js';
 import { loadHouse } from '../../store/house.js';
 import { inTransaction } from '../../store/transaction.js';
 import type { Answer, Deps, SubmitAnswer } from '../common/bot.js';
-import { chosen, Id, readValue, type Submission, type Tap, type Who } from '../common/intake.js';
+import { chosen, Id, readValue, type Submission, type Tap, written } from '../common/intake.js';
 import { requireAllowed } from '../common/standing.js';
+import { type RecordedRoast, recordRoast } from '../planning/record-roast.js';
+import { notRecorded, readRoastForm } from '../planning/roast-form.js';
 import { requireRecipe } from '../recipes/saved-recipe.js';
-import { noteOf, requireDecided, roastsByGroup } from './decided-table.js';
-import { groupRoastedForm } from './production-forms.js';
-import { keepGroupRoast } from './table-keep-roast.js';
-import { type ReadRoast, readRoast } from './table-read-roast.js';
+import { noteOf, requireDecided } from './decided-table.js';
+import { groupRoastedForm, type RoastedGroup } from './production-forms.js';
 
 /** The winning ratio of a tasting, or a recipe as it stands. */
 const Value = z.object({ recipe: Id, tasting: Id.optional() });
@@ -30,7 +29,7 @@ type Value = z.output<typeof Value>;
 const State = Value.extend({ channel: z.string().nullish() });
 
 /** The groups that are roasted together, and the form for what came out of one. */
-export async function roastedTap(deps: Deps, tap: Tap): Promise<Answer> {
+export async function groupRoastedTap(deps: Deps, tap: Tap): Promise<Answer> {
   const value = readValue(Value, tap.value);
   await requireAllowed(deps.db, tap.who, 'change shelf');
   const { groups, blend } = await joinedGreen(deps.db, tap, value);
@@ -41,39 +40,43 @@ export async function roastedTap(deps: Deps, tap: Tap): Promise<Answer> {
       `${blend} has no coffees that are roasted together.`,
       'A coffee roasted alone is recorded with `/spoon shelf`.',
     );
-  const shown = groups.map((group) => ({
-    group: group.group ?? '',
-    names: group.coffees.map((coffee) => coffee.name).join(' + '),
-    greenMg: group.loadMg,
-  }));
-  const today = localDay(deps.clock.now(), house.timeZone);
-  return {
-    form: groupRoastedForm(shown, blend, today, house.unitSystem, { ...value, channel: tap.channel }),
-  };
+  const day = localDay(deps.clock.now(), house.timeZone);
+  const start = { green: '', roasted: '', day, asked: null };
+  const state = { ...value, channel: tap.channel };
+  return { form: groupRoastedForm(groups.map(shownGroup), blend, house.unitSystem, state, start) };
 }
 
-/** Keeps what came out: the group's own measured loss is reckoned with from now on. */
-export async function roastedSubmitted(deps: Deps, { who, form }: Submission): Promise<SubmitAnswer> {
+/** Records what came out: the group's own measured loss is reckoned with from now on. */
+export async function groupRoastedSubmitted(deps: Deps, { who, form }: Submission): Promise<SubmitAnswer> {
   const value = readValue(State, form.privateMetadata);
-  const channel = value.channel ?? null;
   const now = deps.clock.now();
   return inTransaction(deps.db, async (trx) => {
     await requireAllowed(trx, who, 'change shelf');
     const house = await loadHouse(trx, who.workspace);
-    const { groups } = await joinedGreen(trx, { who, channel }, value);
+    const { groups, blend } = await joinedGreen(trx, { who, channel: value.channel ?? null }, value);
     const group = groups.find((one) => one.group === chosen(form, 'group')[0]);
     if (!group) throw new KindRefusal('not found', 'That blend has changed.', 'Open its recipe again.');
-    const read = readRoast(form, localDay(now, house.timeZone), house.unitSystem);
+    const read = readRoastForm(form, localDay(now, house.timeZone), house.unitSystem, true);
     if (!read.ok) return { errors: read.errors };
-    await keepGroupRoast(
-      trx,
-      { workspace: who.workspace, who: who.person, now, house },
-      value.recipe,
-      group,
-      read.roast,
-    );
-    return { message: await recorded(trx, who, value.recipe, group, read.roast) };
+    const context = { workspace: who.workspace, who: who.person, now, house };
+    const recorded = await recordRoast(trx, context, {
+      ...read.report,
+      subject: {
+        ...{ kind: 'group', recipeId: value.recipe, group: group.group ?? '', members: group.coffees },
+      },
+      remarks: written(form, 'remarks') || null,
+    });
+    if (recorded.kind !== 'recorded')
+      return notRecorded(form, recorded, (start) =>
+        groupRoastedForm([shownGroup(group)], blend, house.unitSystem, value, start),
+      );
+    return { message: recordedMessage(group, read.report, recorded, house.unitSystem) };
   });
+}
+
+function shownGroup(group: RoastGroupNote): RoastedGroup {
+  const names = group.coffees.map((coffee) => coffee.name).join(' + ');
+  return { group: group.group ?? '', names, greenMg: group.loadMg };
 }
 
 async function joinedGreen(
@@ -101,27 +104,17 @@ async function joinedGreen(
   return { groups: together(roastGroups(portions, recipe.groupLossBp, house)), blend: recipe.name };
 }
 
-async function recorded(
-  db: DbOrTransaction,
-  { workspace }: Who,
-  recipeId: number,
+function recordedMessage(
   group: RoastGroupNote,
-  roast: ReadRoast,
-): Promise<Message> {
-  const { unitSystem } = await loadHouse(db, workspace);
-  const recipe = await requireRecipe(db, workspace, recipeId);
-  const roasts = (await roastsByGroup(db, workspace, recipe)).get(group.group ?? '') ?? [];
-  const names = mrkdwn(group.coffees.map((coffee) => coffee.name).join(' + '));
-  const weight = (mg: number) => formatWeight(mg, unitSystem);
-  const loss = formatBp(lossBp(roast.greenMg, roast.roastedMg));
-  const head = `Recorded *${names}*: ${weight(roast.greenMg)} green in, ${weight(roast.roastedMg)} out, ${loss} loss.`;
-  const estimate = estimateLoss(roasts, group.lossBp);
-  const odd = oddBatches(roasts, group.lossBp).find(({ index }) => index === roasts.length - 1);
-  if (odd)
-    return say(
-      `${head} That is more than 2 points from the ${formatBp(odd.usualBp)} it has shown: please look at both weights again.`,
-    );
+  { greenMg, roastedMg }: RoastReport,
+  { drum, lossBp, estimate }: Extract<RecordedRoast, { readonly kind: 'recorded' }>,
+  units: UnitSystem,
+): Message {
+  const weight = (mg: number) => formatWeight(mg, units);
+  const names = mrkdwn(shownGroup(group).names);
+  const where = drum === null ? '' : ` in the ${mrkdwn(drum)}`;
+  const head = `Recorded *${names}*${where}: ${weight(greenMg ?? 0)} green in, ${weight(roastedMg)} out, ${formatBp(lossBp ?? 0)} loss.`;
   return say(
-    `${head} From ${counted(estimate.batches, 'roast')} I reckon with ${formatBp(estimate.lossBp)} from now on; the next may come out at ${formatBp(estimate.nextLowBp)} to ${formatBp(estimate.nextHighBp)}.`,
+    `${head} From ${counted(estimate.batches, 'roast')} there I reckon with ${formatBp(estimate.lossBp)} from now on; the next may come out at ${formatBp(estimate.nextLowBp)} to ${formatBp(estimate.nextHighBp)}.`,
   );
 }

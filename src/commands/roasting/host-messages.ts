@@ -1,11 +1,26 @@
-import { plainList } from '../../domain/measure/plain-list.js';
-import { button, buttons, say } from '../../kit/blocks.js';
+import { counted, plainList } from '../../domain/measure/plain-list.js';
+import { LIVE_ASKS } from '../../domain/record/ask.js';
+import { button, buttons, context, header, say, section } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
 import type { Message } from '../../kit/message.js';
 import type { Notice } from '../../kit/notice.js';
-import type { AskEvent, AskTable, AskView } from './ask-view-message.js';
-import { type Stuck, waysOut } from './ask-ways-out-message.js';
-import { askersOf, coffeeBold, dayOf, lastEvent, partiesAt, person, weight } from './ask-words-message.js';
+import {
+  type AskEvent,
+  type AskTable,
+  type AskView,
+  answerButtons,
+  askersOf,
+  coffeeBold,
+  dayOf,
+  lastEvent,
+  partiesAt,
+  partiesEver,
+  people,
+  person,
+  weight,
+  whatNow,
+} from './ask-view-message.js';
+import { type Stuck, waysOut } from './stuck-messages.js';
 
 /** After it fell through the ask came to life again: roasted after all, or asked once more. */
 const LIVE_AGAIN: ReadonlySet<string> = new Set(['asked', 'accepted', 'offered', 'roasted']);
@@ -125,16 +140,92 @@ function late(view: AskView, event: AskEvent): Message {
   );
 }
 
-/** Where the ask stands by now, in one sentence. */
-export function whatNow(view: AskView): string {
-  const { ask, roast } = view;
-  const day = dayOf(view, ask.roastDay);
-  if (ask.state === 'asked') return `Asked for ${day}, not answered yet.`;
-  if (ask.state === 'accepted') return `It is on the plan for ${day}.`;
-  if (ask.state === 'offered') return `${dayOf(view, ask.offeredDay ?? ask.roastDay)} is on offer.`;
-  if (ask.state === 'declined') return 'It was declined.';
-  if (ask.state === 'missed') return `It was not roasted on ${day}.`;
-  if (ask.state === 'withdrawn') return 'The ask was withdrawn.';
-  const out = roast ? `, ${weight(view, roast.roastedMg)} came out` : '';
-  return `It was roasted on ${day}${out}.`;
+/**
+ * What those behind an ask hold in hand: everybody who asked without a table, and every host whose coffee
+ * is roasted in one charge with somebody else's.
+ */
+export function receiptNotices(view: AskView): readonly Notice[] {
+  const joined = askersOf(view).length > 1 || view.events.some((event) => event.what === 'joined');
+  const free = new Set(view.events.flatMap((event) => event.free?.person ?? []));
+  return partiesEver(view)
+    .filter((asker) => asker !== view.ask.roaster && (joined || free.has(asker)))
+    .map((asker) => ({
+      kind: 'message',
+      key: `ask:${view.ask.id}:for:${asker}`,
+      place: { kind: 'direct', person: asker },
+      message: receipt(view, asker),
+    }));
+}
+
+function receipt(view: AskView, asker: string): Message {
+  const { ask } = view;
+  const own = [
+    ...view.tables.filter((table) => table.host === asker && table.mg > 0),
+    ...view.free.filter((entry) => entry.person === asker),
+  ];
+  const others = [
+    ...view.tables
+      .filter((table) => table.host !== asker && table.mg > 0)
+      .map((table) => `${table.name} (${weight(view, table.mg)})`),
+    ...view.free
+      .filter((entry) => entry.person !== asker)
+      .map((entry) => `${person(entry.person)} (${weight(view, entry.mg)})`),
+  ];
+  const grams = own.reduce((sum, entry) => sum + entry.mg, 0);
+  const yours = grams > 0 ? `, ${weight(view, grams)} roasted of it yours` : '';
+  const charge = `${coffeeBold(view)}: ${weight(view, ask.greenMg)} green in one charge${yours}.`;
+  const together = others.length > 0 ? ` It is roasted together with ${plainList(others)}.` : '';
+  const live = LIVE_ASKS.includes(ask.state);
+  const leave = button(others.length > 0 ? 'Withdraw my part' : 'Withdraw the ask', 'ask.withdraw', {
+    ask: ask.id,
+  });
+  if (live && grams === 0) return say(`${coffeeBold(view)}: you no longer wait for this roast.`);
+  return say(
+    `${charge}${together}\n${whatNow(view)} Roaster: ${person(ask.roaster)}.`,
+    ...(live && grams > 0 ? buttons(leave) : []),
+  );
+}
+
+/** As many asks as a phone shows without tiring. */
+const MOST = 8;
+
+/** The open asks, the next roast day first, with the buttons of whoever looks. */
+export function askListMessage(views: readonly AskView[], viewer: string): Message {
+  const ask = buttons(button('Ask for a roast', 'ask.form', {}));
+  if (views.length === 0) {
+    const none = 'No roast is asked for at the moment.';
+    return { text: none, blocks: [section(none), ...ask] };
+  }
+  const shown = views.slice(0, MOST);
+  const title = `Roast asks: ${counted(views.length, 'open one')}`;
+  const later = views.length > MOST ? [context(`${views.length - MOST} more, with later roast days.`)] : [];
+  return {
+    text: title,
+    blocks: [header(title), ...shown.flatMap((view) => row(view, viewer)), ...later, ...ask],
+  };
+}
+
+function row(view: AskView, viewer: string) {
+  const { ask } = view;
+  const tables = view.tables.filter((table) => table.mg > 0).map((table) => table.name);
+  const behind = tables.length > 0 ? ` for ${tables.join(', ')}` : '';
+  const line = `${coffeeBold(view)}${behind}: ${weight(view, ask.greenMg)} green, about ${weight(view, ask.roastedMg)} roasted. ${whatNow(view)} Roaster ${person(ask.roaster)}, asked by ${people(askersOf(view))}.`;
+  const value = { ask: ask.id };
+  const roaster = viewer === ask.roaster || viewer === view.house.roasterPerson;
+  if (roaster && ask.state === 'asked') return [section(line), ...answerButtons(view, `#${ask.id}`)];
+  if (roaster && ask.state === 'accepted')
+    return [section(line), ...buttons(button('Roasted', `ask.roasted#${ask.id}`, value))];
+  if (!askersOf(view).includes(viewer)) return [section(line)];
+  const agree =
+    ask.state === 'offered'
+      ? [
+          button(
+            'Agree to the day',
+            `ask.agree#${ask.id}`,
+            { ...value, day: ask.offeredDay },
+            { style: 'primary' },
+          ),
+        ]
+      : [];
+  return [section(line), ...buttons(...agree, button('Withdraw', `ask.withdraw#${ask.id}`, value))];
 }
