@@ -1,4 +1,3 @@
-import { drawSheet } from '../kit/pdf/draw-sheet.js';
 import { drawPicture } from '../kit/pictures/draw-picture.js';
 import type { Log } from '../runtime/log.js';
 import { createBot } from './create-bot.js';
@@ -9,6 +8,8 @@ export function botParts(_log: Log): Pick<BotOptions, 'bot' | 'drawPicture' | 'd
   return {
     bot: createBot(),
     drawPicture,
-    drawSheet,
+    // Loaded for the first sheet, as its library is large and most starts print none.
+    drawSheet: async (content, nameOf) =>
+      (await import('../kit/pdf/draw-sheet.js')).drawSheet(content, nameOf),
   };
 }
