@@ -5,7 +5,7 @@ import { seededRandom } from '../../../src/domain/stats/seeded-random.js';
 import { decideWinner } from '../../../src/domain/verdict/verdict.js';
 import { cups, placing } from './placings.js';
 
-// A small run of what src/cli/simulate.ts does at length (fixtures/simulations/verdicts.json).
+// A small run of what tests/scripts/simulate.ts does at length (fixtures/simulations/verdicts.json).
 const TABLES = 60;
 const LABELS = ['A', 'B', 'C', 'D'];
 const OPTIONS = { ...USUAL_PERMUTATIONS, samples: 199, exactWork: 5000 };

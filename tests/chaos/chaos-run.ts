@@ -1,6 +1,6 @@
 import { rmSync } from 'node:fs';
 import { setTimeout as sleep } from 'node:timers/promises';
-import { fernhollow } from '../../local/scenario.js';
+import { fernhollow } from '../../src/local/scenario.js';
 import { standBy } from './bot-process.js';
 import { checkHouse } from './check-house.js';
 import { checkNotes } from './check-notes.js';

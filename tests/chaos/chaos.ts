@@ -1,7 +1,7 @@
 import { parseArgs } from 'node:util';
 import { z } from 'zod';
-import { type ChaosResult, runChaos } from './chaos/chaos-run.js';
-import type { Life } from './chaos/lives.js';
+import { type ChaosResult, runChaos } from './chaos-run.js';
+import type { Life } from './lives.js';
 
 /*
  * `npm run chaos -- --seed 1 --kills 50` plays a whole tasting against the local workspace, under Slack's bad

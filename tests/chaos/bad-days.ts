@@ -1,5 +1,5 @@
 import type { z } from 'zod';
-import type { FaultsRequest } from '../../local/faults.js';
+import type { FaultsRequest } from '../../src/local/faults.js';
 import type { Dice } from './dice.js';
 
 type Rule = z.infer<typeof FaultsRequest>['rules'][number];

@@ -1,14 +1,14 @@
 import { writeFileSync } from 'node:fs';
 import { parseArgs } from 'node:util';
-import { friedman } from '../domain/stats/friedman.js';
-import { USUAL_PERMUTATIONS } from '../domain/stats/permutation-options.js';
-import { seededRandom } from '../domain/stats/seeded-random.js';
-import type { Placing } from '../domain/tally/counted.js';
-import { decideWinner } from '../domain/verdict/verdict.js';
+import { friedman } from '../../src/domain/stats/friedman.js';
+import { USUAL_PERMUTATIONS } from '../../src/domain/stats/permutation-options.js';
+import { seededRandom } from '../../src/domain/stats/seeded-random.js';
+import type { Placing } from '../../src/domain/tally/counted.js';
+import { decideWinner } from '../../src/domain/verdict/verdict.js';
 
 /**
  * Simulates tables with a known best ratio, and with none, and counts what the verdict says of them:
- *   node dist/cli/simulate.js --tables 1000 --out fixtures/simulations/verdicts.json
+ *   npm run simulate -- --tables 1000 --out fixtures/simulations/verdicts.json
  * Prints the table for the docs as markdown. The same seed gives the same figures.
  */
 const { values } = parseArgs({

@@ -1,4 +1,4 @@
-import type { Message } from '../../local/api-types.js';
+import type { Message } from '../../src/local/api-types.js';
 import type { Told } from './insist.js';
 import type { World } from './world.js';
 

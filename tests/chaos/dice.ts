@@ -1,4 +1,4 @@
-import { seededRandom } from '../../local/random.js';
+import { seededRandom } from '../../src/local/random.js';
 
 /** Chances that repeat with their seed. */
 export type Dice = {

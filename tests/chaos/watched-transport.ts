@@ -1,4 +1,4 @@
-import type { Transport } from '../../local/deliver/transport.js';
+import type { Transport } from '../../src/local/deliver/transport.js';
 
 /** An event that the bot has acknowledged with 2xx, whatever Slack then heard of it. */
 export type Acknowledged = {

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
-import { type Acknowledged, watched } from '../../../src/cli/chaos/watched-transport.js';
-import { noAnswer, type Outcome, type Transport } from '../../../src/local/deliver/transport.js';
+import { noAnswer, type Outcome, type Transport } from '../../src/local/deliver/transport.js';
+import { type Acknowledged, watched } from './watched-transport.js';
 
 const accepted: Outcome = { status: 200, body: '', contentType: '', noRetry: false, failure: null };
 const event = { kind: 'event', body: { event_id: 'Ev1', event: { type: 'message' } } } as const;

@@ -15,7 +15,7 @@ export type BotProcess = {
   readonly end: (signal: 'SIGKILL' | 'SIGTERM') => Promise<number | null>;
 };
 
-const MAIN = join(import.meta.dirname, '..', '..', 'main.js');
+const MAIN = join(import.meta.dirname, '..', '..', 'src', 'main.js');
 const LISTENING = /http:\/\/127\.0\.0\.1:\d+\/slack\/events/;
 const GRACE_MS = 20_000;
 

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { isCutOff } from '../../../src/cli/chaos/outage.js';
+import { isCutOff } from './outage.js';
 
 const lives = (kills: number) => Array.from({ length: kills }, (_, index) => index + 1);
 

@@ -1,10 +1,10 @@
 import { isDeepStrictEqual } from 'node:util';
 import { z } from 'zod';
-import { createBot } from '../../app/create-bot.js';
-import type { Notice } from '../../kit/notice.js';
-import { createLog } from '../../runtime/log.js';
-import { canonicalJson, hashOf, travellingKey } from '../../slack/canonical.js';
-import { openDatabase } from '../../store/db.js';
+import { createBot } from '../../src/app/create-bot.js';
+import type { Notice } from '../../src/kit/notice.js';
+import { createLog } from '../../src/runtime/log.js';
+import { canonicalJson, hashOf, travellingKey } from '../../src/slack/canonical.js';
+import { openDatabase } from '../../src/store/db.js';
 import { look } from './look.js';
 import { botMessages, botReactions, homeOf, type ShownMessage } from './shown.js';
 import type { World } from './world.js';
