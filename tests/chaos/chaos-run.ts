@@ -6,14 +6,12 @@ import { checkHouse } from './check-house.js';
 import { checkNotes } from './check-notes.js';
 import { checkNotices } from './check-notices.js';
 import { checkLog, checkSecrets } from './check-secrets.js';
-import type { Table } from './host-script.js';
-import { playHost } from './host-script.js';
+import { playHost, type Table } from './host-script.js';
 import { happens } from './insist.js';
 import { killRepeatedly, type Life } from './lives.js';
 import { count } from './look.js';
 import { lostAfterAck } from './lost-after-ack.js';
-import { takesBackFirst } from './taken-back-first.js';
-import { playTasters } from './taster-script.js';
+import { playTasters, takesBackFirst } from './taster-script.js';
 import { openWorld, type World } from './world.js';
 
 export type ChaosResult = {

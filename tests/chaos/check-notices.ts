@@ -6,7 +6,6 @@ import { createLog } from '../../src/runtime/log.js';
 import { canonicalJson, hashOf, travellingKey } from '../../src/slack/canonical.js';
 import { openDatabase } from '../../src/store/db.js';
 import { look } from './look.js';
-import { botMessages, botReactions, homeOf, type ShownMessage } from './shown.js';
 import type { World } from './world.js';
 
 const NoticeRow = z.object({
@@ -138,4 +137,84 @@ function difference(one: string, other: string): string {
   while (at < one.length && one[at] === other[at]) at += 1;
   const from = Math.max(0, at - 30);
   return `“…${other.slice(from, at + 60)}”, and not “…${one.slice(from, at + 60)}”`;
+}
+
+/* What stands in Slack, read from the workspace's own database. */
+
+const json = <T extends z.ZodType>(schema: T) =>
+  z
+    .string()
+    .transform((text): unknown => JSON.parse(text))
+    .pipe(schema);
+const Blocks = z.array(z.looseObject({ type: z.string() }));
+const Metadata = z.object({
+  event_type: z.string(),
+  event_payload: z.object({ key: z.string() }),
+});
+
+const MessageRow = z
+  .object({
+    channel: z.string(),
+    ts: z.string(),
+    text: z.string(),
+    blocks: json(Blocks),
+    metadata: json(Metadata),
+  })
+  .transform(({ metadata, ...row }) => ({ ...row, key: metadata.event_payload.key }));
+
+/** A message of the bot that carries a notice's key. */
+type ShownMessage = z.output<typeof MessageRow>;
+
+/** Every live message of the bot that is a notice. */
+function botMessages(world: World): readonly ShownMessage[] {
+  return look(
+    world.slack,
+    MessageRow,
+    "select channel, ts, text, blocks, metadata from message where state = 'live' and metadata is not null",
+  );
+}
+
+/** The bot's reactions on one message. */
+function botReactions(world: World, channel: string, ts: string): readonly string[] {
+  const sql = `select name from reaction join message using (channel, ts)
+    where channel = ? and ts = ? and reaction.person = ? and state = 'live' order by name`;
+  const found = look(
+    world.slack,
+    z.object({ name: z.string() }),
+    sql,
+    channel,
+    ts,
+    world.workspace.botUserId,
+  );
+  return found.map(({ name }) => name);
+}
+
+/** The blocks of a person's home tab, without the ids that Slack gives. */
+async function homeOf(world: World, person: string): Promise<unknown> {
+  const view = await world.client.home(person);
+  const text = JSON.stringify(view?.blocks ?? [], (key, value: unknown) =>
+    key === 'block_id' ? undefined : value,
+  );
+  return z.json().parse(JSON.parse(text));
+}
+
+const Row = z.object({
+  key: z.string(),
+  channel: z.string(),
+  ts: z.string(),
+  text: z.string().nullable(),
+});
+const SAID_TO_BE_SHOWN = `select key, channel, ts, json_extract(wanted_json, '$.message.text') as text from notice
+  where kind = 'message' and state = 'kept' and shown_hash = wanted_hash and channel is not null and ts is not null`;
+const LIVE = "select text from message where channel = ? and ts = ? and state = 'live'";
+
+/** At each kill: a message that the bot has down as shown stands in Slack, with these words. */
+export function checkShownSoFar(world: World, phase: number): readonly string[] {
+  return look(world.database, Row, SAID_TO_BE_SHOWN).flatMap(({ key, channel, ts, text }) => {
+    const [live] = look(world.slack, z.object({ text: z.string() }), LIVE, channel, ts);
+    if (live?.text === (text ?? undefined)) return [];
+    return [
+      `life ${phase}: notice ${key} is down as shown and says “${(live?.text ?? 'nothing').slice(0, 80)}”`,
+    ];
+  });
 }

@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { z } from 'zod';
-import { SECRET_BEGINS } from './secret.js';
+import { SECRET_BEGINS } from './expected.js';
 import type { World } from './world.js';
 
 /** Nothing from outside the tables is in the database, not even in its free pages; no log line has words or tokens. */

@@ -25,3 +25,13 @@ export type Expected = {
 export function nothingYet(): Expected {
   return { notes: new Map(), secrets: [], done: [] };
 }
+
+/** How each of them begins. */
+export const SECRET_BEGINS = 'zqhush';
+
+/** A word that occurs nowhere else, to be looked for in the bot's files. */
+export function nextSecret(world: { readonly seed: number; readonly expected: Expected }): string {
+  const word = `${SECRET_BEGINS}${world.seed}x${world.expected.secrets.length}zq`;
+  world.expected.secrets.push(word);
+  return word;
+}

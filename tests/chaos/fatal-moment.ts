@@ -1,11 +1,9 @@
 import process from 'node:process';
 import { setTimeout as sleep } from 'node:timers/promises';
-import { AIMS, type Aim, REMINDER_GIVEN } from './aims.js';
 import type { BotProcess } from './bot-process.js';
 import type { Dice } from './dice.js';
 import { happens } from './insist.js';
-import type { Marksman } from './marksman.js';
-import type { Watch } from './watch-messages.js';
+import { AIMS, type Aim, type Marksman, REMINDER_GIVEN } from './marksman.js';
 import type { World } from './world.js';
 
 /** The script may lag this many lives behind its plan; then the bot is let live until it has caught up. */
@@ -88,4 +86,24 @@ function forget({ world, watch, marksman }: Scene): void {
   world.onAcknowledged = () => {};
   watch.onMessage = () => {};
   marksman.callOff();
+}
+
+type Watch = { onMessage: () => void; stop(): void };
+
+/** Hears of every message that is posted, changed or deleted in the workspace. */
+export async function watchMessages(world: World): Promise<Watch> {
+  const stopping = new AbortController();
+  const response = await fetch(`${world.workspace.url}/local/stream`, { signal: stopping.signal });
+  const watch: Watch = { onMessage: () => {}, stop: () => stopping.abort() };
+  void listen(response, watch).catch(() => {});
+  return watch;
+}
+
+async function listen(response: Response, watch: Watch): Promise<void> {
+  if (!response.body) return;
+  const decoder = new TextDecoder();
+  for await (const chunk of response.body) {
+    const told = decoder.decode(chunk, { stream: true }).split('"kind":"message"').length - 1;
+    for (let one = 0; one < told; one += 1) watch.onMessage();
+  }
 }

@@ -1,14 +1,12 @@
 import { setTimeout as sleep } from 'node:timers/promises';
-import { badDay } from './bad-days.js';
+import { badDay, CUT_OFF, cutOff, isCutOff } from './bad-days.js';
 import { type BotProcess, standBy } from './bot-process.js';
+import { checkShownSoFar } from './check-notices.js';
 import { checkFreshSecrets } from './check-secrets.js';
-import { checkShownSoFar } from './check-shown-so-far.js';
 import { type Dice, throwDice } from './dice.js';
-import { fatalMoment } from './fatal-moment.js';
+import { fatalMoment, watchMessages } from './fatal-moment.js';
 import { lostAfterAck } from './lost-after-ack.js';
 import { hireMarksman } from './marksman.js';
-import { CUT_OFF, cutOff, isCutOff } from './outage.js';
-import { watchMessages } from './watch-messages.js';
 import type { World } from './world.js';
 
 /** One life of the bot: how it came to its end and how long it took to start. */

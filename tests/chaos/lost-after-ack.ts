@@ -1,8 +1,11 @@
 import { z } from 'zod';
+import type { Workspace } from '../../src/local/workspace.js';
+import { SECRET_BEGINS } from './expected.js';
 import { look } from './look.js';
-import { SECRET_BEGINS } from './secret.js';
 import type { Acknowledged } from './watched-transport.js';
-import type { World } from './world.js';
+
+/** Of the world of a run: the bot's database, and the workspace with its clock. */
+type Place = { readonly database: string; readonly workspace: Pick<Workspace, 'clock' | 'botUserId'> };
 
 const Written = z.object({
   ts: z.string().optional(),
@@ -22,7 +25,7 @@ const INBOX_REMEMBERS_MS = 24 * 60 * 60 * 1000;
 const THREADS = "select ts from notice where ts is not null and (key like 'table:%' or key like 'cup:%')";
 
 /** Does the bot have to keep this event? Only threads count whose card it knew when the event was sent. */
-function mustBeKept(world: World, { event, threads }: Acknowledged): boolean {
+function mustBeKept(world: Place, { event, threads }: Acknowledged): boolean {
   const inner = Inner.safeParse(event);
   if (!inner.success || inner.data.type !== 'message') return false;
   const { data } = inner;
@@ -35,7 +38,7 @@ function mustBeKept(world: World, { event, threads }: Acknowledged): boolean {
  * What is acknowledged must be in the inbox the moment the answer is heard, as if the bot were killed at each
  * of them: looked up at once, before anything else happens here. People's talk must not be there.
  */
-export function lostAtAck(world: World, one: Acknowledged): readonly string[] {
+export function lostAtAck(world: Place, one: Acknowledged): readonly string[] {
   if (mayBeForgotten(world, one)) return [];
   const isTalk = JSON.stringify(one.event).includes(SECRET_BEGINS);
   if (!isTalk && !mustBeKept(world, one)) return [];
@@ -46,7 +49,10 @@ export function lostAtAck(world: World, one: Acknowledged): readonly string[] {
 }
 
 /** What was acknowledged must still be in the inbox after the kill. */
-export function lostAfterAck(world: World, phase: number): readonly string[] {
+export function lostAfterAck(
+  world: Place & { readonly acknowledged: Acknowledged[] },
+  phase: number,
+): readonly string[] {
   const fresh = world.acknowledged.splice(0).filter((one) => !mayBeForgotten(world, one));
   const ids = new Set(look(world.database, Id, 'select event_id from inbox').map(({ event_id }) => event_id));
   return fresh
@@ -54,12 +60,12 @@ export function lostAfterAck(world: World, phase: number): readonly string[] {
     .map((one) => `life ${phase}: acknowledged and not stored: ${described(one)}`);
 }
 
-function mayBeForgotten(world: World, { firstSentAt }: Acknowledged): boolean {
+function mayBeForgotten(world: Place, { firstSentAt }: Acknowledged): boolean {
   return world.workspace.clock.now().getTime() - firstSentAt.getTime() >= INBOX_REMEMBERS_MS;
 }
 
 /** The threads whose card the bot knows now. */
-export function knownThreads(world: World): ReadonlySet<string> {
+export function knownThreads(world: Place): ReadonlySet<string> {
   return new Set(look(world.database, Thread, THREADS).map(({ ts }) => ts));
 }
 

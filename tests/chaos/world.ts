@@ -14,8 +14,19 @@ import type { Environment } from './bot-process.js';
 import { type Expected, nothingYet } from './expected.js';
 import { knownThreads, lostAtAck } from './lost-after-ack.js';
 import { createPhases, type Phases } from './phases.js';
-import { createQueue, type Queue } from './queue.js';
 import { type Acknowledged, watched } from './watched-transport.js';
+
+/** Runs one piece of work after another. */
+type Queue = <T>(work: () => Promise<T>) => Promise<T>;
+
+function createQueue(): Queue {
+  let last: Promise<unknown> = Promise.resolve();
+  return (work) => {
+    const mine = last.then(work);
+    last = mine.catch(() => {});
+    return mine;
+  };
+}
 
 /** Where a run takes place: the workspace in this process, the bot's files in a folder, and what is expected. */
 export type World = {

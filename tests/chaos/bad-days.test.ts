@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { isCutOff } from './outage.js';
+import { isCutOff } from './bad-days.js';
 
 const lives = (kills: number) => Array.from({ length: kills }, (_, index) => index + 1);
 
