@@ -1,12 +1,8 @@
-import type { Answer } from '../commands/common/answer.js';
-import type { Bot } from '../commands/common/bot.js';
-import type { Deps } from '../commands/common/deps.js';
-import type { Feature, FormDoor, Subject, TapDoor } from '../commands/common/feature.js';
-import type { Tap, Typed } from '../commands/common/intake.js';
-import { afterFirstWord, firstWord } from '../commands/common/verbs.js';
+import type { Answer, Bot, Deps, Feature, FormDoor, Subject, TapDoor } from '../commands/common/bot.js';
+import { afterFirstWord, firstWord, type Typed } from '../commands/common/intake.js';
 import { nextMessage } from '../commands/home/home-messages.js';
 import { nextFor } from '../commands/home/next.js';
-import { concerns, createReceiver } from '../commands/notes/received.js';
+import { concerns, handleReceived } from '../commands/notes/received.js';
 import { nearestWord } from '../domain/measure/nearest-word.js';
 import { mrkdwn } from '../kit/escape.js';
 import { KindRefusal } from '../runtime/errors.js';
@@ -19,7 +15,6 @@ export function createBot(features: readonly Feature[] = listFeatures()): Bot {
   const taps = new Map<string, TapDoor>(features.flatMap((feature) => Object.entries(feature.taps)));
   const forms = new Map<string, FormDoor>(features.flatMap((feature) => Object.entries(feature.forms)));
   const subjects = new Map<string, Subject>(features.flatMap((feature) => Object.entries(feature.subjects)));
-  const tapDoor = (tap: Tap) => taps.get(tap.action.replace(/#.*$/, ''));
   const subjectOf = (subject: string) => subjects.get(subject.split(':')[0] ?? '');
 
   async function typed(deps: Deps, said: Typed): Promise<Answer> {
@@ -44,7 +39,7 @@ export function createBot(features: readonly Feature[] = listFeatures()): Bot {
   return {
     typed,
     async tapped(deps, tap) {
-      const door = tapDoor(tap);
+      const door = taps.get(tap.action.replace(/#.*$/, ''));
       if (!door)
         throw new KindRefusal(
           'not understood',
@@ -53,7 +48,6 @@ export function createBot(features: readonly Feature[] = listFeatures()): Bot {
         );
       return door.run(deps, tap);
     },
-    keepsTap: (tap) => tapDoor(tap)?.kept === true && tap.form === null,
     async submitted(deps, submission) {
       const door = forms.get(submission.form.callback);
       if (!door)
@@ -65,8 +59,8 @@ export function createBot(features: readonly Feature[] = listFeatures()): Bot {
       return door.run(deps, submission);
     },
     concerns,
-    receiver: (deps, workspace) =>
-      createReceiver(deps, workspace, { typed, isVerb: (words) => verbs.has(firstWord(words)) }),
+    received: (deps, received) =>
+      handleReceived(deps, received, { typed, isVerb: (words) => verbs.has(firstWord(words)) }),
     async due(deps, reminder) {
       const due = subjectOf(reminder.subject)?.due;
       if (due) await due(deps, reminder);

@@ -1,5 +1,5 @@
 import { book } from '../commands/booking/book.js';
-import type { Feature, Verb } from '../commands/common/feature.js';
+import type { Feature, Verb } from '../commands/common/bot.js';
 import { digest } from '../commands/deciding/digest.js';
 import { homeFeature } from '../commands/home/home.js';
 import { house } from '../commands/house/house.js';

@@ -41,7 +41,7 @@ export async function startLocal(options: LocalOptions): Promise<LocalRun> {
     const bot = await startBotIn(workspace, options);
     const { people, channel } = await whoIsThere(workspace, scenario);
     await seedScenario(bot.deps, bot.workspace, people, channel);
-    bot.house.wake();
+    bot.runtime.wake();
     return {
       workspace,
       bot,

@@ -2,47 +2,40 @@ import { randomInt } from 'node:crypto';
 import { mkdirSync } from 'node:fs';
 import { dirname } from 'node:path';
 import type { Receiver } from '@slack/bolt';
-import type { Bot } from '../commands/common/bot.js';
-import type { Deps } from '../commands/common/deps.js';
+import type { Bot, Deps } from '../commands/common/bot.js';
+import { drawPicture } from '../kit/pictures/draw-picture.js';
 import type { Clock } from '../runtime/clock.js';
 import type { Log } from '../runtime/log.js';
-import { createApp } from '../slack/app.js';
-import { createCheckpoints } from '../slack/checkpoints.js';
 import { createCounters } from '../slack/counters.js';
-import { createFormPlaces } from '../slack/form-places.js';
-import { createHealth, type Health, serveMetrics } from '../slack/health.js';
-import type { House } from '../slack/house.js';
-import { createHttpReceiver } from '../slack/http-receiver.js';
-import { createInHand } from '../slack/in-hand.js';
-import { introduce } from '../slack/introduce.js';
-import { createKeeper } from '../slack/keeper.js';
-import type { PictureDrawer, SheetDrawer, StoppedNotice } from '../slack/keeper-types.js';
+import { createApp } from '../slack/in/app.js';
+import { createHttpReceiver } from '../slack/in/http-receiver.js';
+import { createSocketReceiver } from '../slack/in/socket-receiver.js';
 import type { Loop } from '../slack/loop.js';
-import { createNightlyBackup } from '../slack/nightly-backup.js';
-import { createReminderLoop } from '../slack/reminder-loop.js';
-import { rereadThread, rereadThreads } from '../slack/reread.js';
-import { createRightOfWay, type RightOfWay } from '../slack/right-of-way.js';
-import { isSettled } from '../slack/settled.js';
-import { createSocketReceiver } from '../slack/socket-receiver.js';
-import { createWeb } from '../slack/web.js';
-import { createWorker } from '../slack/worker.js';
+import { createNightlyBackup } from '../slack/loops/backup.js';
+import { createHealth, type Health, serveMetrics } from '../slack/loops/health.js';
+import { createReminderLoop } from '../slack/loops/reminders.js';
+import { rereadThread, rereadThreads } from '../slack/loops/reread.js';
+import { isSettled } from '../slack/loops/settled.js';
+import { createWorker } from '../slack/loops/worker.js';
+import { createKeeper } from '../slack/out/keeper.js';
+import { createWeb, introduce } from '../slack/out/web-api.js';
+import { type PictureDrawer, type Runtime, type SheetDrawer, track } from '../slack/runtime.js';
 import { type OpenDatabase, openDatabase } from '../store/db.js';
-import { createDurability } from '../store/durability.js';
-import { createInbox, retrySetAside } from '../store/inbox.js';
+import { retrySetAside } from '../store/inbox.js';
 import { lockDatabase } from '../store/lock.js';
 import { reviveStopped } from '../store/notices.js';
-import { threadOfNote } from '../store/thread-notes.js';
+import { createRelaxedTransaction } from '../store/transaction.js';
 import type { Config, Connection } from './config.js';
+import { createBot } from './create-bot.js';
 
 export type BotOptions = {
   readonly config: Config & { readonly connection: Exclude<Connection, { readonly mode: 'local' }> };
   readonly clock: Clock;
   readonly log: Log;
-  readonly bot: Bot;
-  readonly drawPicture: PictureDrawer;
-  readonly drawSheet: SheetDrawer;
-  /** A notice was given up because Slack will not take it; called once for each. */
-  readonly onStopped?: (deps: Deps, notice: StoppedNotice) => Promise<void>;
+  /** The real ones unless told. */
+  readonly bot?: Bot;
+  readonly drawPicture?: PictureDrawer;
+  readonly drawSheet?: SheetDrawer;
   readonly newSeed?: () => number;
   /** A message is updated at most this often; bursts become one update. */
   readonly updateGapMs?: number;
@@ -54,11 +47,11 @@ export type RunningBot = {
   readonly metricsUrl: string | null;
   readonly workspace: string;
   readonly deps: Deps;
-  readonly house: House;
+  readonly runtime: Runtime;
   readonly health: Health;
   /** Resolves true once nothing is left to do: events, notices, reminders, answers. */
   settled(timeoutMs?: number): Promise<boolean>;
-  /** Takes nothing new in, finishes what is in hand (ten seconds at most) and closes the database. */
+  /** Takes nothing new in, finishes what is in flight (ten seconds at most) and closes the database. */
   stop(): Promise<void>;
 };
 
@@ -85,7 +78,7 @@ export async function startBot(options: BotOptions): Promise<RunningBot> {
 }
 
 async function startWith(options: BotOptions, open: OpenDatabase, release: () => void): Promise<RunningBot> {
-  const { config, clock, log, bot } = options;
+  const { config, clock, log } = options;
   const { connection, slackApiUrl } = config;
   const { db } = open;
   const web = createWeb(connection.botToken, slackApiUrl, log);
@@ -93,58 +86,40 @@ async function startWith(options: BotOptions, open: OpenDatabase, release: () =>
   await retrySetAside(db);
   await reviveStopped(db, null, clock.now());
 
-  const durability = createDurability(open);
   const loops = new Map<string, Loop>();
-  const wake: House['wake'] = (only) => {
-    for (const [name, loop] of loops)
-      if (only === undefined || name === only || name === 'checkpoints') loop.wake();
+  const wake = () => {
+    for (const loop of loops.values()) loop.wake();
   };
-  const rightOfWay = createRightOfWay();
-  const house: House = {
-    bot,
+  const runtime: Runtime = {
+    bot: options.bot ?? createBot(),
     deps: { db, clock, log, newSeed: options.newSeed ?? (() => randomInt(2 ** 32)) },
+    relaxed: createRelaxedTransaction(open),
     web,
     me,
-    inbox: createInbox(open, durability),
-    relaxed: durability.relaxed,
-    inHand: createInHand(log),
     counters: createCounters(),
-    formPlaces: createFormPlaces(),
-    rightOfWay,
+    drawPicture: options.drawPicture ?? drawPicture,
+    drawSheet: options.drawSheet ?? drawSheetWhenAsked,
+    inFlight: new Set(),
+    directMessages: new Map(),
+    formPlaces: new Map(),
+    rereadThread: (channel, threadTs) => track(runtime, rereadThread(runtime, channel, threadTs)),
     wake,
-    rowsWritten: rowsWritten(open),
   };
-  const tools = {
-    house,
-    drawPicture: options.drawPicture,
-    drawSheet: options.drawSheet,
-    onStopped: async (notice: StoppedNotice) => {
-      await options.onStopped?.(house.deps, notice);
-      wake();
-    },
-    onFound: (channel: string, ts: string) => house.inHand.background(() => rereadThread(house, channel, ts)),
-    onMissing: (channel: string, ts: string) =>
-      house.inHand.background(async () => {
-        const threadTs = await threadOfNote(db, me.workspace, channel, ts);
-        return threadTs === null ? 0 : rereadThread(house, channel, threadTs);
-      }),
-  };
-  loops.set('worker', createWorker(house));
-  loops.set('checkpoints', createCheckpoints(house, open));
-  loops.set('reminders', createReminderLoop(house));
-  loops.set('keeper', createKeeper(tools, options.updateGapMs ?? 1000));
-
+  loops.set('worker', createWorker(runtime));
+  loops.set('reminders', createReminderLoop(runtime));
+  loops.set('keeper', createKeeper(runtime, options.updateGapMs ?? 1000));
   if (config.backupDir !== null && config.database !== ':memory:')
-    loops.set('backup', createNightlyBackup(house, config.database, config.backupDir));
+    loops.set('backup', createNightlyBackup(runtime, config.database, config.backupDir));
 
-  const health = createHealth(house, open, loops);
-  const receiver = receiverFor(options, health, rightOfWay);
-  const app = createApp(house, { receiver, botToken: connection.botToken, apiUrl: slackApiUrl });
+  const health = createHealth(runtime, open, loops);
+  const receiver = receiverFor(options, health);
+  const app = createApp(runtime, { receiver, botToken: connection.botToken, apiUrl: slackApiUrl });
   await app.start();
-  const metrics = config.metricsPort === null ? null : await serveMetrics(house, health, config.metricsPort);
-  const stopListening = clock.onMove(() => wake());
+  const metrics =
+    config.metricsPort === null ? null : await serveMetrics(runtime, health, config.metricsPort);
+  const stopListening = clock.onMove(wake);
   wake();
-  house.inHand.background(() => rereadThreads(house));
+  track(runtime, rereadThreads(runtime));
 
   let stopping: Promise<void> | undefined;
   async function stop(): Promise<void> {
@@ -153,7 +128,7 @@ async function startWith(options: BotOptions, open: OpenDatabase, release: () =>
     await before(until, app.stop());
     await metrics?.close();
     await before(until, Promise.all([...loops.values()].map((loop) => loop.stop())));
-    await before(until, house.inHand.idle());
+    await before(until, ended(runtime.inFlight));
     await open.close();
     release();
   }
@@ -161,10 +136,10 @@ async function startWith(options: BotOptions, open: OpenDatabase, release: () =>
     url: 'url' in receiver ? receiver.url() : null,
     metricsUrl: metrics?.url ?? null,
     workspace: me.workspace,
-    deps: house.deps,
-    house,
+    deps: runtime.deps,
+    runtime,
     health,
-    settled: (timeoutMs = 10_000) => isSettled(house, loops, timeoutMs),
+    settled: (timeoutMs = 10_000) => isSettled(runtime, loops, timeoutMs),
     stop: () => {
       stopping ??= stop();
       return stopping;
@@ -172,21 +147,17 @@ async function startWith(options: BotOptions, open: OpenDatabase, release: () =>
   };
 }
 
-function rowsWritten({ sqlite }: OpenDatabase): () => number {
-  const statement = sqlite.prepare<[], number>('select total_changes()').pluck();
-  return () => statement.get() ?? 0;
-}
-
-function receiverFor(
-  { config, log }: BotOptions,
-  health: Health,
-  rightOfWay: RightOfWay,
-): Receiver & { url?(): string } {
+function receiverFor({ config, log }: BotOptions, { routes }: Health): Receiver & { url?(): string } {
   const { connection, slackApiUrl } = config;
   if (connection.mode === 'socket')
-    return createSocketReceiver({ appToken: connection.appToken, apiUrl: slackApiUrl, log, rightOfWay });
+    return createSocketReceiver({ appToken: connection.appToken, apiUrl: slackApiUrl, log });
   const { signingSecret, port, host } = connection;
-  return createHttpReceiver({ signingSecret, port, host, log, rightOfWay, other: health.answer });
+  return createHttpReceiver({ signingSecret, port, host, log, routes: [...routes] });
+}
+
+/** Resolves when none of the work is under way, with what it has begun in its turn. */
+async function ended(work: ReadonlySet<Promise<unknown>>): Promise<void> {
+  while (work.size > 0) await Promise.all(work);
 }
 
 /** Waits for the work, but no longer than until a moment (milliseconds since 1970). */
@@ -198,3 +169,7 @@ async function before(until: number, work: Promise<unknown>): Promise<void> {
   await Promise.race([work, late]);
   clearTimeout(timer);
 }
+
+/** Loaded with the first sheet, as its library is large and most starts print none. */
+const drawSheetWhenAsked: SheetDrawer = async (content, nameOf) =>
+  (await import('../kit/pdf/draw-sheet.js')).drawSheet(content, nameOf);

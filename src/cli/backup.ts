@@ -1,5 +1,4 @@
-import { ConfigProblem, readConfig } from '../app/config.js';
-import { readEnvFile } from '../app/env-file.js';
+import { ConfigProblem, readConfig, readEnvFile } from '../app/config.js';
 import { backUp, restoreBackup } from '../store/backup.js';
 import { DatabaseProblem } from '../store/problems.js';
 

@@ -2,9 +2,9 @@ import { WebClient } from '@slack/web-api';
 import { z } from 'zod';
 import type { Config, Connection } from '../app/config.js';
 import { createLog } from '../runtime/log.js';
-import { readFailure } from '../slack/call-outcome.js';
-import { neededScopes } from '../slack/methods.js';
-import { webOptions } from '../slack/web.js';
+import { readFailure } from '../slack/out/call-failure.js';
+import { neededScopes } from '../slack/out/methods.js';
+import { webOptions } from '../slack/out/web-api.js';
 import { bad, type Finding, good } from './finding.js';
 
 type Remote = Exclude<Connection, { readonly mode: 'local' }>;

@@ -1,4 +1,4 @@
-import { unknownWords } from '../domain/notes/unknown-words.js';
+import { unknownWords } from '../domain/notes/unplaced.js';
 import type { Vocabulary } from '../domain/notes/vocabulary.js';
 
 /** The words of these notes that the vocabulary does not know, one a line with its count, most frequent first. */

@@ -35,6 +35,14 @@ function tidy(text: string): string {
     .trim();
 }
 
+/** Control characters; lines and tabs stay. */
+const UNSEEN = /[^\P{Cc}\n\t]/gu;
+
+/** The text without the control characters that nobody can see or type. */
+export function withoutUnseen(text: string): string {
+  return text.replace(UNSEEN, '');
+}
+
 /** Shortens to `length` characters with an ellipsis, never inside a surrogate pair. */
 export function shorten(text: string, length: number): string {
   if (text.length <= length) return text;

@@ -8,7 +8,12 @@ export const INPUT = 'input';
 
 export type Choice = { readonly label: string; readonly value: string; readonly description?: string };
 
-type InputLook = { readonly hint?: string; readonly optional?: boolean };
+/** What stands beside an input; an empty `initial` is none. */
+type Look<Initial = string> = {
+  readonly hint?: string;
+  readonly optional?: boolean;
+  readonly initial?: Initial | null | undefined;
+};
 
 /** A form with a title of at most 24 characters; `state` travels in private_metadata (an id, never data). */
 export function form(
@@ -30,7 +35,7 @@ export function form(
   return view;
 }
 
-function input(name: string, label: string, element: InputBlock['element'], look: InputLook): InputBlock {
+function input(name: string, label: string, element: InputBlock['element'], look: Look<unknown>): InputBlock {
   const block: InputBlock = {
     type: 'input',
     block_id: name,
@@ -45,26 +50,17 @@ function input(name: string, label: string, element: InputBlock['element'], look
 export function textInput(
   name: string,
   label: string,
-  look: InputLook & {
-    readonly initial?: string;
-    readonly placeholder?: string;
-    readonly lines?: boolean;
-    readonly limit?: number;
-  } = {},
+  look: Look & { readonly placeholder?: string; readonly lines?: boolean; readonly limit?: number } = {},
 ): InputBlock {
-  return input(
-    name,
-    label,
-    {
-      type: 'plain_text_input',
-      action_id: INPUT,
-      multiline: look.lines ?? false,
-      max_length: look.limit ?? 3000,
-      ...(look.initial ? { initial_value: look.initial } : {}),
-      ...(look.placeholder ? { placeholder: plainText(look.placeholder, 150) } : {}),
-    },
-    look,
-  );
+  const element: InputBlock['element'] = {
+    type: 'plain_text_input',
+    action_id: INPUT,
+    multiline: look.lines ?? false,
+    max_length: look.limit ?? 3000,
+    ...(look.initial ? { initial_value: look.initial } : {}),
+    ...(look.placeholder ? { placeholder: plainText(look.placeholder, 150) } : {}),
+  };
+  return input(name, label, element, look);
 }
 
 function option(choice: Choice): PlainTextOption {
@@ -75,26 +71,49 @@ function option(choice: Choice): PlainTextOption {
   };
 }
 
+/** The options of a menu, and what is chosen in it at first. */
+function optionsOf(choices: readonly Choice[], most: number, initial: string | null | undefined) {
+  const chosen = choices.find((choice) => choice.value === initial);
+  return {
+    options: choices.slice(0, most).map(option),
+    ...(chosen ? { initial_option: option(chosen) } : {}),
+  };
+}
+
+/** The same where several can be chosen. */
+function optionsOfMany(
+  choices: readonly Choice[],
+  most: number,
+  initial: readonly string[] | null | undefined,
+) {
+  const chosen = choices.filter((choice) => initial?.includes(choice.value));
+  return {
+    options: choices.slice(0, most).map(option),
+    ...(chosen.length > 0 ? { initial_options: chosen.map(option) } : {}),
+  };
+}
+
 /** One of at most 100 choices. */
 export function selectInput(
   name: string,
   label: string,
   choices: readonly Choice[],
-  look: InputLook & { readonly initial?: string; readonly placeholder?: string } = {},
+  look: Look & { readonly placeholder?: string } = {},
 ): InputBlock {
-  const chosen = choices.find((choice) => choice.value === look.initial);
-  return input(
-    name,
-    label,
-    {
-      type: 'static_select',
-      action_id: INPUT,
-      options: choices.slice(0, 100).map(option),
-      ...(chosen ? { initial_option: option(chosen) } : {}),
-      ...(look.placeholder ? { placeholder: plainText(look.placeholder, 150) } : {}),
-    },
-    look,
-  );
+  const placeholder = look.placeholder ? { placeholder: plainText(look.placeholder, 150) } : {};
+  const options = optionsOf(choices, 100, look.initial);
+  return input(name, label, { type: 'static_select', action_id: INPUT, ...options, ...placeholder }, look);
+}
+
+/** Any of at most 100 choices. */
+export function selectManyInput(
+  name: string,
+  label: string,
+  choices: readonly Choice[],
+  look: Look<readonly string[]> = {},
+): InputBlock {
+  const options = optionsOfMany(choices, 100, look.initial);
+  return input(name, label, { type: 'multi_static_select', action_id: INPUT, ...options }, look);
 }
 
 /** One of at most 10 choices, all in sight. */
@@ -102,20 +121,10 @@ export function radioInput(
   name: string,
   label: string,
   choices: readonly Choice[],
-  look: InputLook & { readonly initial?: string } = {},
+  look: Look = {},
 ): InputBlock {
-  const chosen = choices.find((choice) => choice.value === look.initial);
-  return input(
-    name,
-    label,
-    {
-      type: 'radio_buttons',
-      action_id: INPUT,
-      options: choices.slice(0, 10).map(option),
-      ...(chosen ? { initial_option: option(chosen) } : {}),
-    },
-    look,
-  );
+  const options = optionsOf(choices, 10, look.initial);
+  return input(name, label, { type: 'radio_buttons', action_id: INPUT, ...options }, look);
 }
 
 /** Any of at most 10 choices. */
@@ -123,74 +132,28 @@ export function checkInput(
   name: string,
   label: string,
   choices: readonly Choice[],
-  look: InputLook & { readonly initial?: readonly string[] } = {},
+  look: Look<readonly string[]> = {},
 ): InputBlock {
-  const chosen = choices.filter((choice) => look.initial?.includes(choice.value));
-  return input(
-    name,
-    label,
-    {
-      type: 'checkboxes',
-      action_id: INPUT,
-      options: choices.slice(0, 10).map(option),
-      ...(chosen.length > 0 ? { initial_options: chosen.map(option) } : {}),
-    },
-    look,
-  );
+  const options = optionsOfMany(choices, 10, look.initial);
+  return input(name, label, { type: 'checkboxes', action_id: INPUT, ...options }, look);
 }
 
-export function dateInput(
-  name: string,
-  label: string,
-  look: InputLook & { readonly initial?: string } = {},
-): InputBlock {
-  return input(
-    name,
-    label,
-    { type: 'datepicker', action_id: INPUT, ...(look.initial ? { initial_date: look.initial } : {}) },
-    look,
-  );
+export function dateInput(name: string, label: string, look: Look = {}): InputBlock {
+  const initial = look.initial ? { initial_date: look.initial } : {};
+  return input(name, label, { type: 'datepicker', action_id: INPUT, ...initial }, look);
 }
 
-export function timeInput(
-  name: string,
-  label: string,
-  look: InputLook & { readonly initial?: string } = {},
-): InputBlock {
-  return input(
-    name,
-    label,
-    { type: 'timepicker', action_id: INPUT, ...(look.initial ? { initial_time: look.initial } : {}) },
-    look,
-  );
+export function timeInput(name: string, label: string, look: Look = {}): InputBlock {
+  const initial = look.initial ? { initial_time: look.initial } : {};
+  return input(name, label, { type: 'timepicker', action_id: INPUT, ...initial }, look);
 }
 
-export function personInput(
-  name: string,
-  label: string,
-  look: InputLook & { readonly initial?: string } = {},
-): InputBlock {
-  return input(
-    name,
-    label,
-    { type: 'users_select', action_id: INPUT, ...(look.initial ? { initial_user: look.initial } : {}) },
-    look,
-  );
+export function personInput(name: string, label: string, look: Look = {}): InputBlock {
+  const initial = look.initial ? { initial_user: look.initial } : {};
+  return input(name, label, { type: 'users_select', action_id: INPUT, ...initial }, look);
 }
 
-export function peopleInput(
-  name: string,
-  label: string,
-  look: InputLook & { readonly initial?: readonly string[] } = {},
-): InputBlock {
-  return input(
-    name,
-    label,
-    {
-      type: 'multi_users_select',
-      action_id: INPUT,
-      ...(look.initial && look.initial.length > 0 ? { initial_users: [...look.initial] } : {}),
-    },
-    look,
-  );
+export function peopleInput(name: string, label: string, look: Look<readonly string[]> = {}): InputBlock {
+  const initial = look.initial && look.initial.length > 0 ? { initial_users: [...look.initial] } : {};
+  return input(name, label, { type: 'multi_users_select', action_id: INPUT, ...initial }, look);
 }

@@ -121,21 +121,12 @@ export const SayRequest = z.strictObject({
 export type SayRequest = z.infer<typeof SayRequest>;
 export const SayAnswer = z.object({ ts: z.string() });
 
-export const EditRequest = z.strictObject({
-  as: Id,
-  channel: Id,
-  ts: Ts,
-  text: z.string().min(1).max(40_000),
-});
-export const DeleteRequest = z.strictObject({ as: Id, channel: Id, ts: Ts });
-export const ReactRequest = z.strictObject({
-  as: Id,
-  channel: Id,
-  ts: Ts,
-  name: z.string().regex(/^[a-z0-9_+'-]+(::skin-tone-[2-6])?$/),
-  remove: z.boolean().optional(),
-});
-export const ReadRequest = z.strictObject({ as: Id, channel: Id, ts: Ts });
+/** Somebody does something to a message: takes it back, or has read as far as this. */
+export const MessageRequest = z.strictObject({ as: Id, channel: Id, ts: Ts });
+export const EditRequest = MessageRequest.extend({ text: z.string().min(1).max(40_000) });
+/** What a reaction may be called, by people and by the bot. */
+export const ReactionName = z.string().regex(/^[a-z0-9_+'-]+(::skin-tone-[2-6])?$/);
+export const ReactRequest = MessageRequest.extend({ name: ReactionName, remove: z.boolean().optional() });
 export const HomeOpenedRequest = z.strictObject({ as: Id, tab: z.enum(['home', 'messages']) });
 
 export const CommandRequest = z.strictObject({
@@ -145,13 +136,15 @@ export const CommandRequest = z.strictObject({
   thread: Ts.optional(),
 });
 export type CommandRequest = z.infer<typeof CommandRequest>;
-export const CommandAnswer = z.object({
+/** How the bot took what a person did. */
+export const TapAnswer = z.object({
   ok: z.boolean(),
   /** HTTP status of the bot's answer; 0 when there was none. */
   status: z.number().int(),
-  response: Message.nullable().optional(),
   error: z.string().optional(),
 });
+export type TapAnswer = Readonly<z.infer<typeof TapAnswer>>;
+export const CommandAnswer = TapAnswer.extend({ response: Message.nullable().optional() });
 export type CommandAnswer = Readonly<z.infer<typeof CommandAnswer>>;
 
 /** What was picked or typed: a value, several, or nothing (cleared). Options are named by their value. */
@@ -175,32 +168,9 @@ export const TapRequest = z.strictObject({
   view: ViewPlace.optional(),
 });
 export type TapRequest = z.infer<typeof TapRequest>;
-export const TapAnswer = z.object({
-  ok: z.boolean(),
-  status: z.number().int(),
-  error: z.string().optional(),
-});
-export type TapAnswer = Readonly<z.infer<typeof TapAnswer>>;
-
-/** Asks the bot for the options of an `external_select` while something is typed into it. */
-export const OptionsRequest = z.strictObject({
-  as: Id,
-  action: z.strictObject({ actionId: Id, blockId: Id.optional() }),
-  query: z.string().max(300),
-  message: MessagePlace.optional(),
-  view: ViewPlace.optional(),
-});
-export const OptionsAnswer = z.object({ options: z.array(JsonObject) });
-
 export const TypeRequest = z.strictObject({ as: Id, view: ViewPlace, values: FormValues });
 export const SubmitRequest = z.strictObject({ as: Id, view: ViewPlace, values: FormValues.optional() });
-export const SubmitAnswer = z.object({
-  ok: z.boolean(),
-  status: z.number().int(),
-  errors: FieldErrors.optional(),
-  closed: z.boolean(),
-  error: z.string().optional(),
-});
+export const SubmitAnswer = TapAnswer.extend({ errors: FieldErrors.optional(), closed: z.boolean() });
 export type SubmitAnswer = Readonly<z.infer<typeof SubmitAnswer>>;
 export const CloseRequest = z.strictObject({ as: Id, view: ViewPlace });
 export const ShortcutRequest = z.strictObject({ as: Id, callbackId: Id, message: MessagePlace.optional() });

@@ -1,6 +1,6 @@
 import { renameSync, writeFileSync } from 'node:fs';
-import type { Db } from './state/database.js';
-import { readFact, writeFact } from './state/facts.js';
+import { type Db, readFact, writeFact } from './state/database.js';
+import { newestTs } from './state/messages.js';
 
 /** The workspace's time: real time (or the clock handed in) plus how far it has been moved on. */
 export type MovableClock = {
@@ -46,4 +46,18 @@ export function movableClock(db: Db, base: { now(): Date }, clockFile: string | 
       return () => listeners.delete(listener);
     },
   };
+}
+
+/** Message timestamps: seconds and six digits as text, each later than every one before it. */
+export function timestampSource(db: Db, clock: MovableClock): () => string {
+  let last = microseconds(newestTs(db) ?? '0.000000');
+  return () => {
+    last = Math.max(last + 1, clock.now().getTime() * 1_000);
+    const digits = String(last).padStart(16, '0');
+    return `${digits.slice(0, -6)}.${digits.slice(-6)}`;
+  };
+}
+
+function microseconds(ts: string): number {
+  return Number(ts.replace('.', ''));
 }

@@ -1,4 +1,5 @@
-import type { ChangeFeed } from './changes.js';
+import type { Activity } from './activity.js';
+import type { Change } from './api-types.js';
 import type { MovableClock } from './clock.js';
 import type { EventCourier } from './deliver/event-courier.js';
 import type { Postman } from './deliver/postman.js';
@@ -35,44 +36,22 @@ export type Context = {
   readonly startOver: () => void;
 };
 
-/** Work under way that a caller may want to see finished. */
-export type Activity = {
-  readonly during: <T>(work: () => Promise<T>) => Promise<T>;
-  /** A Web API call begins or ends. */
-  readonly called: () => void;
-  readonly running: () => number;
-  /** Resolves once nothing is under way. */
-  readonly idle: () => Promise<void>;
-  /** Real milliseconds since the last Web API call. */
-  readonly quietFor: () => number;
+/** Tells open pages what has changed; nothing is kept. */
+export type ChangeFeed = {
+  readonly publish: (change: Change) => void;
+  /** Answers how to stop listening. */
+  readonly subscribe: (listener: (change: Change) => void) => () => void;
 };
 
-export function activity(): Activity {
-  let running = 0;
-  let lastCall = 0;
-  let waiting: (() => void)[] = [];
+export function changeFeed(): ChangeFeed {
+  const listeners = new Set<(change: Change) => void>();
   return {
-    during: async (work) => {
-      running += 1;
-      try {
-        return await work();
-      } finally {
-        running -= 1;
-        if (running === 0) {
-          for (const resolve of waiting) resolve();
-          waiting = [];
-        }
-      }
+    publish: (change) => {
+      for (const listener of [...listeners]) listener(change);
     },
-    called: () => {
-      lastCall = performance.now();
+    subscribe: (listener) => {
+      listeners.add(listener);
+      return () => listeners.delete(listener);
     },
-    running: () => running,
-    idle: () =>
-      new Promise((resolve) => {
-        if (running === 0) resolve();
-        else waiting.push(resolve);
-      }),
-    quietFor: () => performance.now() - lastCall,
   };
 }

@@ -1,15 +1,6 @@
 /**
  * Slack's bad days, on demand. `POST /local/faults` replaces the rules in force, `DELETE` lifts them and
- * `GET` tells how often each has struck:
- *
- *     curl -X POST $URL/local/faults -H 'content-type: application/json' -d '{
- *       "seed": 7,
- *       "rules": [
- *         { "kind": "deliver-twice", "only": ["message"], "chance": 0.3 },
- *         { "kind": "deliver-out-of-order", "only": ["message"], "times": 1 },
- *         { "kind": "rate-limit", "methods": ["chat.update"], "retryAfter": 2, "times": 3 },
- *         { "kind": "cut-after", "methods": ["chat.postMessage"], "skip": 2, "times": 1 }
- *       ] }'
+ * `GET` tells how often each has struck.
  *
  * Every rule may say `chance` (0 to 1, drawn from the seed and the rule's place in the list, so that a run
  * repeats), `skip` (let that many matches pass first) and `times` (strike no more often than that).

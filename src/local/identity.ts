@@ -1,7 +1,6 @@
 import { newSecret } from './random.js';
 import type { Scenario } from './scenario.js';
-import type { Db } from './state/database.js';
-import { factOr } from './state/facts.js';
+import { type Db, readFact, writeFact } from './state/database.js';
 import { freeId } from './state/people.js';
 
 /** The workspace's and the bot's ids and secrets, made once and kept with the state. */
@@ -21,9 +20,15 @@ export type Identity = {
   readonly commands: ReadonlySet<string>;
 };
 
-export function keepIdentity(db: Db, scenario: Scenario): Identity {
+export function loadIdentity(db: Db, scenario: Scenario): Identity {
   const nobody = () => false;
-  const fact = (key: string, make: () => string): string => factOr(db, key, make);
+  const fact = (key: string, make: () => string): string => {
+    const known = readFact(db, key);
+    if (known !== undefined) return known;
+    const made = make();
+    writeFact(db, key, made);
+    return made;
+  };
   return {
     teamId: fact('team_id', () => freeId('T', scenario.workspace.domain, nobody)),
     teamName: scenario.workspace.name,

@@ -1,46 +1,23 @@
 /**
  * The local workspace: a loopback server that plays Slack's side, so that the bot can be lived with,
  * shown and tested through the door that Slack uses. It knows nothing of the bot.
- *
- * Script a person with curl; every id comes from the state, refusals say what to do instead:
- *
- *     URL=http://127.0.0.1:3210
- *     json() { curl -sS -H 'content-type: application/json' "$URL$1" -d "$2"; echo; }
- *     curl -sS $URL/local/state                              # who is here, which channels, what time
- *     json /local/command '{"as":"U00000INES","channel":"CTASTINGTABLE","text":"/spoon help"}'
- *     json /local/say '{"as":"U00000NOOR","channel":"CTASTINGTABLE","text":"C: lemon, light body"}'
- *     curl -sS "$URL/local/messages?as=U00000NOOR&channel=CTASTINGTABLE"
- *     json /local/say '{"as":"U00000NOOR","channel":"CTASTINGTABLE","thread":"TS","text":"lemon"}'
- *     json /local/edit '{"as":"U00000NOOR","channel":"CTASTINGTABLE","ts":"TS","text":"lime"}'
- *     json /local/tap '{"as":"U00000BRAM","message":{"channel":"D00000BRAM","ts":"TS"},
- *       "action":{"actionId":"ACTION"}}'
- *     curl -sS "$URL/local/views?as=U00000INES"              # forms that are open, fields and ids
- *     json /local/submit '{"as":"U00000INES","view":{"id":"V…"},"values":{"BLOCK":{"ACTION":"400"}}}'
- *     json /local/clock '{"advance":86400000}'               # a day goes by
- *     json /local/settled '{}'                               # wait until the bot has heard everything
- *     curl -sS "$URL/local/calls"                            # what the bot asked of Slack
- *
- * `api-types.ts` holds the shape of each request and answer, `faults.ts` Slack's bad days on demand.
  */
 import { once, setMaxListeners } from 'node:events';
-import { changeFeed } from './changes.js';
-import { movableClock } from './clock.js';
-import { activity, type Context } from './context.js';
+import { activity } from './activity.js';
+import { movableClock, timestampSource } from './clock.js';
+import { type Context, changeFeed } from './context.js';
 import { eventCourier } from './deliver/event-courier.js';
 import { defaultEvents } from './deliver/events.js';
-import { httpTransport } from './deliver/http-transport.js';
+import { httpTransport, presenceCheck } from './deliver/http.js';
 import { postman } from './deliver/postman.js';
-import { presenceCheck } from './deliver/presence-check.js';
 import type { Transport } from './deliver/transport.js';
 import { triggers } from './deliver/triggers.js';
 import { noFaults } from './faults.js';
-import { keepIdentity } from './identity.js';
-import type { Scenario } from './scenario.js';
-import { emptyWorkspace, seedScenario } from './seed.js';
+import { loadIdentity } from './identity.js';
+import { emptyWorkspace, type Scenario, seedScenario } from './scenario.js';
 import { portOf, workspaceServer } from './server/server.js';
 import { type Db, openDatabase, run } from './state/database.js';
 import { allPeople } from './state/people.js';
-import { timestampSource } from './timestamps.js';
 import { defaultScopes } from './web-api/table.js';
 
 export type WorkspaceOptions = {
@@ -55,10 +32,8 @@ export type WorkspaceOptions = {
   readonly clock?: { now(): Date };
   /** Where the moved clock is offered to a bot in another process, as `{"offsetMs":…}`. */
   readonly clockFile?: string;
-  /** The bot's request URL, when it is known already. */
-  readonly botUrl?: string;
-  /** Where the page's files are; several folders are looked through in order. */
-  readonly pageDirectory?: string | readonly string[];
+  /** Where the page's files are; none is served without it. */
+  readonly pageDirectory?: string;
   readonly scopes?: readonly string[];
   readonly subscriptions?: readonly string[];
   readonly shouldEscape?: boolean;
@@ -95,7 +70,7 @@ export async function startWorkspace(options: WorkspaceOptions): Promise<Workspa
   const clock = movableClock(db, options.clock ?? { now: () => new Date() }, options.clockFile);
   const changes = changeFeed();
   const faults = noFaults();
-  let requestUrl = options.botUrl;
+  let requestUrl: string | undefined;
   const closing = new AbortController();
   setMaxListeners(0, closing.signal);
   const work = activity();
@@ -131,8 +106,7 @@ export async function startWorkspace(options: WorkspaceOptions): Promise<Workspa
     socketUrl: transport.socketUrl,
     startOver: () => startOver(db, options.scenario),
   };
-  const folders = options.pageDirectory ?? [];
-  const server = workspaceServer(ctx, typeof folders === 'string' ? [folders] : folders);
+  const server = workspaceServer(ctx, options.pageDirectory);
   server.listen({ port: options.port ?? 0, host: '127.0.0.1' });
   await once(server, 'listening');
   url = `http://127.0.0.1:${portOf(server)}`;
@@ -166,14 +140,14 @@ export async function startWorkspace(options: WorkspaceOptions): Promise<Workspa
   };
 }
 
-function prepare(db: Db, options: WorkspaceOptions): ReturnType<typeof keepIdentity> {
+function prepare(db: Db, options: WorkspaceOptions): ReturnType<typeof loadIdentity> {
   return db.transaction(() => {
     if (options.fresh === true) {
       emptyWorkspace(db);
       run(db, 'delete from fact');
     }
     if (allPeople(db).length === 0) seedScenario(db, options.scenario);
-    return keepIdentity(db, options.scenario);
+    return loadIdentity(db, options.scenario);
   })();
 }
 

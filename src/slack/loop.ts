@@ -1,4 +1,5 @@
-import type { House } from './house.js';
+import { setImmediate as letRequestsIn } from 'node:timers/promises';
+import type { Runtime } from './runtime.js';
 
 /** Work that goes round while there is some, and sleeps until it is woken or its time comes. */
 export type Loop = {
@@ -21,7 +22,7 @@ const AFTER_FAILURE_MS = 1_000;
  */
 export function createLoop(
   name: string,
-  house: Pick<House, 'deps' | 'counters'>,
+  { deps, counters }: Pick<Runtime, 'deps' | 'counters'>,
   turn: () => Promise<number | null>,
 ): Loop {
   let woken = false;
@@ -34,9 +35,10 @@ export function createLoop(
     while (woken && !stopped) {
       woken = false;
       since = new Date();
-      sleep(await safeTurn());
-      // Requests that arrived during the turn go first.
-      await new Promise((resolve) => setImmediate(resolve));
+      const nextMs = await safeTurn();
+      if (nextMs === 0) woken = true;
+      else sleep(nextMs ?? LOOK_AGAIN_MS);
+      await letRequestsIn();
     }
     since = null;
   }
@@ -46,19 +48,16 @@ export function createLoop(
       return await turn();
     } catch (error) {
       if (stopped) return null;
-      house.counters.failed.inc({ where: name });
-      house.deps.log.error({ err: error, loop: name }, 'a turn failed and is tried again');
+      counters.failed.inc({ where: name });
+      deps.log.error({ err: error, loop: name }, 'a turn failed and is tried again');
       return AFTER_FAILURE_MS;
     }
   }
 
-  function sleep(milliseconds: number | null): void {
-    if (milliseconds === 0) woken = true;
-    else {
-      clearTimeout(timer);
-      timer = setTimeout(wake, Math.min(milliseconds ?? LOOK_AGAIN_MS, LOOK_AGAIN_MS));
-      timer.unref();
-    }
+  function sleep(milliseconds: number): void {
+    clearTimeout(timer);
+    timer = setTimeout(wake, Math.min(milliseconds, LOOK_AGAIN_MS));
+    timer.unref();
   }
 
   function wake(): void {

@@ -1,7 +1,6 @@
 import { type Selectable, sql } from 'kysely';
 import { z } from 'zod';
-import { type Coffee, LEVELS, PROCESSES } from '../domain/record/coffee.js';
-import { ROLES } from '../domain/record/role.js';
+import { type Coffee, LEVELS, PROCESSES, ROLES } from '../domain/record/coffee.js';
 import type { DbOrTransaction } from './db.js';
 import { prepared } from './prepared.js';
 import type { CoffeeTable } from './schema.js';

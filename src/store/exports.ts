@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import type { DbOrTransaction } from './db.js';
-import { changeTasting } from './tastings.js';
+import { updateTasting } from './tastings.js';
 
 const Detail = z.object({ to: z.enum(['host', 'thread']) });
 
@@ -14,7 +14,7 @@ export async function recordExport(
   to: ExportAsked['to'],
   by: { readonly who: string; readonly at: Date },
 ): Promise<number> {
-  await changeTasting(db, tasting, {}, { ...by, change: 'exported', detail: { to } });
+  await updateTasting(db, tasting, {}, { ...by, change: 'exported', detail: { to } });
   const { id } = await db
     .selectFrom('tasting_change')
     .select((eb) => eb.fn.max('id').as('id'))

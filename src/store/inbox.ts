@@ -1,6 +1,5 @@
 import { sql } from 'kysely';
-import type { DbOrTransaction, OpenDatabase } from './db.js';
-import { createDurability, type Durability } from './durability.js';
+import type { DbOrTransaction } from './db.js';
 import { prepared } from './prepared.js';
 
 /** An event as it came in; `eventId` is its identity in the workspace, `lane` what must stay in order. */
@@ -15,68 +14,31 @@ export type Incoming = {
 
 export type InboxRow = Incoming & { readonly id: number; readonly attempts: number };
 
-export type Inbox = {
-  /** Resolves once the event is safely on disk; false when it had been stored before. */
-  insert(incoming: Incoming): Promise<boolean>;
-};
+const insert = prepared<
+  Record<'workspace' | 'eventId' | 'kind' | 'lane' | 'bodyJson' | 'receivedAt', string>
+>()((db, given) =>
+  db
+    .insertInto('inbox')
+    .values({
+      workspace: given('workspace'),
+      event_id: given('eventId'),
+      kind: given('kind'),
+      lane: given('lane'),
+      body_json: given('bodyJson'),
+      received_at: given('receivedAt'),
+      state: 'waiting',
+      attempts: 0,
+      next_try_at: null,
+      error: null,
+    })
+    .onConflict((conflict) => conflict.columns(['workspace', 'event_id']).doNothing())
+    .returning('id'),
+);
 
-type Pending = {
-  readonly incoming: Incoming;
-  readonly resolve: (isNew: boolean) => void;
-  readonly reject: (error: unknown) => void;
-};
-
-/**
- * The way into the inbox. This is the path of every acknowledgement, so events that arrive together share
- * one commit and the statement is prepared once. A transaction that is open on the connection is waited for:
- * an event must never be undone with somebody else's work.
- */
-export function createInbox(open: OpenDatabase, durability: Durability = createDurability(open)): Inbox {
-  const { db, sqlite } = open;
-  const insert = sqlite.prepare(
-    `insert into inbox (workspace, event_id, kind, lane, body_json, received_at, state, attempts)
-     values (?, ?, ?, ?, ?, ?, 'waiting', 0) on conflict (workspace, event_id) do nothing`,
-  );
-  let pending: Pending[] = [];
-
-  const insertAll = sqlite.transaction((batch: readonly Pending[]) =>
-    batch.map(({ incoming }) => {
-      const { workspace, eventId, kind, lane, bodyJson, receivedAt } = incoming;
-      return insert.run(workspace, eventId, kind, lane, bodyJson, receivedAt.toISOString()).changes === 1;
-    }),
-  );
-
-  function commit(): void {
-    const batch = pending;
-    pending = [];
-    try {
-      const isNew = durability.fully(() => insertAll(batch));
-      for (const [index, { resolve }] of batch.entries()) resolve(isNew[index] === true);
-    } catch (error) {
-      for (const { reject } of batch) reject(error);
-    }
-  }
-
-  function refuseAll(error: unknown): void {
-    for (const { reject } of pending) reject(error);
-    pending = [];
-  }
-
-  function flush(): void {
-    if (!sqlite.inTransaction) commit();
-    else
-      db.connection()
-        .execute(async () => commit())
-        .catch(refuseAll);
-  }
-
-  return {
-    insert: (incoming) =>
-      new Promise((resolve, reject) => {
-        pending.push({ incoming, resolve, reject });
-        if (pending.length === 1) setImmediate(flush);
-      }),
-  };
+/** Resolves once the event is safely on disk; false when it had been stored before. */
+export async function insertEvent(db: DbOrTransaction, incoming: Incoming): Promise<boolean> {
+  const rows = await insert(db, { ...incoming, receivedAt: incoming.receivedAt.toISOString() });
+  return rows.length === 1;
 }
 
 const waiting = prepared<{ readonly now: string; readonly limit: number }>()((db, given) =>
@@ -114,21 +76,17 @@ export async function listWaiting(
   }));
 }
 
-/**
- * Marks events as handled; run it in the transaction that handled them. Their ids are kept, so that a repeated
- * one is known; their words are not, for a note keeps its own.
- */
-export async function markDone(db: DbOrTransaction, ids: readonly number[]): Promise<void> {
-  if (ids.length > 0) await done(db, { ids: JSON.stringify(ids) });
-}
-
-/** As one list, so that batches of every size are one statement. */
-const done = prepared<{ readonly ids: string }>()((db, given) =>
-  db
-    .updateTable('inbox')
-    .set({ state: 'done', error: null, body_json: '{}' })
-    .where(sql<boolean>`id in (select value from json_each(${given('ids')}))`),
+const done = prepared<{ readonly id: number }>()((db, given) =>
+  db.updateTable('inbox').set({ state: 'done', error: null, body_json: '{}' }).where('id', '=', given('id')),
 );
+
+/**
+ * Marks an event as handled; run it in the transaction that handled it. Its id is kept, so that a repeated
+ * one is known; its words are not, for a note keeps its own.
+ */
+export async function markDone(db: DbOrTransaction, id: number): Promise<void> {
+  await done(db, { id });
+}
 
 /** Counts a failed try and says when the next one may be. */
 export async function putOff(db: DbOrTransaction, id: number, nextTry: Date, error: string): Promise<void> {

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import type { DbOrTransaction } from './db.js';
-import { changeTasting } from './tastings.js';
+import { updateTasting } from './tastings.js';
 
 const Detail = z.object({ hash: z.string(), to: z.enum(['host', 'thread']), content: z.unknown() });
 
@@ -14,7 +14,7 @@ export async function recordPrint(
   print: Omit<Print, 'id'>,
   by: { readonly who: string; readonly at: Date },
 ): Promise<void> {
-  await changeTasting(db, tasting, {}, { ...by, change: 'printed', detail: print });
+  await updateTasting(db, tasting, {}, { ...by, change: 'printed', detail: print });
 }
 
 /** The latest print of a tasting, of this content when its hash is given; null when there is none. */

@@ -145,7 +145,7 @@ export async function insertCup(db: DbOrTransaction, cup: NewCup): Promise<numbe
 }
 
 /** Changes columns of one tasting and keeps who did it and when. */
-export async function changeTasting(
+export async function updateTasting(
   db: DbOrTransaction,
   tasting: Pick<Tasting, 'id'> & { readonly workspace: string },
   values: Partial<Insertable<TastingTable>>,

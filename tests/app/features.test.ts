@@ -1,7 +1,7 @@
 import { afterEach, beforeEach, expect, test } from 'vitest';
 import { createBot } from '../../src/app/create-bot.js';
 import { listFeatures, usageHint, verbsOf } from '../../src/app/features.js';
-import type { Feature } from '../../src/commands/common/feature.js';
+import type { Feature } from '../../src/commands/common/bot.js';
 import { say } from '../../src/kit/blocks.js';
 import { type OpenDatabase, openDatabase } from '../../src/store/db.js';
 import { depsAt } from '../commands/common/deps-at.js';
@@ -18,7 +18,7 @@ const weigh: Feature = {
   },
   taps: {
     'weigh.again': { for: 'change table', run: async () => ({ message: say('weighed again') }) },
-    'weigh.note': { for: 'taste', run: async () => ({}), kept: true },
+    'weigh.note': { for: 'taste', run: async () => ({}) },
   },
   forms: { 'weigh.form': { for: 'change table', run: async () => ({ closeAll: true }) } },
   subjects: {
@@ -64,7 +64,7 @@ test('a button and a form listed with their feature are doors with an action of 
   expect((await bot.tapped(deps(), tapped('weigh.again#1'))).message?.text).toBe('weighed again');
   const form = { id: 'V1', callback: 'weigh.form', privateMetadata: '', values: new Map() };
   expect(await bot.submitted(deps(), { who, form })).toEqual({ closeAll: true });
-  expect([bot.keepsTap(tapped('weigh.note')), bot.keepsTap(tapped('weigh.again'))]).toEqual([true, false]);
+  expect(await bot.tapped(deps(), tapped('weigh.note'))).toEqual({});
   const doors = features.flatMap((feature) => Object.entries({ ...feature.taps, ...feature.forms }));
   expect(doors.filter(([name]) => name.startsWith('weigh')).map(([name, door]) => [name, door.for])).toEqual([
     ['weigh.again', 'change table'],

@@ -2,8 +2,8 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { expect, test } from 'vitest';
 import { z } from 'zod';
 import { listFeatures, usageHint } from '../../src/app/features.js';
-import { EVENT_TYPES } from '../../src/slack/events.js';
-import { EVENTS, METHODS, neededScopes } from '../../src/slack/methods.js';
+import { EVENT_TYPES } from '../../src/slack/in/slack-event.js';
+import { EVENTS, METHODS, neededScopes } from '../../src/slack/out/methods.js';
 
 const Manifest = z.object({
   features: z.object({

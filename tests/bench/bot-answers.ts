@@ -22,7 +22,7 @@ export async function answerFor(running: RunningBot, asked: unknown): Promise<un
     case 'set tables':
       return setTables(running, question.tables);
     case 'settled':
-      return settled(running);
+      return running.settled(600_000);
     case 'counted':
       return counted(running);
     case 'take in':
@@ -34,25 +34,16 @@ export async function answerFor(running: RunningBot, asked: unknown): Promise<un
   }
 }
 
-/** A checkpoint waits for a pause; the next door's turn should not fall into it. */
-const CHECKPOINT_PAUSE_MS = 200;
-
-async function settled(running: RunningBot): Promise<boolean> {
-  const isSettled = await running.settled(600_000);
-  await new Promise((resolve) => setTimeout(resolve, CHECKPOINT_PAUSE_MS));
-  return isSettled;
-}
-
 /** Books and opens tables at the same time, as a roastery with many teams would, and waits for their cards. */
 async function setTables(running: RunningBot, tables: number): Promise<unknown> {
-  const { deps, house } = running;
+  const { deps, runtime } = running;
   const people = new Map([
     ['ines', HOST],
     ['bram', ROASTER],
   ]);
   await seedScenario(deps, WORKSPACE, people, CHANNEL);
   const type = (words: string) =>
-    house.bot.typed(deps, {
+    runtime.bot.typed(deps, {
       who: { workspace: WORKSPACE, person: HOST },
       channel: CHANNEL,
       threadTs: null,
@@ -68,7 +59,7 @@ async function setTables(running: RunningBot, tables: number): Promise<unknown> 
     .where('state', 'in', ['booked', 'ready'])
     .execute();
   for (const { number } of booked) await type(`table T${number} open`);
-  house.wake();
+  runtime.wake();
   await running.settled(600_000);
   const threads = await deps.db
     .selectFrom('notice')

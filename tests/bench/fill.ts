@@ -2,7 +2,7 @@ import type Database from 'better-sqlite3';
 import { readNote } from '../../src/domain/notes/read-note.js';
 import { SHIPPED_VOCABULARY } from '../../src/domain/notes/vocabulary.js';
 import type { DrawBelow } from '../../src/domain/stats/seeded-random.js';
-import { canonicalJson, hashOf } from '../../src/slack/canonical.js';
+import { canonicalJson, hashOf } from '../../src/slack/out/stored-notice.js';
 import { CHANNEL, HOST, ROASTER, TASTERS, WORDS, WORKSPACE } from './parts.js';
 
 /*

@@ -1,7 +1,7 @@
 import { digestMessage } from '../../src/commands/deciding/digest-message.js';
 import { SHIPPED_VOCABULARY } from '../../src/domain/notes/vocabulary.js';
 import type { ReadNote } from '../../src/domain/record/note.js';
-import { tableResult } from '../../src/domain/record/table-result.js';
+import { tableResult } from '../../src/domain/result/table-result.js';
 import { largeView } from '../commands/table/large-table.js';
 
 export const VIEW = largeView();

@@ -1,8 +1,5 @@
 import { readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
-import nlp from 'compromise/one';
-import model from 'wink-eng-lite-web-model';
-import winkNLP from 'wink-nlp';
 import { parseNotes } from '../../src/cli/notes-input.js';
 import { readNote } from '../../src/domain/notes/read-note.js';
 import { SHIPPED_VOCABULARY } from '../../src/domain/notes/vocabulary.js';
@@ -13,10 +10,11 @@ const ROUNDS = 9;
 const WARM_ROUNDS = 8;
 const LEAST_NOTES = 3000;
 const ONE_CUP = { cups: [], homeCup: null, blind: false };
+const FIVE_CUPS = { ...ONE_CUP, cups: ['A', 'B', 'C', 'D', 'E'].map((label) => ({ label })) };
 const KILOBYTES = [125, 250, 500, 1000];
 
 /** Notes read in a second of processor time, the median of several rounds over the same texts. */
-export type NotesSpeed = { readonly reader: string; readonly notesPerSecond: number };
+export type NotesSpeed = { readonly notes: string; readonly notesPerSecond: number };
 
 /** Processor time to read one hostile text, by its length in thousands of characters. */
 export type HostileTiming = {
@@ -36,30 +34,19 @@ function median(times: readonly number[]): number {
   return sorted[Math.floor(sorted.length / 2)] ?? 0;
 }
 
-/** Ours does the whole reading; the two general libraries only cut the text into words, their shortest pipeline. */
+/** The whole reading, of notes on one cup and of the same texts in the thread of a table. */
 export function benchNotes(texts: readonly string[]): readonly NotesSpeed[] {
   const many = Array.from({ length: Math.ceil(LEAST_NOTES / texts.length) }, () => texts).flat();
-  const wink = winkNLP(model, []);
-  const readers: readonly (readonly [string, (text: string) => unknown])[] = [
-    ['this reader, everything', (text) => readNote(text, ONE_CUP, SHIPPED_VOCABULARY)],
-    ['compromise/one, tokens', (text) => nlp(text).terms().out('array')],
-    ['wink-nlp, empty pipeline', (text) => wink.readDoc(text).tokens().out()],
-  ];
-  const readAll = (read: (text: string) => unknown) => () => {
-    for (const text of many) read(text);
-  };
-  // Each is warm before it is measured, and the rounds take turns, so that no reader has the quieter minute.
-  for (const [, read] of readers) for (let i = 0; i < WARM_ROUNDS; i += 1) readAll(read)();
-  const times = readers.map((): number[] => []);
-  for (let round = 0; round < ROUNDS; round += 1) {
-    readers.forEach(([, read], index) => {
-      times[index]?.push(processorMs(readAll(read)));
-    });
-  }
-  return readers.map(([reader], index) => ({
-    reader,
-    notesPerSecond: Math.round((many.length * 1000) / median(times[index] ?? [])),
-  }));
+  return Object.entries({ 'on one cup': ONE_CUP, 'at a table of five cups': FIVE_CUPS }).map(
+    ([notes, context]) => {
+      const readAll = (): void => {
+        for (const text of many) readNote(text, context, SHIPPED_VOCABULARY);
+      };
+      for (let i = 0; i < WARM_ROUNDS; i += 1) readAll();
+      const times = Array.from({ length: ROUNDS }, () => processorMs(readAll));
+      return { notes, notesPerSecond: Math.round((many.length * 1000) / median(times)) };
+    },
+  );
 }
 
 const HOSTILE: readonly (readonly [string, string])[] = [
@@ -75,12 +62,11 @@ const HOSTILE: readonly (readonly [string, string])[] = [
 
 /** Time must grow with the length, not faster: each column is twice as long as the one before. */
 export function benchHostile(): readonly HostileTiming[] {
-  const cups = ['A', 'B', 'C', 'D', 'E'].map((label) => ({ label }));
   return HOSTILE.map(([text, unit]) => {
     const timings = KILOBYTES.map((kilobytes) => {
       const long = unit.repeat(Math.ceil((kilobytes * 1000) / unit.length));
       const start = process.cpuUsage();
-      readNote(long, { ...ONE_CUP, cups }, SHIPPED_VOCABULARY);
+      readNote(long, FIVE_CUPS, SHIPPED_VOCABULARY);
       const { user, system } = process.cpuUsage(start);
       return [`${kilobytes} kB`, Math.round((user + system) / 1000)] as const;
     });

@@ -13,7 +13,7 @@ export function asTable(results: Results): string {
     ...section('Memory (MB: resident; heap)', kept(results)),
     ...section(
       'Reading notes, notes a second of processor time',
-      results.reader.map(({ reader, notesPerSecond }) => [reader, String(notesPerSecond)]),
+      results.reader.map(({ notes, notesPerSecond }) => [notes, String(notesPerSecond)]),
     ),
     ...section(
       'Hostile texts (ms by length)',

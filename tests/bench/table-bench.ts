@@ -4,11 +4,12 @@ import Database from 'better-sqlite3';
 import { SHIPPED_VOCABULARY } from '../../src/domain/notes/vocabulary.js';
 import type { ReadNote } from '../../src/domain/record/note.js';
 import { ratioCups } from '../../src/domain/record/table-setting.js';
-import { attributeTree, countedNotes, placingsIn } from '../../src/domain/tally/table-words.js';
+import { attributeTree, countedNotes, placingsIn } from '../../src/domain/tally/counted.js';
+import { latestWords } from '../../src/domain/tally/latest-words.js';
 import { tallyTable } from '../../src/domain/tally/tally.js';
 import { traceBlend } from '../../src/domain/trace/trace.js';
-import { decideWinner } from '../../src/domain/verdict/verdict.js';
 import { largeNotes } from '../commands/table/large-table.js';
+import { decideTable } from '../domain/verdict/decide.js';
 import { type Figure, figure } from './figures.js';
 import { digestOf, processorMs, resultOf, VIEW } from './large-table-work.js';
 
@@ -45,9 +46,9 @@ function workOn(notes: readonly ReadNote[]): Work {
   const placings = placingsIn(notes);
   const result = resultOf(notes);
   return [
-    ['tally', () => tallyTable({ cups, notes: counted, tree })],
+    ['tally', () => tallyTable({ cups, words: latestWords(counted), tree })],
     ['trace', () => traceBlend({ blend: cups[3] ?? '', components, tally: result.tally })],
-    ['verdict', () => decideWinner({ ratioCups: ratios, notes: counted, placings })],
+    ['verdict', () => decideTable({ ratioCups: ratios, notes: counted, placings })],
     ['digest', () => digestOf(result)],
     ['whole', () => digestOf(resultOf(notes))],
   ];

@@ -1,6 +1,6 @@
 import type { RunningBot } from '../../src/app/run.js';
-import { takeIn } from '../../src/slack/event-intake.js';
-import { EventEnvelope } from '../../src/slack/events.js';
+import { takeIn } from '../../src/slack/in/event-listener.js';
+import { EventEnvelope } from '../../src/slack/in/slack-event.js';
 import { notes, type Thread } from './requests.js';
 
 /** Events that Slack has under way to the bot at the same time. */
@@ -12,7 +12,7 @@ const LOOK_AGAIN_MS = 1;
  * is counted: kept, read, and its mentions in the database.
  */
 export async function takeInNotes(
-  { house, deps }: RunningBot,
+  { runtime, deps }: RunningBot,
   threads: readonly Thread[],
   count: number,
 ): Promise<{ readonly seconds: number }> {
@@ -21,7 +21,7 @@ export async function takeInNotes(
   const before = await stored(deps);
   const started = performance.now();
   const line = async () => {
-    for (let body = bodies.pop(); body; body = bodies.pop()) await takeIn(house, body);
+    for (let body = bodies.pop(); body; body = bodies.pop()) await takeIn(runtime, body);
   };
   await Promise.all(Array.from({ length: AT_ONCE }, line));
   while ((await waiting(deps)) > 0) await new Promise((resolve) => setTimeout(resolve, LOOK_AGAIN_MS));

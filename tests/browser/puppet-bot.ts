@@ -108,8 +108,6 @@ async function onInteraction(
   payload: Payload,
 ): Promise<object | null> {
   switch (payload.type) {
-    case 'block_suggestion':
-      return { options: [{ text: { type: 'plain_text', text: 'Lot 12' }, value: 'lot-12' }] };
     case 'view_submission':
       submitted.push(payload.view?.state.values);
       return submitted.length === 1

@@ -32,7 +32,7 @@ export const everyElement: ModalView = {
     },
     input('who', 'Who comes', { type: 'multi_users_select', action_id: 'v' }),
     input('host', 'Host', { type: 'users_select', action_id: 'v' }),
-    input('where', 'Where', { type: 'conversations_select', action_id: 'v' }),
+    input('where', 'Where', { type: 'channels_select', action_id: 'v' }),
     input('how', 'How', {
       type: 'radio_buttons',
       action_id: 'v',
@@ -50,12 +50,7 @@ export const everyElement: ModalView = {
     }),
     input('day', 'Day', { type: 'datepicker', action_id: 'v' }),
     input('time', 'Time', { type: 'timepicker', action_id: 'v' }),
-    input('start', 'Start', { type: 'datetimepicker', action_id: 'v' }),
-    input('dose', 'Dose', { type: 'number_input', action_id: 'v', is_decimal_allowed: true }),
-    {
-      ...input('lot', 'Lot', { type: 'external_select', action_id: 'lot', min_query_length: 1 }),
-      dispatch_action: true,
-    },
+    input('dose', 'Dose', { type: 'plain_text_input', action_id: 'v', max_length: 5 }),
     {
       type: 'actions',
       block_id: 'more',

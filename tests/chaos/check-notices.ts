@@ -3,7 +3,7 @@ import { z } from 'zod';
 import { createBot } from '../../src/app/create-bot.js';
 import type { Notice } from '../../src/kit/notice.js';
 import { createLog } from '../../src/runtime/log.js';
-import { canonicalJson, hashOf, travellingKey } from '../../src/slack/canonical.js';
+import { canonicalJson, hashOf, travellingKey } from '../../src/slack/out/stored-notice.js';
 import { openDatabase } from '../../src/store/db.js';
 import { look } from './look.js';
 import type { World } from './world.js';

@@ -7,5 +7,5 @@ import { once } from 'node:events';
 import process from 'node:process';
 
 process.stdin.on('end', () => process.exit(0));
-await Promise.all([import('../../src/app/compose.js'), import('../../src/app/run.js')]);
+await import('../../src/app/run.js');
 await once(process.stdin, 'data');

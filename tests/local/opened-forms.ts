@@ -17,13 +17,7 @@ export function form(title: string, more: Partial<ModalView> = {}): ModalView {
         type: 'input',
         block_id: 'grams',
         label: plain('Roasted grams'),
-        element: {
-          type: 'number_input',
-          action_id: 'g',
-          is_decimal_allowed: false,
-          min_value: '1',
-          max_value: '5000',
-        },
+        element: { type: 'plain_text_input', action_id: 'g', min_length: 2, max_length: 4 },
       },
       {
         type: 'input',

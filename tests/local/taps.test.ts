@@ -18,7 +18,7 @@ async function withCard() {
         type: 'section',
         block_id: 'top',
         text: plain('Cup A'),
-        accessory: { type: 'overflow', action_id: 'more', options: [option('move'), option('cancel')] },
+        accessory: { type: 'button', action_id: 'more', text: plain('More'), value: 'A' },
       },
       {
         type: 'actions',
@@ -75,12 +75,10 @@ test('what was picked comes with the tap and stays picked', async () => {
   });
 });
 
-test('a menu tells its option', async () => {
+test('a button beside a text tells the block that it stands in', async () => {
   const { tap, last } = await withCard();
-  await tap({ actionId: 'more', selected: 'cancel' });
-  expect(last()?.['actions']).toMatchObject([
-    { type: 'overflow', block_id: 'top', selected_option: { value: 'cancel' } },
-  ]);
+  await tap({ actionId: 'more' });
+  expect(last()?.['actions']).toMatchObject([{ type: 'button', block_id: 'top', value: 'A' }]);
 });
 
 test('what is not there cannot be tapped', async () => {

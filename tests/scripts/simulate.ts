@@ -1,9 +1,11 @@
 import { writeFileSync } from 'node:fs';
 import { parseArgs } from 'node:util';
 import { friedman } from '../../src/domain/stats/friedman.js';
-import { USUAL_PERMUTATIONS } from '../../src/domain/stats/permutation-options.js';
+import { USUAL_PERMUTATIONS } from '../../src/domain/stats/p-values.js';
 import { seededRandom } from '../../src/domain/stats/seeded-random.js';
 import type { Placing } from '../../src/domain/tally/counted.js';
+import { rankTable } from '../../src/domain/verdict/rank-table.js';
+import { tasterRanks } from '../../src/domain/verdict/taster-ranks.js';
 import { decideWinner } from '../../src/domain/verdict/verdict.js';
 
 /**
@@ -77,9 +79,11 @@ function simulateCell(ratios: number, tasters: number, advantage: number): Cell 
   const counted: Cell = { ...cell, leaningRight: 0, leaningWrong: 0 };
   const normal = normalDraws(SEED + ratios * 10_000 + tasters * 100 + advantage * 10);
   const ratioCups = Array.from({ length: ratios }, (_, ratio) => ({ id: `r${ratio}`, costPerKgCents: null }));
-  for (let table = 0; table < TABLES; table += 1) {
+  const ids = ratioCups.map(({ id }) => id);
+  for (let drawn = 0; drawn < TABLES; drawn += 1) {
     const placings = placingsOf(likings(normal, tasters, ratios, advantage));
-    const { winner, verdict } = decideWinner({ ratioCups, notes: [], placings, permutations: PERMUTATIONS });
+    const table = rankTable(ids, tasterRanks(ids, [], placings));
+    const { winner, verdict } = decideWinner({ ratioCups, table, permutations: PERMUTATIONS });
     const isBest = winner === 'r0' && advantage > 0;
     if (verdict === 'clear') counted[isBest ? 'right' : 'wrong'] += 1;
     else counted.withheld += 1;

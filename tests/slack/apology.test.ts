@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import { KindRefusal } from '../../src/runtime/errors.js';
-import { messageFor, plainSentence } from '../../src/slack/apology.js';
+import { messageFor, plainSentence } from '../../src/slack/out/error-messages.js';
 
 /* A refusal may repeat what somebody typed; whoever wrote the refusal may have forgotten to make it safe. */
 

@@ -1,9 +1,8 @@
 import { afterEach, beforeEach, expect, test } from 'vitest';
 import type { RunningBot } from '../../src/app/run.js';
 import type { Notice } from '../../src/kit/notice.js';
-import type { StoppedNotice } from '../../src/slack/keeper-types.js';
 import { type FakeSlack, startFakeSlack } from './support/fake-slack.js';
-import { message, quietBot, show, startTestBot } from './support/test-bot.js';
+import { givenUp, message, quietBot, show, startTestBot } from './support/test-bot.js';
 
 let slack: FakeSlack;
 let running: RunningBot | undefined;
@@ -40,20 +39,19 @@ test.each([
 ])(
   '%s stops its notice after one try, is told once, and keeps no other waiting',
   async (_who, method, error, notice) => {
-    const stopped: StoppedNotice[] = [];
-    const more = { onStopped: async (_: unknown, one: StoppedNotice) => void stopped.push(one) };
-    running = await startTestBot({ slack, bot, more });
+    const lines: string[] = [];
+    running = await startTestBot({ slack, bot, onLog: (line) => lines.push(line) });
     slack.fail = (call) =>
       call.method === method && call.args['channel'] !== 'C2' ? { ok: false, error } : null;
     wanted = [notice, message('table:2', 'elsewhere', { kind: 'channel', channel: 'C2' })];
     await show(running);
     expect(await running.settled()).toBe(true);
     expect(slack.callsOf(method).filter(({ args }) => args['channel'] !== 'C2')).toHaveLength(1);
-    expect(stopped).toMatchObject([{ key: notice.key, error }]);
+    expect(givenUp(lines)).toMatchObject([{ key: notice.key, error }]);
     expect(slack.messages.map(({ text }) => text)).toContain('elsewhere');
     await show(running);
     await running.settled();
-    expect(stopped).toHaveLength(1);
+    expect(givenUp(lines)).toHaveLength(1);
   },
 );
 

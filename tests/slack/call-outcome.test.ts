@@ -1,8 +1,8 @@
 import nock from 'nock';
 import { afterEach, expect, test } from 'vitest';
 import { createLog } from '../../src/runtime/log.js';
-import { isTriggerGone, readFailure } from '../../src/slack/call-outcome.js';
-import { createWeb } from '../../src/slack/web.js';
+import { isTriggerGone, readFailure } from '../../src/slack/out/call-failure.js';
+import { createWeb } from '../../src/slack/out/web-api.js';
 
 afterEach(() => nock.cleanAll());
 

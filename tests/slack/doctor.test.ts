@@ -2,9 +2,9 @@ import { execFile } from 'node:child_process';
 import { writeFileSync } from 'node:fs';
 import { promisify } from 'node:util';
 import { afterEach, beforeEach, expect, test } from 'vitest';
-import { neededScopes } from '../../src/slack/methods.js';
+import { neededScopes } from '../../src/slack/out/methods.js';
 import { openDatabase } from '../../src/store/db.js';
-import { createInbox, listWaiting, setAside } from '../../src/store/inbox.js';
+import { insertEvent, listWaiting, setAside } from '../../src/store/inbox.js';
 import { type FakeSlack, startFakeSlack } from './support/fake-slack.js';
 import { tempFolder } from './support/test-bot.js';
 
@@ -48,7 +48,7 @@ test('a good configuration is well, and each fault is named with what to do', as
   expect(well.code).toBe(0);
 
   const open = await openDatabase(database);
-  await createInbox(open).insert({
+  await insertEvent(open.db, {
     workspace: 'T',
     eventId: 'EvLost',
     kind: 'message',

@@ -16,7 +16,7 @@ const NOTE = { type: 'message', channel: 'C1', user: 'U2NOOR', text: 'lemon &amp
 test('an event is on disk before Slack hears 200, and reaches the bot with its entities decoded', async () => {
   const seen: Received[] = [];
   const bot = quietBot({
-    receiver: () => async (received) => {
+    received: async (_, received) => {
       seen.push(received);
       return null;
     },
@@ -24,14 +24,14 @@ test('an event is on disk before Slack hears 200, and reaches the bot with its e
   const running = await startTestBot({ slack, bot });
   expect((await sendEvent(running.url, NOTE)).status).toBe(200);
   expect(await running.settled()).toBe(true);
-  expect(seen).toMatchObject([{ kind: 'message', body: { event: { text: 'lemon & tea', ts: '5.000001' } } }]);
+  expect(seen).toMatchObject([{ kind: 'message', text: 'lemon & tea', ts: '5.000001' }]);
   await running.stop();
 });
 
 test('an event delivered twice is handled once', async () => {
   let handled = 0;
   const bot = quietBot({
-    receiver: () => async () => {
+    received: async () => {
       handled += 1;
       return null;
     },
@@ -47,12 +47,10 @@ test('an event delivered twice is handled once', async () => {
 test('an edit that comes before its message is kept beside it', async () => {
   const kinds: string[] = [];
   const bot = quietBot({
-    receiver:
-      () =>
-      async ({ kind }) => {
-        kinds.push(kind);
-        return null;
-      },
+    received: async (_, { kind }) => {
+      kinds.push(kind);
+      return null;
+    },
   });
   const running = await startTestBot({ slack, bot });
   const edit = {
@@ -103,7 +101,7 @@ test("the bot's own posts, their edits, joins and link previews are left alone",
 test('an event whose handling throws is tried again until it works', async () => {
   let tries = 0;
   const bot = quietBot({
-    receiver: () => async () => {
+    received: async () => {
       tries += 1;
       if (tries < 3) throw new Error('not yet');
       return null;
@@ -122,14 +120,12 @@ test('one bad event holds up neither the others nor what they did, and is set as
   const clock = { now: () => new Date(time), onMove: () => () => {} };
   const seen: string[] = [];
   const bot = quietBot({
-    receiver:
-      () =>
-      async ({ body }) => {
-        const text = JSON.stringify(body);
-        if (text.includes('poison')) throw new Error('cannot read this');
-        seen.push(text.includes('after') ? 'after' : 'other');
-        return null;
-      },
+    received: async (_, received) => {
+      const text = JSON.stringify(received);
+      if (text.includes('poison')) throw new Error('cannot read this');
+      seen.push(text.includes('after') ? 'after' : 'other');
+      return null;
+    },
   });
   const folder = tempFolder();
   const database = `${folder.path}/bot.db`;
@@ -139,7 +135,7 @@ test('one bad event holds up neither the others nor what they did, and is set as
   await sendEvent(running.url, { ...NOTE, ts: '5.000003', text: 'other' });
   for (let step = 0; step < 40 && (await listSetAside(running.deps.db)).length === 0; step += 1) {
     time += 60_000;
-    running.house.wake();
+    running.runtime.wake();
     await new Promise((resolve) => setTimeout(resolve, 20));
   }
   await running.settled();
@@ -153,12 +149,10 @@ test('one bad event holds up neither the others nor what they did, and is set as
     slack,
     database,
     bot: quietBot({
-      receiver:
-        () =>
-        async ({ body }) => {
-          healed.push(JSON.stringify(body));
-          return null;
-        },
+      received: async (_, received) => {
+        healed.push(JSON.stringify(received));
+        return null;
+      },
     }),
   });
   await again.settled();

@@ -61,12 +61,10 @@ test('a note acknowledged the moment before the process is killed is there after
 
   const handled: string[] = [];
   const bot = quietBot({
-    receiver:
-      () =>
-      async ({ body }) => {
-        handled.push(/"ts":"([0-9.]+)"/.exec(JSON.stringify(body))?.[1] ?? '');
-        return null;
-      },
+    received: async (_, received) => {
+      handled.push('ts' in received ? received.ts : '');
+      return null;
+    },
   });
   const running = await startTestBot({ slack, bot, database });
   expect(await running.settled()).toBe(true);
@@ -75,10 +73,9 @@ test('a note acknowledged the moment before the process is killed is there after
   folder.remove();
 });
 
-test('a tap about a note, acknowledged the moment before the process is killed, is carried out after the restart', async () => {
+test('a tap that the process dies over was never acknowledged', async () => {
   const folder = tempFolder();
-  const database = `${folder.path}/bot.db`;
-  const url = await startChild('tests/slack/support/stuck-bot.mjs', database);
+  const url = await startChild('tests/slack/support/stuck-bot.mjs', `${folder.path}/bot.db`);
   const payload = {
     type: 'block_actions',
     team: { id: TEAM },
@@ -88,20 +85,15 @@ test('a tap about a note, acknowledged the moment before the process is killed, 
     actions: [{ type: 'button', action_id: 'note.cup#0', value: 'cup C' }],
   };
   const body = new URLSearchParams({ payload: JSON.stringify(payload) }).toString();
-  expect((await sendSigned(url, body, 'application/x-www-form-urlencoded')).status).toBe(200);
+  const answer = sendSigned(url, body, 'application/x-www-form-urlencoded').then(
+    ({ status }) => status,
+    () => 'none',
+  );
+  // The bot answers the next request while it hangs over the tap.
+  expect((await fetch(new URL('/healthz', url))).status).toBe(200);
+  await new Promise((resolve) => setTimeout(resolve, 2500));
   await end('SIGKILL');
-
-  const done: string[] = [];
-  const bot = quietBot({
-    tapped: async (_deps, tap) => {
-      done.push(tap.value);
-      return {};
-    },
-  });
-  const running = await startTestBot({ slack, bot, database });
-  expect(await running.settled()).toBe(true);
-  expect(done).toEqual(['cup C']);
-  await running.stop();
+  expect(await answer).toBe('none');
   folder.remove();
 });
 

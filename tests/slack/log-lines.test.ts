@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import { createLog } from '../../src/runtime/log.js';
-import { boltLogger } from '../../src/slack/bolt-logger.js';
+import { boltLogger } from '../../src/slack/out/web-api.js';
 
 /* What must not stand in a log, handed to it directly: the guard that is left when somebody logs carelessly. */
 

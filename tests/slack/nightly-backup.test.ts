@@ -45,7 +45,7 @@ async function start(): Promise<void> {
 
 async function until(instant: string): Promise<void> {
   now = new Date(instant);
-  running?.house.wake();
+  running?.runtime.wake();
   await running?.settled();
 }
 

@@ -1,8 +1,7 @@
 import { afterEach, beforeEach, expect, test } from 'vitest';
 import type { Notice } from '../../src/kit/notice.js';
-import type { StoppedNotice } from '../../src/slack/keeper-types.js';
 import { type FakeSlack, sendEvent, startFakeSlack } from './support/fake-slack.js';
-import { message, quietBot, show, startTestBot, tempFolder } from './support/test-bot.js';
+import { givenUp, message, quietBot, show, startTestBot, tempFolder } from './support/test-bot.js';
 
 let slack: FakeSlack;
 let wanted: readonly Notice[] = [];
@@ -160,11 +159,11 @@ test('429 holds up that method in that channel for as long as told, and nothing 
 });
 
 test('an archived channel stops the notice and says so once; being invited back tries again', async () => {
-  const stopped: StoppedNotice[] = [];
+  const lines: string[] = [];
   const running = await startTestBot({
     slack,
     bot,
-    more: { onStopped: async (_, notice) => void stopped.push(notice) },
+    onLog: (line) => lines.push(line),
   });
   slack.fail = ({ method }) => (method === 'chat.postMessage' ? { ok: false, error: 'is_archived' } : null);
   wanted = [message('table:1', 'table')];
@@ -173,7 +172,7 @@ test('an archived channel stops the notice and says so once; being invited back 
   wanted = [message('table:1', 'table again')];
   await show(running);
   await running.settled();
-  expect(stopped).toMatchObject([{ key: 'table:1', channel: 'C1', error: 'is_archived' }]);
+  expect(givenUp(lines)).toMatchObject([{ key: 'table:1', channel: 'C1', error: 'is_archived' }]);
   slack.fail = null;
   await sendEvent(running.url, { type: 'member_joined_channel', user: 'U0BOT', channel: 'C1' });
   expect(await running.settled()).toBe(true);
@@ -314,12 +313,10 @@ test('replies written while the bot had lost sight of its message are read when 
     slack,
     bot: {
       ...bot,
-      receiver:
-        () =>
-        async ({ body }) => {
-          seen.push(JSON.stringify(body));
-          return null;
-        },
+      received: async (_, received) => {
+        seen.push(JSON.stringify(received));
+        return null;
+      },
     },
   });
   let cuts = 1;

@@ -86,6 +86,14 @@ test.each([
   expect(await everything()).toBe(before);
 });
 
+test('a note that begins like a command and has a no-break space in it is a note all the same', async () => {
+  const note = { ...said, text: `digest\u00a0of ${WORD}`, ts: '1794577009.000100', thread_ts: card };
+  await sendEvent(running.url, note);
+  await running.settled();
+  const notes = await running.deps.db.selectFrom('note').select('ts').execute();
+  expect(notes).toEqual([{ ts: '1794577009.000100' }]);
+});
+
 test('a reply under the table’s card is stored, so that the silence above means something', async () => {
   await sendEvent(running.url, { ...said, ts: '1794577006.000100', thread_ts: card });
   await running.settled();

@@ -2,8 +2,8 @@ import { createConnection } from 'node:net';
 import { afterEach, beforeEach, expect, test, vi } from 'vitest';
 import { readConfig } from '../../src/app/config.js';
 import type { RunningBot } from '../../src/app/run.js';
-import { createHealth } from '../../src/slack/health.js';
 import { createLoop } from '../../src/slack/loop.js';
+import { createHealth } from '../../src/slack/loops/health.js';
 import { openDatabase } from '../../src/store/db.js';
 import { type FakeSlack, SIGNING_SECRET, startFakeSlack } from './support/fake-slack.js';
 import { message, quietBot, show, startTestBot } from './support/test-bot.js';
@@ -34,7 +34,7 @@ test('a database that takes no writes is a reason not to be ready, and it is sai
   running = await startTestBot({ slack });
   const open = await openDatabase(':memory:');
   open.sqlite.pragma('query_only = ON');
-  const health = createHealth(running.house, open, new Map());
+  const health = createHealth(running.runtime, open, new Map());
   expect(await health.troubles()).toEqual([
     'the database takes no writes: attempt to write a readonly database',
   ]);
@@ -47,15 +47,15 @@ test('a loop that hangs in one turn for more than a minute is named; a turning o
   running = await startTestBot({ slack });
   const open = await openDatabase(':memory:');
   let letGo = () => {};
-  const hanging = createLoop('keeper', running.house, async () => {
+  const hanging = createLoop('keeper', running.runtime, async () => {
     await new Promise<void>((resolve) => {
       letGo = resolve;
     });
     return null;
   });
-  const turning = createLoop('worker', running.house, async () => null);
+  const turning = createLoop('worker', running.runtime, async () => null);
   const health = createHealth(
-    running.house,
+    running.runtime,
     open,
     new Map([
       ['keeper', hanging],

@@ -64,7 +64,7 @@ function eventEnvelope(id: string): Record<string, unknown> {
 test('an event over the socket is acknowledged once it is stored, and handled', async () => {
   let handled = 0;
   await start({
-    receiver: () => async () => {
+    received: async () => {
       handled += 1;
       return null;
     },

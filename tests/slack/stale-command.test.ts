@@ -29,12 +29,10 @@ async function startAt(at: Date) {
       },
     },
     bot: quietBot({
-      receiver:
-        () =>
-        async ({ kind }) => {
-          handled.push(kind);
-          return null;
-        },
+      received: async (_, { kind }) => {
+        handled.push(kind);
+        return null;
+      },
     }),
   });
   return {

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { afterMention, decodeText } from '../../src/slack/text-in.js';
+import { decodeText, wordsWithoutMention } from '../../src/slack/in/decode-text.js';
 
 // The forms are those of Slack's page on formatting text (docs.slack.dev, "Formatting message text").
 test.each([
@@ -19,7 +19,8 @@ test.each([
   expect(decodeText(sent)).toBe(read);
 });
 
-test('a leading mention is told from what follows it', () => {
-  expect(afterMention('<@U0BOT>: pour 3:2:1 ')).toEqual({ mentioned: 'U0BOT', words: 'pour 3:2:1' });
-  expect(afterMention('thanks <@U0BOT>')).toBeNull();
+test('a mention of the bot is told from the words said to it, and nobody else’s is', () => {
+  expect(wordsWithoutMention('<@U0BOT>: pour 3:2:1 ', 'U0BOT')).toBe('pour 3:2:1');
+  expect(wordsWithoutMention('thanks <@U0BOT>', 'U0BOT')).toBe('thanks');
+  expect(wordsWithoutMention('<@U2NOOR> tally\u00a0T1', 'U0BOT')).toBe('<@U2NOOR> tally T1');
 });

@@ -1,8 +1,8 @@
 import { createServer, type Server } from 'node:http';
 import { afterEach, expect, test } from 'vitest';
 import { createLog } from '../../src/runtime/log.js';
-import { readFailure } from '../../src/slack/call-outcome.js';
-import { createWeb } from '../../src/slack/web.js';
+import { readFailure } from '../../src/slack/out/call-failure.js';
+import { createWeb } from '../../src/slack/out/web-api.js';
 
 let silent: Server | undefined;
 afterEach(() => {

@@ -68,12 +68,10 @@ test('a form opens from a command, keeps its errors, and says its last word wher
 
 test('a mention that needs a form offers a button, which opens it', async () => {
   const story = await begin({
-    receiver:
-      () =>
-      async ({ body }) =>
-        JSON.stringify(body).includes('"type":"app_mention"')
-          ? { form: form('book', 'Book a table', 'Book', [textInput('when', 'When')]) }
-          : null,
+    received: async (_, { kind }) =>
+      kind === 'app_mention'
+        ? { form: form('book', 'Book a table', 'Book', [textInput('when', 'When')]) }
+        : null,
     typed: async (_, { words }) => ({
       form: form('book', words.slice(0, 24), 'Book', [textInput('when', 'When')]),
     }),
@@ -107,13 +105,11 @@ test('a reminder fires once when the clock is moved over it, also across a resta
 test('notes written, changed and deleted while the bot was away are found when it is back', async () => {
   const seen: string[] = [];
   const bot = quietBot({
-    concerns: async (_, { body }) => JSON.stringify(body).includes('thread_ts'),
-    receiver:
-      () =>
-      async ({ body }) => {
-        seen.push(JSON.stringify(body));
-        return null;
-      },
+    concerns: async (_, received) => 'threadTs' in received && received.threadTs !== null,
+    received: async (_, received) => {
+      seen.push(JSON.stringify(received));
+      return null;
+    },
     notices: async (_, __, subject) =>
       subject === 'tasting:1'
         ? [
@@ -128,7 +124,7 @@ test('notes written, changed and deleted while the bot was away are found when i
   });
   house = await startHouse({ bot });
   await markChanged(house.bot.deps.db, house.bot.workspace, 'tasting:1', new Date());
-  house.bot.house.wake();
+  house.bot.runtime.wake();
   await house.settle();
   const card = (await house.as('noor').messages()).find(({ text }) => text === 'Cup A');
   await house.stopBot();

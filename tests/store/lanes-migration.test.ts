@@ -2,10 +2,9 @@ import { copyFileSync } from 'node:fs';
 import { join } from 'node:path';
 import Database from 'better-sqlite3';
 import { afterEach, beforeEach, expect, test } from 'vitest';
-import { canonicalJson } from '../../src/slack/canonical.js';
-import { laneOf, parseNotice } from '../../src/slack/wanted.js';
+import { canonicalJson, laneOf, parseNotice } from '../../src/slack/out/stored-notice.js';
 import { type OpenDatabase, openDatabase } from '../../src/store/db.js';
-import { createInbox, listSetAside, listWaiting } from '../../src/store/inbox.js';
+import { insertEvent, listSetAside, listWaiting } from '../../src/store/inbox.js';
 import { tempFolder } from '../slack/support/test-bot.js';
 
 /* A database of the first schema, with one notice of every kind and events in every state planted in it. */
@@ -85,7 +84,7 @@ test('events that waited wait still, in their order and behind the same ones; kn
   expect(later.map(({ eventId }) => eventId)).toEqual(['EvHELD', 'EvBEHIND', 'EvTRIED', 'EvFREE']);
   expect((await listSetAside(open.db)).map(({ eventId }) => eventId)).toEqual(['EvASIDE']);
   const again = (eventId: string) =>
-    createInbox(open).insert({
+    insertEvent(open.db, {
       workspace: 'T1',
       eventId,
       kind: 'message',

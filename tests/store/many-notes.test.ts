@@ -8,6 +8,7 @@ import { type OpenDatabase, openDatabase } from '../../src/store/db.js';
 import { listWaiting, waitingEvents } from '../../src/store/inbox.js';
 import { countNotices, listDiffering } from '../../src/store/notices.js';
 import { listDue, nextDue } from '../../src/store/reminders.js';
+import { receivedFrom } from '../slack/support/received.js';
 import { standTableCard } from './support/standing-card.js';
 
 /*
@@ -57,24 +58,18 @@ test('no query of the busy paths reads more the more notes there are', async () 
   await type('table T1 open');
   await bot.notices(deps, 'T1', 'tasting:1');
   await standTableCard(db, '100.000001');
-  const note = {
-    workspace: 'T1',
-    kind: 'message',
-    receivedAt: new Date(),
-    body: {
-      event: {
-        type: 'message',
-        channel: 'C1',
-        channel_type: 'channel',
-        user: 'U2',
-        text: 'A: lemon, D > E',
-        ts: '200.000001',
-        thread_ts: '100.000001',
-      },
-    },
-  };
+  const note = receivedFrom({
+    type: 'message',
+    channel: 'C1',
+    channel_type: 'channel',
+    user: 'U2',
+    text: 'A: lemon, D > E',
+    ts: '200.000001',
+    thread_ts: '100.000001',
+  });
+  if (note === null) throw new Error('a note is of use to the bot');
   expect(await bot.concerns(deps, note)).toBe(true);
-  await bot.receiver(deps, 'T1')(note);
+  await bot.received(deps, note);
   await bot.notices(deps, 'T1', 'note:1');
   await bot.notices(deps, 'T1', 'tasting:1');
   await type('');

@@ -1,6 +1,6 @@
 import { sql } from 'kysely';
 import { afterAll, beforeAll, expect, test } from 'vitest';
-import type { Deps } from '../../src/commands/common/deps.js';
+import type { Deps } from '../../src/commands/common/bot.js';
 import { KindRefusal } from '../../src/runtime/errors.js';
 import { OF_A_TABLE } from './doors.js';
 import { type Door, everyField, everyId, goThrough, rowsOf, undone } from './every-door.js';

@@ -1,7 +1,6 @@
 import { sql } from 'kysely';
 import { createBot } from '../../src/app/create-bot.js';
-import type { Answer } from '../../src/commands/common/answer.js';
-import type { Deps } from '../../src/commands/common/deps.js';
+import type { Answer, Deps } from '../../src/commands/common/bot.js';
 import { KindRefusal } from '../../src/runtime/errors.js';
 import type { DbOrTransaction } from '../../src/store/db.js';
 import { FORMS, TAPS } from './doors.js';

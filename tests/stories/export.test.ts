@@ -86,7 +86,7 @@ test('a closed table is exported into its thread, and the figures in it are thos
   expect(json.tally).toHaveLength(rowsOf(files, 'T1-tally.csv').length);
 });
 
-test('the trace is exported with its interval, and the README says what every column holds', async () => {
+test('the trace is exported with its interval, and docs/exports.md says what every column holds', async () => {
   house = await startStory();
   const table = await openTable(house);
   for (const who of NAMES.slice(0, 6)) {
@@ -121,9 +121,9 @@ test('the trace is exported with its interval, and the README says what every co
   const read = z.looseObject({ columns: z.record(z.string(), z.record(z.string(), z.string())) });
   const { columns } = read.parse(JSON.parse(files.get('T1-all.json') ?? ''));
   expect(Object.keys(columns)).toEqual(['tally', 'notes', 'placings', 'standings', 'trace']);
-  const readme = readFileSync(new URL('../../README.md', import.meta.url), 'utf8');
+  const page = readFileSync(new URL('../../docs/exports.md', import.meta.url), 'utf8');
   for (const [name, held] of Object.entries(columns)) {
-    const documented = readme.split(`### \`T4-${name}.csv\``)[1]?.split('\n## ')[0]?.split('\n### ')[0] ?? '';
+    const documented = page.split(`## \`T4-${name}.csv\``)[1]?.split('\n## ')[0] ?? '';
     const lines = documented.split('\n').map((line) => line.split('|').map((cell) => cell.trim()));
     for (const [column, means] of Object.entries(held)) {
       expect(lines).toContainEqual(['', `\`${column}\``, means, '']);

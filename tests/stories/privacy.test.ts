@@ -101,7 +101,7 @@ async function cardOf(person: { form(): Promise<{ blocks: Message['blocks'] }> }
 test('erased, a person’s notes are gone from counts, verdict, digest, questions and the file on disk', async () => {
   const [ines, noor] = [house.as('ines'), house.as('noor')];
   await ines.command('/spoon digest T1');
-  await ines.submit({ batch: '12 kg' });
+  await ines.submit({ batch: '12 kg', remarks: 'Lovely with milk.' });
   const before = wordsOf(await card(house, 'Digest T1'));
   expect(before).toContain('4 of 4 put');
   expect(wordsOf(one(await ines.thread((await card(house, 'T1 ·')).ts), 'Tally T1'))).toContain(
@@ -138,6 +138,8 @@ test('erased, a person’s notes are gone from counts, verdict, digest, question
   const after = wordsOf(await card(house, 'Digest T1'));
   expect(after).not.toContain('4 of 4 put');
   expect(after).toContain('3 of 3 put');
+  // What the host added is theirs, and stays.
+  expect(after).toContain('Lovely with milk.');
   expect(wordsOf(one(await ines.thread((await card(house, 'T1 ·')).ts), 'Tally T1'))).toContain(
     'strawberry 1 of 1',
   );

@@ -17,7 +17,6 @@ export type HouseOptions = {
   readonly startsAt?: Date;
   readonly drawPicture?: BotOptions['drawPicture'];
   readonly drawSheet?: BotOptions['drawSheet'];
-  readonly onStopped?: NonNullable<BotOptions['onStopped']>;
   readonly newSeed?: () => number;
   readonly workspaceOptions?: Partial<WorkspaceOptions>;
   /** Every log line, for a test that reads them. */
@@ -39,7 +38,6 @@ export async function startHouse(options: HouseOptions = {}) {
     drawPicture: options.drawPicture ?? (async () => Buffer.from('a picture')),
     drawSheet: options.drawSheet ?? (async () => Buffer.from('a sheet')),
     updateGapMs: 0,
-    ...(options.onStopped ? { onStopped: options.onStopped } : {}),
     ...(options.newSeed ? { newSeed: options.newSeed } : {}),
   };
   const clock = options.startsAt ? { clock: runningFrom(options.startsAt) } : {};
@@ -91,7 +89,7 @@ export async function startHouse(options: HouseOptions = {}) {
     async stopBot(): Promise<void> {
       await running.stop();
     },
-    async restartBot(bot: Bot = parts.bot): Promise<void> {
+    async restartBot(bot: Bot = parts.bot ?? createBot()): Promise<void> {
       await running.stop();
       running = await startBotIn(workspace, { ...parts, bot });
     },

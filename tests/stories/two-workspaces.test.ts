@@ -2,9 +2,10 @@ import { sql } from 'kysely';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { createBot } from '../../src/app/create-bot.js';
 import { seedScenario } from '../../src/app/seed.js';
-import type { Deps } from '../../src/commands/common/deps.js';
+import type { Deps } from '../../src/commands/common/bot.js';
 import { KindRefusal } from '../../src/runtime/errors.js';
 import { loadHouse } from '../../src/store/house.js';
+import { receivedFrom } from '../slack/support/received.js';
 import { DOORS, everyField, everyId, goThrough, rowsOf, undone } from './every-door.js';
 import type { StoryHouse } from './start-house.js';
 import { card, openTable, startStory } from './tell.js';
@@ -124,17 +125,10 @@ test('a message in the first one’s threads is none of the other’s business',
     channel_type: 'channel',
     thread_ts: table.ts,
   };
-  const received = (workspace: string) => ({
-    workspace,
-    kind: 'message',
-    body: {
-      team_id: workspace,
-      event_id: 'Ev1',
-      event,
-      authorizations: [{ user_id: 'U0BOT', is_bot: true }],
-    },
-    receivedAt: new Date(),
-  });
-  expect(await bot.concerns(deps, received(first))).toBe(true);
-  expect(await bot.concerns(deps, received(OTHER))).toBe(false);
+  const concerns = async (workspace: string) => {
+    const received = receivedFrom(event, workspace);
+    return received && bot.concerns(deps, received);
+  };
+  expect(await concerns(first)).toBe(true);
+  expect(await concerns(OTHER)).toBe(false);
 });

@@ -4,14 +4,10 @@ import { wallTime } from '../../domain/when/wall-time.js';
 import { KindRefusal } from '../../runtime/errors.js';
 import { loadHouse } from '../../store/house.js';
 import { findRecipe } from '../../store/recipes.js';
-import type { SubmitAnswer } from '../common/answer.js';
-import type { Deps } from '../common/deps.js';
-import { chosen, written } from '../common/form-values.js';
-import type { Submission } from '../common/intake.js';
-import { readValue, splitWords } from '../common/values.js';
+import type { Deps, SubmitAnswer } from '../common/bot.js';
+import { chosen, readValue, type Submission, splitWords, written } from '../common/intake.js';
 import { bookAnswer } from './book-answer.js';
-import { recipeComponents } from './book-places.js';
-import { bookTasting } from './book-tasting.js';
+import { bookTasting, recipeComponents } from './book-tasting.js';
 import { readRatios, readRatioTexts } from './book-words.js';
 
 const State = z.object({ channel: z.string() });

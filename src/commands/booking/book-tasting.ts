@@ -1,20 +1,23 @@
+import type { RatioComponent } from '../../domain/ratio/parse-ratio.js';
 import type { Recipe } from '../../domain/record/recipe.js';
+import type { TableFormat } from '../../domain/record/tasting.js';
 import { tastingName } from '../../domain/record/tasting.js';
-import type { TableFormat } from '../../domain/table/format.js';
 import { layCups } from '../../domain/table/lay-cups.js';
+import { KindRefusal } from '../../runtime/errors.js';
 import { markChanged } from '../../store/changed.js';
+import { coffeesById } from '../../store/coffees.js';
 import type { DbOrTransaction } from '../../store/db.js';
 import {
-  changeTasting,
   insertCup,
   insertTasting,
   lastCodes,
   nextTastingNumber,
+  updateTasting,
 } from '../../store/tastings.js';
 import { inTransaction } from '../../store/transaction.js';
-import type { Deps } from '../common/deps.js';
-import { syncTastingReminders } from '../common/tasting-reminders.js';
-import type { Who } from '../common/who.js';
+import type { Deps } from '../common/bot.js';
+import { syncTastingReminders } from '../common/change-tasting.js';
+import type { Who } from '../common/intake.js';
 import { planRoasts, type RoastPlan } from '../planning/plan-roasts.js';
 
 /** A booking with nothing missing. */
@@ -72,7 +75,7 @@ export async function bookTasting(deps: Deps, who: Who, booking: Booking): Promi
       booking.people,
     );
     const cups = await setCups(trx, who, tastingId, booking, seed, now);
-    await changeTasting(
+    await updateTasting(
       trx,
       { id: tastingId, workspace: who.workspace },
       {},
@@ -104,4 +107,32 @@ async function setCups(
     await insertCup(trx, { workspace: who.workspace, tastingId, ...cup, at: now, by: who.person });
   }
   return cups.length;
+}
+
+/** A tasting lives in a channel: the one it is booked in, or the house's when booked from direct messages. */
+export function bookingChannel(typedIn: string, houseChannel: string | null): string {
+  if (typedIn !== '' && !typedIn.startsWith('D')) return typedIn;
+  if (houseChannel !== null) return houseChannel;
+  throw new KindRefusal(
+    'not now',
+    'A tasting is booked in the channel where its people are.',
+    'Type `/spoon book` there, or set the house channel: `/spoon house channel #tasting-table`',
+  );
+}
+
+/** The blend's coffees in recipe order, as ratios may name them. */
+export async function recipeComponents(
+  db: DbOrTransaction,
+  workspace: string,
+  recipe: Recipe,
+): Promise<readonly RatioComponent[]> {
+  const coffees = await coffeesById(
+    db,
+    workspace,
+    recipe.parts.map((part) => part.coffeeId),
+  );
+  return recipe.parts.map(({ coffeeId }) => {
+    const coffee = coffees.get(coffeeId);
+    return { name: coffee?.name ?? '?', origin: coffee?.origin ?? null };
+  });
 }

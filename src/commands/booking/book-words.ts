@@ -1,10 +1,9 @@
-import { parseRatio } from '../../domain/ratio/parse-ratio.js';
-import type { RatioComponent } from '../../domain/ratio/read-named-parts.js';
-import type { TableFormat } from '../../domain/table/format.js';
+import { parseRatio, type RatioComponent } from '../../domain/ratio/parse-ratio.js';
+import type { TableFormat } from '../../domain/record/tasting.js';
 import { findWhen } from '../../domain/when/parse-when.js';
 import { mrkdwn } from '../../kit/escape.js';
 import { KindRefusal } from '../../runtime/errors.js';
-import { splitWords } from '../common/values.js';
+import { splitWords } from '../common/intake.js';
 
 /** What a booking says so far; what is null is asked for in the form. */
 export type BookingWords = {

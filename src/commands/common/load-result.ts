@@ -1,5 +1,5 @@
-import { type TableResult, tableResult } from '../../domain/record/table-result.js';
 import type { TableSetting } from '../../domain/record/table-setting.js';
+import { type TableResult, tableResult } from '../../domain/result/table-result.js';
 import type { DbOrTransaction } from '../../store/db.js';
 import { loadHouse } from '../../store/house.js';
 import { listReadNotes } from '../../store/readings.js';

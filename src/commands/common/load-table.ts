@@ -5,8 +5,8 @@ import { coffeesById } from '../../store/coffees.js';
 import type { DbOrTransaction } from '../../store/db.js';
 import { findRecipeVersion } from '../../store/recipes.js';
 import { findTasting, listCups } from '../../store/tastings.js';
+import type { Who } from './intake.js';
 import { requireAtTable } from './standing.js';
-import type { Who } from './who.js';
 
 /** The table of a tasting: its recipe as it was booked, its cups and their coffees. */
 export async function loadTable(

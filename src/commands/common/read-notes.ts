@@ -1,6 +1,4 @@
-import { remembered } from '../../domain/measure/remembered.js';
 import { correctReading } from '../../domain/notes/correct-reading.js';
-import type { CupName } from '../../domain/notes/cup-name.js';
 import { readNote } from '../../domain/notes/read-note.js';
 import type { Reading } from '../../domain/notes/reading.js';
 import type { Vocabulary } from '../../domain/notes/vocabulary.js';
@@ -56,19 +54,11 @@ export async function understand(
 function readOne(setting: TableSetting, note: Note, vocabulary: Vocabulary): Reading {
   const home = setting.cups.find((cup) => cup.id === (note.chosenCupId ?? note.homeCupId));
   const context = {
-    cups: namesOf(setting),
+    cups: cupNames(setting),
     homeCup: home ? cupName(home) : null,
     blind: setting.tasting.blind,
   };
   return readNote(note.text, context, vocabulary);
-}
-
-const listOf = remembered<readonly CupName[]>(200);
-
-/** The same list for the same cups, as the reader lays out every way to name them once for each list. */
-function namesOf(setting: TableSetting): readonly CupName[] {
-  const names = cupNames(setting);
-  return listOf(JSON.stringify(names), () => names);
 }
 
 function byCupId(setting: TableSetting, reading: Reading): NoteReading {

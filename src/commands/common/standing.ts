@@ -5,7 +5,7 @@ import { KindRefusal } from '../../runtime/errors.js';
 import type { DbOrTransaction } from '../../store/db.js';
 import { loadHouse } from '../../store/house.js';
 import { isOfTable } from '../../store/table-people.js';
-import type { Who } from './who.js';
+import type { Who } from './intake.js';
 
 /** What a person is to a tasting, to an ask's roaster or to a note. */
 export function standingOf(

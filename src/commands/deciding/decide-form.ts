@@ -1,13 +1,13 @@
 import type { ModalView } from '@slack/types';
 import { formatGrams } from '../../domain/measure/format-weight.js';
-import type { TableResult } from '../../domain/record/table-result.js';
 import { cupRatio, ratioCups, type TableSetting } from '../../domain/record/table-setting.js';
-import { cupName, tastingName } from '../../domain/record/tasting.js';
+import { cupName, tastingName, USUAL_BATCH_MG } from '../../domain/record/tasting.js';
+import type { TableResult } from '../../domain/result/table-result.js';
 import { context, section, sections } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
 import { checkInput, form, selectInput, textInput } from '../../kit/form.js';
-import { briefLines } from '../tallying/brief-message.js';
 import {
+  briefLines,
   majoritySentences,
   ruleSentence,
   standingLines,
@@ -63,7 +63,7 @@ export function decideForm({ setting, result, batchMg, withoutCup, maySignOff }:
       }),
       textInput('batch', 'Finished batch for the production note', {
         initial: formatGrams(batchMg),
-        hint: 'Like 10 kg',
+        hint: `Like ${formatGrams(USUAL_BATCH_MG)}`,
         limit: 20,
       }),
       textInput('remarks', 'A word of yours', { optional: true, lines: true, limit: 500 }),

@@ -1,23 +1,26 @@
-import { cupById, type TableResult } from '../../domain/record/table-result.js';
+import { joinedRatio } from '../../domain/production/joined-ratio.js';
+import type { Recipe, RecipePart } from '../../domain/record/recipe.js';
+import { cupRatio, type TableSetting } from '../../domain/record/table-setting.js';
 import { type Cup, tastingName } from '../../domain/record/tasting.js';
-import { changeTasting as nextState } from '../../domain/table/tasting.js';
+import { cupById, type TableResult } from '../../domain/result/table-result.js';
+import { button, buttons, say } from '../../kit/blocks.js';
+import { mrkdwn } from '../../kit/escape.js';
 import { KindRefusal } from '../../runtime/errors.js';
-import { markChanged } from '../../store/changed.js';
-import { decidedRemarks } from '../../store/decisions.js';
-import { keepDigest } from '../../store/digests.js';
+import type { DbOrTransaction } from '../../store/db.js';
 import { loadHouse } from '../../store/house.js';
-import { changeTasting } from '../../store/tastings.js';
+import { addRecipeVersion, findRecipe } from '../../store/recipes.js';
+import { updateTasting } from '../../store/tastings.js';
 import { inTransaction } from '../../store/transaction.js';
-import type { Deps } from '../common/deps.js';
+import type { Answer, Deps } from '../common/bot.js';
+import { changeTasting } from '../common/change-tasting.js';
+import { type Tap, tastingOf, type Who } from '../common/intake.js';
 import { loadResult } from '../common/load-result.js';
 import { requireTable } from '../common/load-table.js';
 import { requireMay, standingOf } from '../common/standing.js';
-import type { Who } from '../common/who.js';
-import { composeDigest } from './decide-digest.js';
-import { signOff } from './decide-sign.js';
+import { renewDigestActions, writeDigest } from './write-digest.js';
 
 /** What the host decides. `winner` null leaves it as the table found it. */
-export type Decision = {
+type Decision = {
   readonly winner: number | null;
   readonly batchMg: number;
   readonly remarks: string | null;
@@ -38,58 +41,119 @@ export async function decideTable(
     const standing = standingOf(who.person, house, setting);
     requireMay('decide', standing, setting.tasting);
     if (decision.signOff) requireMay('sign off recipe', standing);
-    const next = nextState(setting.tasting.state, 'decide');
-    if (!next.ok) throw new KindRefusal('not now', next.message);
     const result = await loadResult(trx, who.workspace, setting, decision.winner);
     const winner = cupById(setting, decision.winner ?? Number(result.decision.winner)) ?? null;
     if (winner?.kind === 'component')
       throw new KindRefusal('not understood', 'A coffee alone cannot win: choose a ratio.', null, 'winner');
     const signedOffBy = decision.signOff && winner ? who.person : null;
-    await changeTasting(
-      trx,
-      { id: tastingId, workspace: who.workspace },
-      {
-        state: next.state,
+    const context = { workspace: who.workspace, now, who: who.person };
+    const decided = await changeTasting(trx, context, setting.tasting, 'decide', {
+      values: {
         decided_at: now.toISOString(),
         winner_cup_id: winner?.id ?? null,
         decided_rule: ruleOf(result, winner),
         batch_mg: decision.batchMg,
         signed_off_by: signedOffBy,
       },
-      {
-        who: who.person,
-        at: now,
-        change: 'decided',
-        detail: { winner: winner?.id ?? null, remarks: decision.remarks },
-      },
-    );
+      detail: { winner: winner?.id ?? null, remarks: decision.remarks },
+    });
+    if (!decided) return;
     if (winner && signedOffBy) await signOff(trx, who, setting, winner, now);
-    const message = await composeDigest(trx, who.workspace, tastingId, { ...decision, result, winner }, now);
-    await keepDigest(trx, { workspace: who.workspace, tastingId, message, at: now, by: who.person });
-    await markChanged(trx, who.workspace, `tasting:${tastingId}`, now);
+    await writeDigest(trx, who, tastingId, now);
   });
 }
 
 /** Makes the digest again from the notes as they are now: the host asked for it. */
 export async function postDigestAnew(deps: Deps, who: Who, tastingId: number): Promise<void> {
-  const now = deps.clock.now();
   await inTransaction(deps.db, async (trx) => {
     const setting = await requireTable(trx, who.workspace, tastingId);
     const { tasting } = setting;
     requireMay('decide', standingOf(who.person, await loadHouse(trx, who.workspace), setting), tasting);
     if (tasting.state !== 'decided')
       throw new KindRefusal('not now', `${tastingName(tasting)} is not decided yet.`);
-    const result = await loadResult(trx, who.workspace, setting);
-    const winner = tasting.winnerCupId === null ? null : (cupById(setting, tasting.winnerCupId) ?? null);
-    const remarks = await decidedRemarks(trx, tastingId);
-    const parts = { result, winner, batchMg: tasting.batchMg ?? 10_000_000, remarks };
-    const message = await composeDigest(trx, who.workspace, tastingId, parts, now);
-    await keepDigest(trx, { workspace: who.workspace, tastingId, message, at: now, by: who.person });
-    await markChanged(trx, who.workspace, `tasting:${tastingId}`, now);
+    await writeDigest(trx, who, tastingId, deps.clock.now());
   });
 }
 
 function ruleOf({ decision }: TableResult, winner: Cup | null): string {
   if (winner && decision.winner !== null && decision.winner !== String(winner.id)) return 'host';
   return decision.decidedBy;
+}
+
+/** One tap under the digest: the winning ratio becomes the recipe's next version. */
+export async function signTap(deps: Deps, tap: Tap): Promise<Answer> {
+  const { who } = tap;
+  const now = deps.clock.now();
+  const id = tastingOf(tap);
+  return inTransaction(deps.db, async (trx) => {
+    const setting = await requireTable(trx, who.workspace, id);
+    const { tasting, recipe } = setting;
+    requireMay('sign off recipe', standingOf(who.person, await loadHouse(trx, who.workspace), setting));
+    const winner = tasting.winnerCupId === null ? undefined : cupById(setting, tasting.winnerCupId);
+    if (tasting.state !== 'decided' || !winner)
+      throw new KindRefusal('not now', `${tastingName(tasting)} has no winner to sign off.`);
+    const history = buttons(button('See its versions', 'recipe.versions', recipe.id));
+    const is = `${cupRatio(winner, recipe)} is *${mrkdwn(recipe.name)}*`;
+    if (tasting.signedOffBy !== null)
+      return { message: say(`It is done: <@${tasting.signedOffBy}> has signed it off. ${is}.`, ...history) };
+    const version = await signOff(trx, who, setting, winner, now);
+    const change = { who: who.person, at: now, change: 'signed off', detail: { version } };
+    await updateTasting(trx, { id, workspace: who.workspace }, { signed_off_by: who.person }, change);
+    await renewDigestActions(trx, who, id, now);
+    return { message: say(`Signed off. ${is}, version ${version}.`, ...history) };
+  });
+}
+
+/**
+ * Makes the winning ratio the recipe's next version, joined as the recipe is now; a recipe that is just so
+ * already stays as it is.
+ *
+ * @returns the version that holds the ratio
+ */
+async function signOff(
+  trx: DbOrTransaction,
+  who: Who,
+  setting: TableSetting,
+  winner: Cup,
+  now: Date,
+): Promise<number> {
+  const { recipe, tasting } = setting;
+  if (winner.kind === 'pour') {
+    throw new KindRefusal(
+      'not now',
+      'That ratio was only poured: cup it as a weighed blend before it becomes the recipe.',
+      'Decide without signing off, then book it as a weighed blend.',
+      'sign',
+    );
+  }
+  const latest = (await findRecipe(trx, who.workspace, recipe.id)) ?? recipe;
+  const { parts, groupLossBp } = joinedRatio(winner.parts, withCoffeesOf(latest, recipe));
+  if (isJustSo(latest.parts, parts)) return latest.version;
+  await addRecipeVersion(trx, {
+    workspace: who.workspace,
+    recipeId: recipe.id,
+    parts,
+    groupLossBp,
+    why: `${tastingName(tasting)} chose ${cupRatio(winner, recipe)}`,
+    tastingId: tasting.id,
+    who: who.person,
+    at: now,
+  });
+  return latest.version + 1;
+}
+
+/** The recipe as it is now, with what stood in it when the table was booked and has left since. */
+function withCoffeesOf(latest: Recipe, booked: Recipe): Recipe {
+  const left = booked.parts.filter((part) => latest.parts.every((own) => own.coffeeId !== part.coffeeId));
+  return { ...latest, parts: [...latest.parts, ...left] };
+}
+
+function isJustSo(a: readonly RecipePart[], b: readonly RecipePart[]): boolean {
+  const told = (parts: readonly RecipePart[]) => {
+    const whole = parts.reduce((sum, part) => sum + part.parts, 0);
+    return JSON.stringify(
+      parts.map((part) => [part.coffeeId, (part.parts / whole).toFixed(9), part.roastGroup]),
+    );
+  };
+  return told(a) === told(b);
 }

@@ -1,28 +1,31 @@
 import type { KnownBlock } from '@slack/types';
+import { plainList } from '../../domain/measure/plain-list.js';
 import type { ProductionNote } from '../../domain/production/production-note.js';
-import { nextAtTable } from '../../domain/record/table-next.js';
-import type { TableResult } from '../../domain/record/table-result.js';
+import { coffeeName, cupContents, type TableSetting } from '../../domain/record/table-setting.js';
 import { tastingName } from '../../domain/record/tasting.js';
+import { nextAtTable, type TableResult } from '../../domain/result/table-result.js';
+import { traceSentences } from '../../domain/trace/sentences.js';
+import type { AttributeTrace } from '../../domain/trace/trace.js';
+import type { WinnerDecision } from '../../domain/verdict/verdict.js';
 import { button, buttons, context, divider, header, section, sections } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
 import type { Message } from '../../kit/message.js';
 import type { TableView } from '../common/table-view.js';
-import { agreementSentence } from '../tallying/agreement-words.js';
-import { briefLines } from '../tallying/brief-message.js';
-import { nextWords } from '../tallying/suggest-message.js';
+import { nextWords } from '../tallying/tally-messages.js';
 import {
+  agreementSentence,
+  briefLines,
   majoritySentences,
   ruleSentence,
+  shortName,
   standingLines,
   standingsCaption,
   verdictSentence,
   verdictWords,
 } from '../tallying/verdict-words.js';
-import { productionLines } from './production-lines-message.js';
-import { sayings } from './sayings-message.js';
-import { settleSentences } from './settle-words.js';
+import { productionLines } from './production-messages.js';
 
-export type DigestParts = {
+type DigestParts = {
   readonly view: TableView;
   readonly result: TableResult;
   /** Null when there is no winner. */
@@ -51,7 +54,7 @@ export function digestMessage({ view, result, production, against, remarks }: Di
       next ? [next.said] : [],
     ),
     ...(remarks ? [section(`“${mrkdwn(remarks)}”`)] : []),
-    context(footer(view, result, production)),
+    context(footer(view, result)),
     ...buttons(
       ...(next?.tap ? [next.tap] : []),
       button('The numbers behind it', 'digest.numbers', value),
@@ -106,10 +109,148 @@ function listed(title: string, ...groups: readonly (readonly string[])[]): reado
   return lines.length === 0 ? [] : sections([`*${title}*`, ...lines.map((line) => `• ${line}`)]);
 }
 
-function footer(view: TableView, result: TableResult, production: ProductionNote | null): string {
+function footer({ tasting }: TableView, result: TableResult): string {
   const placed = result.decision.placed.length;
   const who = placed === result.tasters ? 'all' : `${placed}`;
   const counted = `${result.notes} notes from ${result.tasters} tasters, ${who} of whom placed the ratios.`;
-  const signed = production?.signedOffBy ? ` Signed off by <@${production.signedOffBy}>.` : '';
-  return `${counted}${signed} Host <@${view.tasting.host}>. Notes name flavours, not ingredients.`;
+  const signed = tasting.signedOffBy ? ` Signed off by <@${tasting.signedOffBy}>.` : '';
+  return `${counted}${signed} Host <@${tasting.host}>. Notes name flavours, not ingredients.`;
+}
+
+const MOST_SENTENCES = 5;
+const MOST_AT_COUNTER = 3;
+
+/** What to say about the blend: one sentence for the counter, then where each flavour comes from, with its counts. mrkdwn. */
+function sayings(setting: TableSetting, { trace, tally }: TableResult): readonly string[] {
+  if (!trace) return ['No ratio was tasted.'];
+  const nameOfCup = (id: string) => cupWords(setting, id);
+  const worded = new Map(traceSentences(trace, nameOfCup).map((one) => [one.attribute, one.text]));
+  const kept = withoutGeneral(trace.attributes.filter(({ attribute }) => worded.has(attribute)));
+  if (kept.length === 0) return ['Too few shared words to say which coffee a flavour comes from.'];
+  const familyOf = familiesOf(tally);
+  const inOrder = [...worded.keys()].filter((attribute) =>
+    kept.some((entry) => entry.attribute === attribute),
+  );
+  return [
+    ...counterLine(
+      kept.filter(({ attribute }) => isFlavour(familyOf.get(attribute))),
+      nameOfCup,
+    ),
+    ...inOrder.slice(0, MOST_SENTENCES).map((attribute) => `• ${mrkdwn(worded.get(attribute) ?? '')}`),
+  ];
+}
+
+/** "Chocolate comes from Chirinos" adds nothing to "dark chocolate comes from Chirinos". */
+function withoutGeneral(traces: readonly AttributeTrace[]): readonly AttributeTrace[] {
+  const sources = ({ carriedBy }: AttributeTrace) => carriedBy.join();
+  return traces.filter(
+    (general) =>
+      !traces.some(
+        (special) =>
+          special.attribute.endsWith(` ${general.attribute}`) && sources(special) === sources(general),
+      ),
+  );
+}
+
+/** Families of the vocabulary that are no flavours: "sweet" or "full body" has no place in "strawberry from …". */
+const NO_FLAVOURS: ReadonlySet<string> = new Set([
+  'main tastes',
+  'sweetness',
+  'acidity',
+  'body',
+  'mouthfeel',
+  'aftertaste',
+  'overall',
+  'other',
+]);
+
+function familiesOf({ cups }: TableResult['tally']): ReadonlyMap<string, string> {
+  return new Map(
+    cups.flatMap((cup) => cup.attributes.map(({ attribute, family }) => [attribute, family] as const)),
+  );
+}
+
+function isFlavour(family: string | undefined): boolean {
+  return family !== undefined && !NO_FLAVOURS.has(family);
+}
+
+/** What a barista can say as it is: the most shared flavour of each coffee that comes through. */
+function counterLine(
+  traces: readonly AttributeTrace[],
+  nameOfCup: (id: string) => string,
+): readonly string[] {
+  const spoken = new Set<string>();
+  const said = traces.flatMap(({ status, attribute, carriedBy }) => {
+    const from = plainList(carriedBy.map(nameOfCup));
+    const comesThrough = status === 'carried' || status === 'lifted';
+    if (!comesThrough || from === '' || spoken.has(from)) return [];
+    spoken.add(from);
+    return [`${attribute} from ${from}`];
+  });
+  if (said.length === 0) return [];
+  return [`At the counter: *“${mrkdwn(capitalised(said.slice(0, MOST_AT_COUNTER).join(', ')))}.”*`];
+}
+
+function capitalised(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}
+
+function cupWords(setting: TableSetting, id: string): string {
+  const cup = setting.cups.find((held) => String(held.id) === id);
+  if (!cup) return 'a cup';
+  return cup.kind === 'component'
+    ? coffeeName(setting.coffees, cup.parts[0]?.coffeeId ?? 0)
+    : cupContents(cup, setting);
+}
+
+/**
+ * What to do when it is close, and what would turn or settle it. Counts of tasters are said only where a table
+ * could really find them: no more than half as many again would turn it, no more than as many again settle it.
+ */
+function settleSentences(setting: TableSetting, decision: WinnerDecision): readonly string[] {
+  const { winner, verdict, wouldChange } = decision;
+  if (winner === null || decision.headToHead.length === 0) return [];
+  const short = (id: string) => shortName(setting, id);
+  const placed = decision.placed.length;
+  const { turn, settle } = wouldChange;
+  const said: string[] = [];
+  if (verdict !== 'clear') {
+    const kept = keepTheBlend(setting, decision, short);
+    if (kept) said.push(kept);
+    if (settle && settle.tasters <= Math.max(6, placed))
+      said.push(`${countedTasters(settle.tasters)} placing as this table did would make it clear.`);
+    else said.push(tasteAgain(decision, short));
+  }
+  if (turn && turn.tasters <= Math.max(2, Math.floor(placed / 2)))
+    said.push(`${countedTasters(turn.tasters)} putting ${short(turn.cup)} first would turn it.`);
+  return said;
+}
+
+/** While nothing is settled, the blend as it stands needs no change. */
+function keepTheBlend(
+  setting: TableSetting,
+  { winner, indistinguishable }: WinnerDecision,
+  short: (id: string) => string,
+): string | null {
+  const blend = setting.cups.find((cup) => cup.kind === 'blend');
+  if (!blend) return null;
+  const id = String(blend.id);
+  if (id === winner) return `${short(id)} is the blend as it stands, so nothing has to change meanwhile.`;
+  if (!indistinguishable.includes(id)) return null;
+  return `${short(id)}, the blend as it stands, cannot be told from it: there is no hurry to change.`;
+}
+
+function tasteAgain(
+  { winner, indistinguishable, majorities }: WinnerDecision,
+  short: (id: string) => string,
+) {
+  const close = [...(winner === null ? [] : [winner]), ...indistinguishable];
+  const names = plainList(close.slice(0, 4).map(short));
+  if (majorities.circles.length > 0)
+    return `Set ${names} out again two at a time, blind, another day: pairs are easier to tell than all at once.`;
+  return `Set ${close.length > 4 ? 'the closest few' : names} out again, blind and by themselves, another day.`;
+}
+
+function countedTasters(count: number): string {
+  return count === 1 ? 'One more taster' : `${count} more tasters`;
 }

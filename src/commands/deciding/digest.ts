@@ -1,32 +1,37 @@
-import { z } from 'zod';
+import { formatGrams } from '../../domain/measure/format-weight.js';
 import { parseWeight } from '../../domain/measure/parse-weight.js';
 import { may } from '../../domain/record/permission.js';
-import { type Tasting, tastingName } from '../../domain/record/tasting.js';
-import { say } from '../../kit/blocks.js';
+import { cupRatio } from '../../domain/record/table-setting.js';
+import { type Tasting, tastingName, USUAL_BATCH_MG } from '../../domain/record/tasting.js';
+import { cupById } from '../../domain/result/table-result.js';
+import { button, buttons, say } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
+import type { Message } from '../../kit/message.js';
 import { KindRefusal } from '../../runtime/errors.js';
 import { loadHouse } from '../../store/house.js';
 import { listReadNotes } from '../../store/readings.js';
-import type { Answer, SubmitAnswer } from '../common/answer.js';
-import type { Deps } from '../common/deps.js';
-import type { Feature } from '../common/feature.js';
-import { chosen, written } from '../common/form-values.js';
-import type { Submission, Typed } from '../common/intake.js';
+import type { Answer, Deps, Feature, SubmitAnswer } from '../common/bot.js';
+import {
+  chosen,
+  OfTasting,
+  readValue,
+  type Submission,
+  type Typed,
+  tastingOf,
+  type Who,
+  written,
+} from '../common/intake.js';
 import { loadResult } from '../common/load-result.js';
 import { requireTable } from '../common/load-table.js';
 import { requireMay, standingOf } from '../common/standing.js';
-import { changeTable } from '../common/table-change.js';
-import { Id, readValue } from '../common/values.js';
 import { takeTastingName, whichTasting } from '../common/which-tasting.js';
-import type { Who } from '../common/who.js';
+import { changeTable } from '../table/table.js';
 import { showNumbers } from '../tallying/panel.js';
-import { decideTable, postDigestAnew } from './decide.js';
-import { decidedMessage } from './decide-answer.js';
+import { decideTable, postDigestAnew, signTap } from './decide.js';
 import { DECIDE_FORM, decideForm } from './decide-form.js';
-
-const Value = z.object({ tasting: Id });
-/** Where nothing else is said: what a small roastery blends at a time (common practice, no source). */
-const USUAL_BATCH_MG = 10_000_000;
+import { marginSubmitted, marginTap, runsOutTap } from './decided-table.js';
+import { GROUP_ROASTED_FORM, MARGIN_FORM } from './production-forms.js';
+import { roastedSubmitted, roastedTap } from './table-roasted.js';
 
 export const digest: Feature = {
   verb: {
@@ -38,22 +43,28 @@ export const digest: Feature = {
   taps: {
     'digest.form': {
       for: 'decide',
-      run: (deps, tap) => openDecideForm(deps, tap.who, readValue(Value, tap.value).tasting),
+      run: (deps, tap) => openDecideForm(deps, tap.who, tastingOf(tap)),
     },
     'digest.numbers': {
       for: 'look at table',
-      run: (deps, tap) => showNumbers(deps, tap, readValue(Value, tap.value).tasting),
+      run: (deps, tap) => showNumbers(deps, tap, tastingOf(tap)),
     },
     'digest.again': {
       for: 'decide',
       run: async (deps, tap) => {
-        await postDigestAnew(deps, tap.who, readValue(Value, tap.value).tasting);
+        await postDigestAnew(deps, tap.who, tastingOf(tap));
         return { message: say('The digest stands in the channel anew, with the notes as they are now.') };
       },
     },
+    'table.sign': { for: 'sign off recipe', run: signTap },
+    'table.roasted': { for: 'change shelf', run: roastedTap },
+    'table.runsout': { for: 'look at table', run: runsOutTap },
+    'table.margin': { for: 'look at table', run: marginTap },
   },
   forms: {
     [DECIDE_FORM]: { for: 'decide', run: submitDecision },
+    [GROUP_ROASTED_FORM]: { for: 'change shelf', run: roastedSubmitted },
+    [MARGIN_FORM]: { for: 'look at table', run: marginSubmitted },
   },
   subjects: {},
 };
@@ -114,7 +125,7 @@ async function submitDecision(deps: Deps, { who, form }: Submission): Promise<Su
   const { tasting } = await requireTable(
     deps.db,
     who.workspace,
-    readValue(Value, form.privateMetadata).tasting,
+    readValue(OfTasting, form.privateMetadata).tasting,
   );
   await decideTable(deps, who, tasting.id, {
     winner: Number(written(form, 'winner')) || null,
@@ -131,7 +142,22 @@ function readBatch(text: string, input: string | null): number {
   throw new KindRefusal(
     'not understood',
     weight.ok ? 'A batch needs some weight.' : mrkdwn(weight.message),
-    'Like 10 kg.',
+    `Like ${formatGrams(USUAL_BATCH_MG)}.`,
     input,
+  );
+}
+
+/** What the host hears after deciding; a poured winner has to be weighed and cupped next. */
+async function decidedMessage(deps: Deps, who: Who, tastingId: number): Promise<Message> {
+  const setting = await requireTable(deps.db, who.workspace, tastingId);
+  const { tasting, recipe } = setting;
+  const done = `*${tastingName(tasting)}* is decided. The digest stands in <#${tasting.channel}>.`;
+  const winner = tasting.winnerCupId === null ? undefined : cupById(setting, tasting.winnerCupId);
+  if (winner?.kind !== 'pour') return say(done);
+  return say(
+    `${done}\n${cupRatio(winner, recipe)} was only poured so far. Before production roasts it, weigh it as a blend and cup it.`,
+    ...buttons(
+      button('Book it as a weighed blend', 'pour.book', { tasting: tasting.id }, { style: 'primary' }),
+    ),
   );
 }

@@ -3,7 +3,7 @@ import { formatWeight, type UnitSystem } from '../../domain/measure/format-weigh
 import { formatMoney } from '../../domain/measure/money.js';
 import { formatBp } from '../../domain/measure/percent.js';
 import { marginAt } from '../../domain/production/blend-cost.js';
-import type { RunOut } from '../../domain/production/run-out.js';
+import type { RunOut } from '../../domain/production/stand-in.js';
 import type { LocalDay } from '../../domain/when/local-day.js';
 import { context, divider, header, say, section } from '../../kit/blocks.js';
 import { mrkdwn, plain } from '../../kit/escape.js';

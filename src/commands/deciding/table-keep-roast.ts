@@ -1,5 +1,4 @@
-import { greenOfGroup } from '../../domain/production/measured-loss.js';
-import { plannedLossBp, type RoastGroupNote } from '../../domain/production/roast-groups.js';
+import { greenOfGroup, plannedLossBp, type RoastGroupNote } from '../../domain/production/roast-groups.js';
 import { coffeesById, updateCoffee } from '../../store/coffees.js';
 import type { DbOrTransaction } from '../../store/db.js';
 import { insertRoast } from '../../store/roasts.js';
@@ -27,8 +26,8 @@ export async function keepGroupRoast(
     const coffee = coffees.get(id);
     return coffee ? plannedLossBp(coffee, house) : 0;
   });
-  const members = group.coffees.map((coffee) => ({ roastedMg: coffee.mg }));
-  const used = greenOfGroup(roast.greenMg, members, losses, 1);
+  const roasted = group.coffees.map((coffee) => coffee.mg);
+  const used = greenOfGroup(roast.greenMg, roasted, losses, 1);
   for (const [index, id] of ids.entries()) {
     const coffee = coffees.get(id);
     if (!coffee || coffee.greenMg === null) continue;

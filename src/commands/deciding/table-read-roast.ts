@@ -1,6 +1,5 @@
 import { daysAfter, isLocalDay, type LocalDay } from '../../domain/when/local-day.js';
-import { written } from '../common/form-values.js';
-import type { FormState } from '../common/intake.js';
+import { type FormState, written } from '../common/intake.js';
 import { readGramsField } from '../shelf/shelf-grams.js';
 
 /** A roast may be reported this long after its day. */

@@ -14,18 +14,13 @@ import { coffeesById } from '../../store/coffees.js';
 import type { DbOrTransaction } from '../../store/db.js';
 import { loadHouse } from '../../store/house.js';
 import { inTransaction } from '../../store/transaction.js';
-import type { Answer, SubmitAnswer } from '../common/answer.js';
-import type { Deps } from '../common/deps.js';
-import { chosen } from '../common/form-values.js';
-import type { Submission, Tap } from '../common/intake.js';
+import type { Answer, Deps, SubmitAnswer } from '../common/bot.js';
+import { chosen, Id, readValue, type Submission, type Tap, type Who } from '../common/intake.js';
 import { requireAllowed } from '../common/standing.js';
-import { Id, readValue } from '../common/values.js';
-import type { Who } from '../common/who.js';
 import { requireRecipe } from '../recipes/saved-recipe.js';
+import { noteOf, requireDecided, roastsByGroup } from './decided-table.js';
 import { groupRoastedForm } from './production-forms.js';
-import { noteOf, requireDecided } from './table-decided.js';
 import { keepGroupRoast } from './table-keep-roast.js';
-import { roastsByGroup } from './table-losses.js';
 import { type ReadRoast, readRoast } from './table-read-roast.js';
 
 /** The winning ratio of a tasting, or a recipe as it stands. */

@@ -1,15 +1,11 @@
-import { z } from 'zod';
 import { say } from '../../kit/blocks.js';
 import { listToldFacts, loadHouse } from '../../store/house.js';
 import { reviveStopped } from '../../store/notices.js';
 import { inTransaction } from '../../store/transaction.js';
-import type { Answer } from '../common/answer.js';
-import type { Deps } from '../common/deps.js';
-import { type Feature, subjectId, type Verb } from '../common/feature.js';
-import type { Tap } from '../common/intake.js';
+import { type Answer, type Deps, type Feature, subjectId, type Verb } from '../common/bot.js';
+import { type Tap, tastingOf } from '../common/intake.js';
 import { requireTable } from '../common/load-table.js';
 import { requireMay, standingOf } from '../common/standing.js';
-import { Id, readValue } from '../common/values.js';
 import { helloMessage, helpMessage, homeView } from './home-messages.js';
 import { nextFor } from './next.js';
 
@@ -47,12 +43,10 @@ export function homeFeature(verbs: () => readonly Verb[]): Feature {
   };
 }
 
-const Value = z.object({ tasting: Id });
-
 /** The channel takes messages again: what could not be shown about a table is tried once more. */
 async function retryTap(deps: Deps, tap: Tap): Promise<Answer> {
   const { workspace } = tap.who;
-  const { tasting } = await requireTable(deps.db, workspace, readValue(Value, tap.value).tasting);
+  const { tasting } = await requireTable(deps.db, workspace, tastingOf(tap));
   const house = await loadHouse(deps.db, workspace);
   requireMay('change table', standingOf(tap.who.person, house, { tasting }), tasting);
   const subject = `tasting:${tasting.id}`;

@@ -8,8 +8,8 @@ import { loadHouse } from '../../store/house.js';
 import { listWithoutCup } from '../../store/notes.js';
 import { listRecipes } from '../../store/recipes.js';
 import { listTablesAhead, type TableAhead } from '../../store/tables-ahead.js';
+import type { Who } from '../common/intake.js';
 import { isPresent, standingOf } from '../common/standing.js';
-import type { Who } from '../common/who.js';
 import { LIVE_ASKS } from '../planning/ask-settle.js';
 import type { NextStep } from './home-messages.js';
 

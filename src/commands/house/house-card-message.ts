@@ -1,10 +1,9 @@
 import type { ActionsBlock } from '@slack/types';
-import type { FactName } from '../../domain/house/house-facts.js';
-import type { ShownFact } from '../../domain/house/parse-fact.js';
+import { FACT_GROUPS, type FactGroup } from '../../domain/house/fact.js';
+import type { FactName, ShownFact } from '../../domain/house/house-facts.js';
 import { button, buttons, context, header, plainText, section, sections } from '../../kit/blocks.js';
 import { mrkdwn, plain } from '../../kit/escape.js';
 import type { Message } from '../../kit/message.js';
-import { FACT_GROUPS, type FactGroup } from './house-groups-message.js';
 
 /** The facts of a house, and whether the person who looks may change them. */
 export type HouseShown = {
@@ -16,11 +15,10 @@ export type HouseShown = {
 
 /** The house at a glance: what only it can know, and the way to everything else. */
 export function houseCardMessage(shown: HouseShown, done?: string): Message {
-  const first = FACT_GROUPS[0];
-  const lines = (first?.facts ?? []).flatMap((name) => {
-    const fact = shown.facts.find((known) => known.name === name);
-    return fact ? [`*${fact.label}:* ${factText(fact.value)}`] : [];
-  });
+  const [first, ...others] = FACT_GROUPS;
+  const lines = shown.facts
+    .filter(({ group }) => group === first.key)
+    .map((fact) => `*${fact.label}:* ${factText(fact.value)}`);
   const fresh = shown.told.size === 0;
   const intro = fresh
     ? 'Nothing is set up yet. One form asks what only you can know; everything else has a default.'
@@ -37,16 +35,14 @@ export function houseCardMessage(shown: HouseShown, done?: string): Message {
             pickFact(shown.facts),
           ]
         : []),
-      ...buttons(
-        ...FACT_GROUPS.slice(1).map((group) => button(group.title, `house.group#${group.key}`, group.key)),
-      ),
+      ...buttons(...others.map((group) => button(group.title, `house.group#${group.key}`, group.key))),
     ],
   };
 }
 
 /** One group of facts: each with its value, and for a default where it comes from. */
 export function factGroupMessage(group: FactGroup, shown: HouseShown): Message {
-  const facts = group.facts.flatMap((name) => shown.facts.find((known) => known.name === name) ?? []);
+  const facts = shown.facts.filter((fact) => fact.group === group.key);
   const own = facts.filter((fact) => shown.told.has(fact.name));
   return {
     text: `${group.title}: ${facts.map((fact) => `${fact.label} ${factText(fact.value)}`).join('; ')}`,

@@ -1,5 +1,4 @@
-import { type FactName, HouseFacts } from '../../domain/house/house-facts.js';
-import { parseFact, showFacts } from '../../domain/house/parse-fact.js';
+import { type FactName, HouseFacts, parseFact, showFacts } from '../../domain/house/house-facts.js';
 import { mrkdwn } from '../../kit/escape.js';
 import type { Message } from '../../kit/message.js';
 import { KindRefusal } from '../../runtime/errors.js';
@@ -7,10 +6,9 @@ import { markChanged } from '../../store/changed.js';
 import type { DbOrTransaction } from '../../store/db.js';
 import { listToldFacts, loadHouse, resetFact, saveHouse } from '../../store/house.js';
 import { inTransaction } from '../../store/transaction.js';
-import type { Answer } from '../common/answer.js';
-import type { Deps } from '../common/deps.js';
+import type { Answer, Deps } from '../common/bot.js';
+import type { Who } from '../common/intake.js';
 import { isKeeper, requireKeeper } from '../common/standing.js';
-import type { Who } from '../common/who.js';
 import { replanShelf } from '../shelf/change-coffee.js';
 import { factText, type HouseShown, houseCardMessage } from './house-card-message.js';
 

@@ -1,15 +1,13 @@
-import { findFact, splitFact } from '../../domain/house/parse-fact.js';
+import { FACT_GROUPS } from '../../domain/house/fact.js';
+import { factExample, splitFact } from '../../domain/house/house-facts.js';
 import { mrkdwn } from '../../kit/escape.js';
 import { KindRefusal } from '../../runtime/errors.js';
 import { loadHouse } from '../../store/house.js';
-import type { Answer } from '../common/answer.js';
-import type { Deps } from '../common/deps.js';
-import type { Typed } from '../common/intake.js';
-import type { Who } from '../common/who.js';
+import type { Answer, Deps } from '../common/bot.js';
+import type { Typed, Who } from '../common/intake.js';
 import { factGroupMessage } from './house-card-message.js';
 import { changeHouse, houseCard, houseShown, resetHouseFact } from './house-change.js';
 import { openFactForm, openFirstForm } from './house-forms.js';
-import { FACT_GROUPS } from './house-groups-message.js';
 
 const RESET = /^(?:default|reset|standard)$/iu;
 
@@ -23,21 +21,20 @@ export async function houseTyped(deps: Deps, typed: Typed): Promise<Answer> {
   );
   if (group) return showGroup(deps, typed.who, group.key);
   const said = splitFact(words);
-  const fact = said === null ? null : findFact(said.name);
-  if (said === null || fact === null) {
+  if (said === null) {
     throw new KindRefusal(
       'not understood',
       `I do not know the house fact “${mrkdwn(words.slice(0, 80))}”.`,
-      'Type `/spoon house` to see them all, or like `/spoon house roast days tue thu`.',
+      `Type \`/spoon house\` to see them all, or like \`/spoon house ${factExample('roastDays')}\`.`,
     );
   }
-  if (said.words === '') return openFactForm(deps, typed.who, fact.name);
-  if (RESET.test(said.words)) return resetHouseFact(deps, typed.who, fact.name);
+  if (said.words === '') return openFactForm(deps, typed.who, said.name);
+  if (RESET.test(said.words)) return resetHouseFact(deps, typed.who, said.name);
   // "steward @bram" adds one; "stewards @ines @bram" says who they are.
-  const adds = /^steward$/iu.test(said.name) && /<@/u.test(said.words);
+  const adds = /^steward$/iu.test(said.called) && /<@/u.test(said.words);
   const { stewards } = await loadHouse(deps.db, typed.who.workspace);
   const before = adds ? stewards.map((person) => `<@${person}>`).join(' ') : '';
-  return changeHouse(deps, typed.who, [{ name: fact.name, words: `${before} ${said.words}`.trim() }]);
+  return changeHouse(deps, typed.who, [{ name: said.name, words: `${before} ${said.words}`.trim() }]);
 }
 
 /** One group of facts. */

@@ -1,6 +1,7 @@
 import { z } from 'zod';
-import type { Feature } from '../common/feature.js';
-import { readValue } from '../common/values.js';
+import { factExample } from '../../domain/house/house-facts.js';
+import type { Feature } from '../common/bot.js';
+import { readValue } from '../common/intake.js';
 import { FactNameValue, houseCard, resetHouseFact } from './house-change.js';
 import { factSubmitted, factTap, firstSubmitted, openFirstForm } from './house-forms.js';
 import { houseTyped, showGroup } from './house-typed.js';
@@ -10,7 +11,7 @@ export const house: Feature = {
   verb: {
     name: 'house',
     does: 'Roastery facts: time zone, roaster, stewards, roast days, drums and every default',
-    example: '/spoon house roast days tue thu',
+    example: `/spoon house ${factExample('roastDays')}`,
     run: houseTyped,
   },
   taps: {

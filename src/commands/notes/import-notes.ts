@@ -5,7 +5,7 @@ import { keepNote } from '../../store/keep-note.js';
 import { freeFormTs } from '../../store/notes.js';
 import { findTastingByNumber } from '../../store/tastings.js';
 import { inTransaction } from '../../store/transaction.js';
-import type { Deps } from '../common/deps.js';
+import type { Deps } from '../common/bot.js';
 import { houseVocabulary } from '../common/house-vocabulary.js';
 import { loadTable } from '../common/load-table.js';
 import { readStoredNotes } from '../common/read-notes.js';

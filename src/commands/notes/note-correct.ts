@@ -14,16 +14,21 @@ import { loadHouse } from '../../store/house.js';
 import { saveHouseWord } from '../../store/house-words.js';
 import { chooseCup, findNote } from '../../store/notes.js';
 import { inTransaction } from '../../store/transaction.js';
-import type { Answer, SubmitAnswer } from '../common/answer.js';
-import type { Deps } from '../common/deps.js';
-import { chosen, written } from '../common/form-values.js';
+import type { Answer, Deps, SubmitAnswer } from '../common/bot.js';
 import { houseVocabulary } from '../common/house-vocabulary.js';
-import type { FormState, Submission, Tap } from '../common/intake.js';
+import {
+  chosen,
+  type FormState,
+  Id,
+  readValue,
+  type Submission,
+  type Tap,
+  type Who,
+  written,
+} from '../common/intake.js';
 import { requireTable } from '../common/load-table.js';
 import { readStoredNotes, rereadOpenTables, understand } from '../common/read-notes.js';
 import { requireMay, standingOf } from '../common/standing.js';
-import { Id, readValue } from '../common/values.js';
-import type { Who } from '../common/who.js';
 import { correctForm, DROP } from './note-forms.js';
 
 const Value = z.object({ note: Id });

@@ -4,73 +4,65 @@ import type { DbOrTransaction } from '../../store/db.js';
 import { keepNote } from '../../store/keep-note.js';
 import { findNoteByMessage, withdrawNote } from '../../store/notes.js';
 import { findTableThread, type TableThread } from '../../store/threads.js';
-import type { Deps } from '../common/deps.js';
+import type { Deps } from '../common/bot.js';
+import { houseVocabulary } from '../common/house-vocabulary.js';
+import type { ReceivedMessage } from '../common/intake.js';
+import { requireTable } from '../common/load-table.js';
 import { readStoredNotes } from '../common/read-notes.js';
-import type { NoteDesk } from './note-desk.js';
-import type { MessageChange } from './slack-event.js';
-
-type Place = { readonly workspace: string; readonly channel: string };
 
 /** Does this message belong to one of the bot's own tables? Nothing else is ever stored. */
-export async function isTableMessage(
-  db: DbOrTransaction,
-  place: Place,
-  change: MessageChange,
-): Promise<boolean> {
-  if (change.threadTs !== null) {
-    return (await findTableThread(db, place.workspace, place.channel, change.threadTs)) !== null;
-  }
-  if (change.kind === 'written' && change.editedTs === null) return false;
-  return (await findNoteByMessage(db, place.workspace, place.channel, change.ts)) !== null;
+export async function isTableMessage(db: DbOrTransaction, message: ReceivedMessage): Promise<boolean> {
+  const { workspace, channel, ts, threadTs } = message;
+  if (threadTs !== null) return (await findTableThread(db, workspace, channel, threadTs)) !== null;
+  if (message.kind !== 'message_deleted' && message.editedTs === null) return false;
+  return (await findNoteByMessage(db, workspace, channel, ts)) !== null;
 }
 
 /** Keeps, changes or withdraws a note, reads it, and has its table shown anew. Twice is the same as once. */
-export async function noteReceived(
-  deps: Deps,
-  desk: NoteDesk,
-  place: Place,
-  change: MessageChange,
-): Promise<void> {
-  if (change.kind === 'deleted') return noteDeleted(deps, place, change.ts);
-  const thread = await threadOf(deps.db, place, change);
+export async function noteReceived({ db, clock }: Deps, message: ReceivedMessage): Promise<void> {
+  const now = clock.now();
+  if (message.kind === 'message_deleted') return noteDeleted(db, message, now);
+  const { workspace, channel, ts, threadTs, person, text, editedTs } = message;
+  const thread = await threadOf(db, message);
   if (!thread) return;
-  const setting = await desk.table(thread.tastingId);
+  const setting = await requireTable(db, workspace, thread.tastingId);
   if (setting.tasting.state === 'cancelled') return;
-  const now = deps.clock.now();
-  const note = await keepNote(deps.db, {
-    workspace: place.workspace,
+  const note = await keepNote(db, {
+    workspace,
     tastingId: thread.tastingId,
     source: 'thread',
-    channel: place.channel,
-    ts: change.ts,
-    threadTs: change.threadTs,
-    person: change.user,
+    channel,
+    ts,
+    threadTs,
+    person,
     homeCupId: thread.cupId,
-    text: change.text,
-    editedTs: change.editedTs,
-    late: writtenAfterClosing(change.ts, setting.tasting.closedAt),
+    text,
+    editedTs,
+    late: writtenAfterClosing(ts, setting.tasting.closedAt),
     at: now,
   });
   if (note === null) return;
-  if (change.editedTs !== null) await forgetCorrections(deps.db, note.id);
-  await readStoredNotes(deps.db, setting, [note], await desk.vocabulary());
-  await showAnew(deps.db, place.workspace, note.id, thread.tastingId, now);
+  if (editedTs !== null) await forgetCorrections(db, note.id);
+  await readStoredNotes(db, setting, [note], await houseVocabulary(db, workspace));
+  await showAnew(db, workspace, note.id, thread.tastingId, now);
 }
 
-async function noteDeleted(deps: Deps, place: Place, ts: string): Promise<void> {
-  const now = deps.clock.now();
-  const note = await findNoteByMessage(deps.db, place.workspace, place.channel, ts);
-  await withdrawNote(deps.db, place.workspace, place.channel, ts, now);
-  if (note) await showAnew(deps.db, place.workspace, note.id, note.tastingId, now);
+async function noteDeleted(
+  db: DbOrTransaction,
+  { workspace, channel, ts }: ReceivedMessage,
+  now: Date,
+): Promise<void> {
+  const note = await findNoteByMessage(db, workspace, channel, ts);
+  await withdrawNote(db, workspace, channel, ts, now);
+  if (note) await showAnew(db, workspace, note.id, note.tastingId, now);
 }
 
 async function threadOf(
   db: DbOrTransaction,
-  place: Place,
-  change: MessageChange,
+  { workspace, channel, ts, threadTs }: ReceivedMessage,
 ): Promise<TableThread | null> {
-  if (change.threadTs !== null) return findTableThread(db, place.workspace, place.channel, change.threadTs);
-  const note = await findNoteByMessage(db, place.workspace, place.channel, change.ts);
+  if (threadTs !== null) return findTableThread(db, workspace, channel, threadTs);
+  const note = await findNoteByMessage(db, workspace, channel, ts);
   return note ? { tastingId: note.tastingId, cupId: note.homeCupId } : null;
 }
 

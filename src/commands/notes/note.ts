@@ -2,14 +2,10 @@ import { z } from 'zod';
 import type { Tasting } from '../../domain/record/tasting.js';
 import type { Notice } from '../../kit/notice.js';
 import { findGoneNote, findReadNote } from '../../store/readings.js';
-import type { Answer, SubmitAnswer } from '../common/answer.js';
-import type { Deps } from '../common/deps.js';
-import { type Feature, subjectId } from '../common/feature.js';
-import { written } from '../common/form-values.js';
-import type { Submission, Tap, Typed } from '../common/intake.js';
+import { type Answer, type Deps, type Feature, type SubmitAnswer, subjectId } from '../common/bot.js';
+import { Id, readValue, type Submission, type Tap, type Typed, written } from '../common/intake.js';
 import { requireTable, requireTableAt } from '../common/load-table.js';
 import { isHidden } from '../common/table-view.js';
-import { Id, readValue } from '../common/values.js';
 import { takeTastingName, whichTasting } from '../common/which-tasting.js';
 import { openOwnData } from '../privacy/privacy.js';
 import { correctSubmitted, correctTap, cupTap } from './note-correct.js';
@@ -36,7 +32,7 @@ export const note: Feature = {
         return openNoteForm(deps, tap, value.tasting, value.cup ?? null);
       },
     },
-    'note.cup': { for: 'change note', run: cupTap, kept: true },
+    'note.cup': { for: 'change note', run: cupTap },
     'note.correct': { for: 'change note', run: correctTap },
   },
   forms: {

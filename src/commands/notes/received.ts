@@ -1,96 +1,61 @@
 import { markChanged } from '../../store/changed.js';
 import { findTableThread } from '../../store/threads.js';
-import type { Answer } from '../common/answer.js';
-import type { Receiver } from '../common/bot.js';
-import type { Deps } from '../common/deps.js';
-import type { TypedHandler } from '../common/feature.js';
-import type { Received, Typed } from '../common/intake.js';
-import { wordsForBot } from '../common/verbs.js';
-import { createNoteDesk } from './note-desk.js';
+import type { Answer, Deps, TypedHandler } from '../common/bot.js';
+import type { Received } from '../common/intake.js';
 import { isTableMessage, noteReceived } from './note-received.js';
-import { type MentionEvent, type MessageEvent, messageChange, readEnvelope } from './slack-event.js';
 
 /** Only what is about the bot's own tables, or said to the bot itself, is ever stored. */
-export async function concerns(deps: Deps, received: Received): Promise<boolean> {
-  const envelope = readEnvelope(received.body);
-  if (!envelope) return false;
-  const { event } = envelope;
-  if (event.type === 'app_home_opened') return event.tab !== 'messages';
-  if (event.type === 'app_mention') return event.edited === undefined;
-  if (event.type === 'member_joined_channel') return event.user === envelope.botUser;
-  if (event.channel_type === 'im')
-    return messageChange(event)?.kind === 'written' && event.subtype !== 'message_changed';
-  const change = messageChange(event);
-  return (
-    change !== null &&
-    isTableMessage(deps.db, { workspace: received.workspace, channel: event.channel }, change)
-  );
+export async function concerns({ db }: Deps, received: Received): Promise<boolean> {
+  switch (received.kind) {
+    case 'app_home_opened':
+    case 'app_mention':
+    case 'member_joined_channel':
+      return true;
+    case 'message_deleted':
+      return isTableMessage(db, received);
+    case 'message':
+    case 'message_changed':
+      return received.isDirect || isTableMessage(db, received);
+  }
 }
 
 /** Answers words said to the bot, and knows which words are its verbs. */
 type Speech = { readonly typed: TypedHandler; readonly isVerb: (words: string) => boolean };
 
-/** Handles stored events one after another, in one transaction. */
-export function createReceiver(deps: Deps, workspace: string, { typed, isVerb }: Speech): Receiver {
-  let desk = createNoteDesk(deps.db, workspace);
-
-  /** What is said to the bot may change a table or teach a word. */
-  async function say(said: Typed): Promise<Answer> {
-    desk = createNoteDesk(deps.db, workspace);
-    return typed(deps, said);
-  }
-
-  async function mentioned(event: MentionEvent, botUser: string | null): Promise<Answer | null> {
-    const words = wordsForBot(event.text ?? '', botUser);
-    // Under a table, words that are no verb are a note: the message event of the same words keeps it.
-    const noted = event.thread_ts !== undefined && words !== '' && !isVerb(words);
-    if (noted && (await findTableThread(deps.db, workspace, event.channel, event.thread_ts ?? '')))
+/** Handles a stored event in the transaction that `deps.db` is. */
+export async function handleReceived(
+  deps: Deps,
+  received: Received,
+  { typed, isVerb }: Speech,
+): Promise<Answer | null> {
+  const { workspace } = received;
+  switch (received.kind) {
+    case 'app_home_opened':
+      await markChanged(deps.db, workspace, `person:${received.person}`, deps.clock.now());
       return null;
-    return say({
-      who: { workspace, person: event.user },
-      channel: event.channel,
-      threadTs: event.thread_ts ?? event.ts,
-      words,
-      by: 'mention',
-    });
+    case 'member_joined_channel':
+      await markChanged(deps.db, workspace, `channel:${received.channel}`, deps.clock.now());
+      return null;
+    case 'app_mention': {
+      const { person, channel, ts, threadTs, words } = received;
+      // Under a table, words that are no verb are a note: the message event of the same words keeps it.
+      const mayBeNote = threadTs !== null && words !== '' && !isVerb(words);
+      if (mayBeNote && (await findTableThread(deps.db, workspace, channel, threadTs))) return null;
+      const who = { workspace, person };
+      return typed(deps, { who, channel, threadTs: threadTs ?? ts, words, by: 'mention' });
+    }
+    case 'message':
+    case 'message_changed': {
+      const { person, channel, text, words, isDirect } = received;
+      const who = { workspace, person };
+      if (isDirect) return typed(deps, { who, channel, threadTs: null, words, by: 'mention' });
+      // Said to the bot: the mention event of the same words carries it out.
+      if (words === text.replaceAll('\u00a0', ' ').trim() || !isVerb(words))
+        await noteReceived(deps, received);
+      return null;
+    }
+    case 'message_deleted':
+      await noteReceived(deps, received);
+      return null;
   }
-
-  async function message(event: MessageEvent, botUser: string | null): Promise<Answer | null> {
-    const change = messageChange(event);
-    if (!change) return null;
-    if (event.channel_type === 'im') {
-      if (change.kind !== 'written') return null;
-      return say({
-        who: { workspace, person: change.user },
-        channel: event.channel,
-        threadTs: null,
-        words: wordsForBot(change.text, botUser),
-        by: 'mention',
-      });
-    }
-    if (change.kind === 'written') {
-      const words = wordsForBot(change.text, botUser);
-      if (words !== change.text.trim() && isVerb(words)) return null;
-    }
-    await noteReceived(deps, desk, { workspace, channel: event.channel }, change);
-    return null;
-  }
-
-  return async (received) => {
-    const envelope = readEnvelope(received.body);
-    if (!envelope) return null;
-    const { event, botUser } = envelope;
-    switch (event.type) {
-      case 'app_home_opened':
-        await markChanged(deps.db, workspace, `person:${event.user}`, deps.clock.now());
-        return null;
-      case 'member_joined_channel':
-        await markChanged(deps.db, workspace, `channel:${event.channel}`, deps.clock.now());
-        return null;
-      case 'app_mention':
-        return mentioned(event, botUser);
-      case 'message':
-        return message(event, botUser);
-    }
-  };
 }

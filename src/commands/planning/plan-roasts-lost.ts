@@ -1,7 +1,7 @@
 import { restState } from '../../domain/roast/shelf.js';
 import type { DbOrTransaction } from '../../store/db.js';
 import { listLost, SHELF_LOST } from '../../store/reservations.js';
-import { changeTasting } from '../../store/tastings.js';
+import { updateTasting } from '../../store/tastings.js';
 import type { AskContext } from './ask-settle.js';
 import type { Supply, TableNeed } from './plan-roasts-supply.js';
 
@@ -21,7 +21,7 @@ export async function keepLost(
     const { mg, to } = lostTo(supply, table, coffeeId);
     const last = known.findLast((lost) => lost.coffeeId === coffeeId)?.mg ?? 0;
     if (mg === last) continue;
-    await changeTasting(
+    await updateTasting(
       trx,
       { id: tasting.id, workspace: context.workspace },
       {},

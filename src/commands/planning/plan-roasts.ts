@@ -4,7 +4,8 @@ import { listAsksFor } from '../../store/asks.js';
 import type { DbOrTransaction } from '../../store/db.js';
 import { loadHouse } from '../../store/house.js';
 import { listHeld, setReservations, useReserved } from '../../store/reservations.js';
-import { changeTasting, findTasting } from '../../store/tastings.js';
+import { findTasting } from '../../store/tastings.js';
+import { changeTasting } from '../common/change-tasting.js';
 import { loadTable } from '../common/load-table.js';
 import { type AskContext, touchTable } from './ask-settle.js';
 import { leaveAsks, syncAsks } from './plan-roasts-asks.js';
@@ -137,13 +138,7 @@ async function keepState(trx: DbOrTransaction, context: AskContext, table: Table
   const { tasting } = table.setting;
   const coffees = await coffeesAt(trx, context.workspace, table);
   const ready = coffees.every((coffee) => coffee.state === 'on the shelf');
-  const state = ready ? 'ready' : 'booked';
-  if (state === tasting.state) return;
-  await changeTasting(
-    trx,
-    { id: tasting.id, workspace: context.workspace },
-    { state },
-    { who: context.who, at: context.now, change: ready ? 'ready' : 'unready' },
-  );
+  const changed = await changeTasting(trx, context, tasting, ready ? 'make ready' : 'unready');
+  if (!changed) return;
   await touchTable(trx, context, tasting.id);
 }

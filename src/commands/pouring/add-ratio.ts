@@ -1,21 +1,28 @@
 import { sameRatio } from '../../domain/ratio/parts.js';
 import { may } from '../../domain/record/permission.js';
 import { partsInRecipeOrder, ratioCups, type TableSetting } from '../../domain/record/table-setting.js';
-import { type Cup, cupName, tastingName } from '../../domain/record/tasting.js';
-import { drawCodes } from '../../domain/table/codes.js';
-import { cupLabel } from '../../domain/table/labels.js';
-import { ratioParts } from '../../domain/table/lay-cups.js';
+import { type Cup, cupName, hasNotBegun, tastingName } from '../../domain/record/tasting.js';
+import { doseFor } from '../../domain/table/dose.js';
+import { cupLabel, drawCodes, ratioParts } from '../../domain/table/lay-cups.js';
+import {
+  type BowlState,
+  type Pour,
+  planPour,
+  pouredAlready,
+  spoonfulsTasted,
+} from '../../domain/table/pour.js';
 import { KindRefusal } from '../../runtime/errors.js';
 import { markChanged } from '../../store/changed.js';
 import type { DbOrTransaction } from '../../store/db.js';
 import { loadHouse } from '../../store/house.js';
-import { changeTasting, insertCup, lastCodes, listCups } from '../../store/tastings.js';
+import { listNotes } from '../../store/notes.js';
+import { insertCup, lastCodes, listCups, updateTasting } from '../../store/tastings.js';
 import { inTransaction } from '../../store/transaction.js';
-import type { Deps } from '../common/deps.js';
+import type { Deps } from '../common/bot.js';
+import type { Who } from '../common/intake.js';
 import { loadTable } from '../common/load-table.js';
 import { requireMay, standingOf } from '../common/standing.js';
 import { isHidden } from '../common/table-view.js';
-import type { Who } from '../common/who.js';
 import { planRoasts } from '../planning/plan-roasts.js';
 
 const MOST_CUPS = 24;
@@ -36,7 +43,7 @@ export async function addRatio(
   const standing = standingOf(who.person, house, { tasting });
   requireMay('pour', standing, tasting);
   const seesCodes = !isHidden(table) || may('see codes', standing);
-  if (tasting.state !== 'booked' && tasting.state !== 'ready' && tasting.state !== 'open') {
+  if (!hasNotBegun(tasting) && tasting.state !== 'open') {
     throw new KindRefusal(
       'not now',
       `${tastingName(tasting)} is ${tasting.state}, so no cup can be added.`,
@@ -73,7 +80,7 @@ export async function addRatio(
       at: now,
       by: who.person,
     });
-    await changeTasting(
+    await updateTasting(
       trx,
       { id: tasting.id, workspace: who.workspace },
       {},
@@ -102,4 +109,41 @@ async function nextPlace(
   const onTable = all.flatMap((cup) => cup.code ?? []);
   const [code] = drawCodes(1, await lastCodes(trx, workspace), seed + position, onTable);
   return { position, label, code: code ?? null };
+}
+
+/**
+ * How to spoon a cup together now, and whether enough is left: each coffee's bowls, less what the tasters had
+ * and what earlier pours of this table took, also those that were taken off it again.
+ */
+export async function planPourAt(
+  db: DbOrTransaction,
+  workspace: string,
+  { tasting, cups }: TableSetting,
+  cup: Cup,
+): Promise<Pour> {
+  const house = await loadHouse(db, workspace);
+  const tasters = await tastersAt(db, tasting);
+  const dose = doseFor(tasting.format, tasting.invited.length, house, tasting.tables);
+  const all = await listCups(db, tasting.id, true);
+  const earlier = all.filter((one) => one.kind === 'pour' && one.id !== cup.id).map((one) => one.parts);
+  const poured = pouredAlready(earlier, tasters, house.scoopTolerancePoints);
+  const alone = cups.filter((one) => one.kind === 'component');
+  const bowls = cup.parts.map(({ coffeeId }): BowlState => {
+    const stands = alone.some((one) => one.parts[0]?.coffeeId === coffeeId);
+    return {
+      vessels: stands ? dose.vessels * tasting.tables : 0,
+      waterMl: dose.waterMl,
+      doseMg: dose.doseMg,
+      spoonfulsTaken: spoonfulsTasted(tasting.format, tasters, house.serveMl),
+      pouredMl: poured.get(coffeeId) ?? 0,
+    };
+  });
+  const parts = cup.parts.map((part) => part.parts);
+  return planPour(parts, bowls, tasters, house.scoopTolerancePoints);
+}
+
+/** Who is at the table: those who have written, else those who were invited; somebody always is. */
+async function tastersAt(db: DbOrTransaction, tasting: TableSetting['tasting']): Promise<number> {
+  const writers = new Set((await listNotes(db, tasting.id)).map((note) => note.person));
+  return Math.max(1, writers.size > 0 ? writers.size : tasting.invited.length);
 }

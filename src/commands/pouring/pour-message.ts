@@ -2,7 +2,7 @@ import type { KnownBlock, ModalView } from '@slack/types';
 import { counted, plainList } from '../../domain/measure/plain-list.js';
 import { coffeeName, cupRatio, type TableSetting } from '../../domain/record/table-setting.js';
 import { type Cup, cupName, tastingName } from '../../domain/record/tasting.js';
-import { type Pour, spoonfulsOf } from '../../domain/table/pour.js';
+import type { Pour } from '../../domain/table/pour.js';
 import { context, section } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
 import { form, textInput } from '../../kit/form.js';
@@ -53,7 +53,7 @@ export function pouredMessage(
     return message([added, ...(saidSo ? [mrkdwn(saidSo)] : [])], []);
   }
   const named = cup.parts.map(({ coffeeId }) => mrkdwn(coffeeName(setting.coffees, coffeeId)));
-  const spoonfuls = spoonfulsOf(pour).map(
+  const spoonfuls = pour.spoonfuls.map(
     (count, index) =>
       `${counted(count, 'spoonful')} of ${named[index] ?? ''}${seesCodes ? bowlOf(cup.parts[index]?.coffeeId, setting) : ''}`,
   );

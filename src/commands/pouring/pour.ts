@@ -1,31 +1,33 @@
 import { z } from 'zod';
 import { parseRatio } from '../../domain/ratio/parse-ratio.js';
 import { may } from '../../domain/record/permission.js';
-import type { TableSetting } from '../../domain/record/table-setting.js';
+import { cupRatio, type TableSetting } from '../../domain/record/table-setting.js';
 import { tastingName } from '../../domain/record/tasting.js';
+import { cupById } from '../../domain/result/table-result.js';
 import { mrkdwn } from '../../kit/escape.js';
 import type { Message } from '../../kit/message.js';
 import { KindRefusal } from '../../runtime/errors.js';
 import { loadHouse } from '../../store/house.js';
-import { recipeComponents } from '../booking/book-places.js';
-import type { Answer } from '../common/answer.js';
-import type { Deps } from '../common/deps.js';
-import type { Feature } from '../common/feature.js';
-import { written } from '../common/form-values.js';
-import type { Typed } from '../common/intake.js';
-import { loadTable, requireTable } from '../common/load-table.js';
+import { openBookForm } from '../booking/book.js';
+import { recipeComponents } from '../booking/book-tasting.js';
+import type { Answer, Deps, Feature } from '../common/bot.js';
+import {
+  OfTasting,
+  readValue,
+  type Tap,
+  type Typed,
+  tastingOf,
+  type Who,
+  written,
+} from '../common/intake.js';
+import { loadTable, requireTable, requireTableAt } from '../common/load-table.js';
 import { requireMay, standingOf } from '../common/standing.js';
 import { isHidden } from '../common/table-view.js';
-import { Id, readValue } from '../common/values.js';
 import { takeTastingName, whichTasting } from '../common/which-tasting.js';
-import type { Who } from '../common/who.js';
-import { addRatio } from './add-ratio.js';
-import { bookPoured } from './pour-book.js';
+import { addRatio, planPourAt } from './add-ratio.js';
 import { POUR_FORM, pouredMessage, pourForm } from './pour-message.js';
-import { planPourAt } from './pour-plan.js';
 
-const Value = z.object({ tasting: Id });
-const RatioValue = Value.extend({ ratio: z.array(z.number().int().nonnegative()).min(1).max(24) });
+const RatioValue = OfTasting.extend({ ratio: z.array(z.number().int().nonnegative()).min(1).max(24) });
 
 export const pour: Feature = {
   verb: {
@@ -38,7 +40,7 @@ export const pour: Feature = {
     'pour.book': { for: 'look at table', run: bookPoured },
     'pour.form': {
       for: 'pour',
-      run: (deps, tap) => openPourForm(deps, tap.who, readValue(Value, tap.value).tasting),
+      run: (deps, tap) => openPourForm(deps, tap.who, tastingOf(tap)),
     },
     'pour.ratio': {
       for: 'pour',
@@ -63,7 +65,7 @@ export const pour: Feature = {
         const table = await requireTable(
           deps.db,
           who.workspace,
-          readValue(Value, form.privateMetadata).tasting,
+          readValue(OfTasting, form.privateMetadata).tasting,
         );
         return { message: await pourWords(deps, who, table, written(form, 'ratio')) };
       },
@@ -129,4 +131,30 @@ async function pourRatio(
   const house = await loadHouse(deps.db, who.workspace);
   const seesCodes = !isHidden(table) || may('see codes', standingOf(who.person, house, table));
   return pouredMessage(cup, table, plan, saidSo, seesCodes);
+}
+
+/** A poured winner is a preview: opens the booking form with its ratio, to be weighed and cupped. */
+async function bookPoured(deps: Deps, tap: Tap): Promise<Answer> {
+  const { who } = tap;
+  const id = tastingOf(tap);
+  const setting = await requireTableAt(deps.db, who, tap.channel, id);
+  const { tasting, recipe } = setting;
+  const winner = tasting.winnerCupId === null ? undefined : cupById(setting, tasting.winnerCupId);
+  if (winner?.kind !== 'pour')
+    throw new KindRefusal('not now', 'There is no poured winner to book.', 'Book any ratio: `/spoon book`');
+  return openBookForm(
+    deps,
+    { who, channel: tasting.channel },
+    {
+      recipe: recipe.name,
+      at: null,
+      whenNote: null,
+      ratios: [cupRatio(winner, recipe)],
+      people: tasting.invited,
+      blind: tasting.blind,
+      format: tasting.format,
+      tables: tasting.tables,
+      brief: tasting.brief,
+    },
+  );
 }

@@ -7,7 +7,7 @@ import type { Notice } from '../../kit/notice.js';
 import { loadHouse } from '../../store/house.js';
 import { listNotes } from '../../store/notes.js';
 import { besideKeys, ownTables } from '../../store/own-data.js';
-import type { Deps } from '../common/deps.js';
+import type { Deps } from '../common/bot.js';
 import { requireTable } from '../common/load-table.js';
 import { understand } from '../common/read-notes.js';
 import { type OwnLine, ownDataFile, untold } from './privacy-messages.js';

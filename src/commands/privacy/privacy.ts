@@ -1,13 +1,12 @@
 import { markChanged } from '../../store/changed.js';
+import { findDigest } from '../../store/digests.js';
 import { findNotice } from '../../store/notices.js';
 import { eraseOwnData, forgetOnDisk, ownTables } from '../../store/own-data.js';
 import { inTransaction } from '../../store/transaction.js';
-import type { Answer } from '../common/answer.js';
-import type { Deps } from '../common/deps.js';
-import type { Feature } from '../common/feature.js';
-import type { Tap } from '../common/intake.js';
-import type { Who } from '../common/who.js';
-import { remakeDigest } from './privacy-digest.js';
+import type { Answer, Deps, Feature } from '../common/bot.js';
+import type { Tap, Who } from '../common/intake.js';
+import { requireTable } from '../common/load-table.js';
+import { writeDigest } from '../deciding/write-digest.js';
 import { noticesOfOwnData } from './privacy-file.js';
 import { erasedForm, onItsWay, ownDataForm } from './privacy-messages.js';
 
@@ -52,7 +51,10 @@ async function eraseTap(deps: Deps, tap: Tap): Promise<Answer> {
     const result = await eraseOwnData(trx, tap.who, now);
     for (const id of result.noteIds) await markChanged(trx, workspace, `note:${id}`, now);
     for (const { tastingId } of result.tables) {
-      await remakeDigest(trx, workspace, tastingId, now);
+      // A posted digest must not go on quoting or counting them; the decision stays its host's.
+      const { tasting } = await requireTable(trx, workspace, tastingId);
+      if (await findDigest(trx, tastingId))
+        await writeDigest(trx, { workspace, person: tasting.host }, tastingId, now);
       await markChanged(trx, workspace, `tasting:${tastingId}`, now);
     }
     await markChanged(trx, workspace, `mine:${person}:${now.getTime()}`, now);

@@ -1,9 +1,9 @@
-import type { InputBlock, ModalView, PlainTextOption } from '@slack/types';
+import type { ModalView } from '@slack/types';
 import { formatBp } from '../../domain/measure/percent.js';
 import type { Coffee } from '../../domain/record/coffee.js';
-import { button, buttons, plainText } from '../../kit/blocks.js';
+import { button, buttons } from '../../kit/blocks.js';
 import { plain } from '../../kit/escape.js';
-import { form, INPUT, selectInput, textInput } from '../../kit/form.js';
+import { form, selectInput, selectManyInput, textInput } from '../../kit/form.js';
 
 /** One line of the form: a coffee (id as text) and its part as typed. */
 type RecipeRow = { readonly coffee: string; readonly part: string };
@@ -36,17 +36,21 @@ export function recipeForm(draft: RecipeDraft, coffees: readonly Coffee[]): Moda
       optional: index > 0,
       limit: 8,
       placeholder: index === 0 ? '50' : '',
-      ...(row.part ? { initial: row.part } : {}),
+      initial: row.part,
     }),
   ]);
   const groups = GROUP_INPUTS.slice(0, Math.max(1, draft.groups.length)).flatMap((name, index) => {
     const group = draft.groups[index];
     return [
-      groupInput(
+      selectManyInput(
         name,
         index === 0 ? 'Joined green (roasted together)' : 'A second group joined green',
-        coffees,
-        group?.coffees ?? [],
+        choices,
+        {
+          optional: true,
+          hint: 'All others are joined roasted. More groups by words: green a+b green c+d.',
+          initial: group?.coffees.map(String),
+        },
       ),
       textInput(`${name}Loss`, 'Measured loss of that group', {
         optional: true,
@@ -64,7 +68,7 @@ export function recipeForm(draft: RecipeDraft, coffees: readonly Coffee[]): Moda
       textInput('name', 'Name', {
         limit: 80,
         placeholder: 'Harbour Lamp',
-        ...(draft.name ? { initial: draft.name } : {}),
+        initial: draft.name,
       }),
       ...rows,
       ...(draft.rows.length < MOST_ROWS
@@ -75,36 +79,9 @@ export function recipeForm(draft: RecipeDraft, coffees: readonly Coffee[]): Moda
         optional: true,
         limit: 200,
         placeholder: 'Sweeter in milk',
-        ...(draft.why ? { initial: draft.why } : {}),
+        initial: draft.why,
       }),
     ],
     { recipe: draft.recipe, rows: draft.rows.length },
   );
-}
-
-function groupInput(
-  name: string,
-  label: string,
-  coffees: readonly Coffee[],
-  chosen: readonly number[],
-): InputBlock {
-  const options = coffees.slice(0, 100).map(option);
-  const initial = coffees.filter((coffee) => chosen.includes(coffee.id)).map(option);
-  return {
-    type: 'input',
-    block_id: name,
-    optional: true,
-    label: plainText(label, 200),
-    hint: plainText('All others are joined roasted. More groups by words: green a+b green c+d.', 300),
-    element: {
-      type: 'multi_static_select',
-      action_id: INPUT,
-      options,
-      ...(initial.length > 0 ? { initial_options: initial } : {}),
-    },
-  };
-}
-
-function option(coffee: Coffee): PlainTextOption {
-  return { text: plainText(plain(coffee.name), 75), value: String(coffee.id) };
 }

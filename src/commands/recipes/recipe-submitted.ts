@@ -5,11 +5,16 @@ import type { Coffee } from '../../domain/record/coffee.js';
 import { mrkdwn } from '../../kit/escape.js';
 import { KindRefusal } from '../../runtime/errors.js';
 import { listCoffees } from '../../store/coffees.js';
-import type { Answer, SubmitAnswer } from '../common/answer.js';
-import type { Deps } from '../common/deps.js';
-import { chosen, written } from '../common/form-values.js';
-import type { FormState, Submission, Tap } from '../common/intake.js';
-import { Id, readValue } from '../common/values.js';
+import type { Answer, Deps, SubmitAnswer } from '../common/bot.js';
+import {
+  chosen,
+  type FormState,
+  Id,
+  readValue,
+  type Submission,
+  type Tap,
+  written,
+} from '../common/intake.js';
 import { GROUP_INPUTS, MOST_ROWS, type RecipeDraft, recipeForm } from './recipe-form.js';
 import { type Group, joinParts } from './recipe-words.js';
 import { recipeCard, saveRecipe } from './saved-recipe.js';

@@ -25,9 +25,9 @@ import {
 import { listRoastsAlone } from '../../store/roasts.js';
 import { findTasting } from '../../store/tastings.js';
 import { inTransaction } from '../../store/transaction.js';
-import type { Deps } from '../common/deps.js';
+import type { Deps } from '../common/bot.js';
+import type { Who } from '../common/intake.js';
 import { requireAllowed } from '../common/standing.js';
-import type { Who } from '../common/who.js';
 import { type RecipeShown, recipeCardMessage, type VersionShown } from './recipe-messages.js';
 import type { RecipeParts } from './recipe-words.js';
 
@@ -61,7 +61,7 @@ async function loadRecipeShown(
     const coffee = coffees.get(part.coffeeId);
     const share = shares(recipe.parts.map((other) => other.parts))[index] ?? 0;
     const roastedMg = Math.round(COSTED_MG * share);
-    return coffee ? [{ coffee, roastGroup: part.roastGroup, roastedMg }] : [];
+    return coffee ? [{ coffee, roastGroup: part.roastGroup, roastedMg, part: part.parts }] : [];
   });
   const groups = roastGroups(portions, recipe.groupLossBp, facts);
   const prices = new Map([...coffees].map(([id, coffee]) => [id, coffee.greenPriceCents]));

@@ -6,9 +6,9 @@ import { findAsk, type StoredAsk, updateAsk } from '../../store/asks.js';
 import type { DbOrTransaction } from '../../store/db.js';
 import { loadHouse } from '../../store/house.js';
 import { findTasting } from '../../store/tastings.js';
-import type { Deps } from '../common/deps.js';
+import type { Deps } from '../common/bot.js';
+import type { Who } from '../common/intake.js';
 import { requireMay, standingOf } from '../common/standing.js';
-import type { Who } from '../common/who.js';
 import { type AskContext, touchAsk } from '../planning/ask-settle.js';
 import { replanRoasts } from '../planning/plan-roasts.js';
 

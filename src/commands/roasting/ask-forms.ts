@@ -40,7 +40,7 @@ export function newAskForm(
     textInput('grams', 'How much, roasted', {
       limit: 20,
       placeholder: '400 g',
-      ...(start.grams ? { initial: start.grams } : {}),
+      initial: start.grams,
     }),
     selectInput(
       'day',

@@ -1,6 +1,6 @@
 import type { HouseFacts } from '../../domain/house/house-facts.js';
 import { restDaysFor } from '../../domain/house/rest-window.js';
-import { type Nearest, nearestCoffees } from '../../domain/production/nearest-coffee.js';
+import { type Nearest, nearestCoffees } from '../../domain/production/stand-in.js';
 import type { Coffee } from '../../domain/record/coffee.js';
 import { restState } from '../../domain/roast/shelf.js';
 import { coffeeProfiles } from '../../store/ask-profiles.js';

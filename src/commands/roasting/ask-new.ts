@@ -11,11 +11,8 @@ import { insertAsk, listAsks, type StoredAsk, updateAsk } from '../../store/asks
 import { findCoffee, listCoffees } from '../../store/coffees.js';
 import type { DbOrTransaction } from '../../store/db.js';
 import { inTransaction } from '../../store/transaction.js';
-import type { Answer, SubmitAnswer } from '../common/answer.js';
-import type { Deps } from '../common/deps.js';
-import { chosen, written } from '../common/form-values.js';
-import type { Submission } from '../common/intake.js';
-import type { Who } from '../common/who.js';
+import type { Answer, Deps, SubmitAnswer } from '../common/bot.js';
+import { chosen, type Submission, type Who, written } from '../common/intake.js';
 import { chargeFor } from '../planning/ask-charge.js';
 import { type AskContext, settleAsk, touchAsk } from '../planning/ask-settle.js';
 import { readGramsField } from '../shelf/shelf-grams.js';

@@ -8,7 +8,7 @@ import { loadHouse } from '../../store/house.js';
 import { stoppedOf } from '../../store/notices.js';
 import { listLost } from '../../store/reservations.js';
 import { findTasting } from '../../store/tastings.js';
-import type { Deps } from '../common/deps.js';
+import type { Deps } from '../common/bot.js';
 import { loadTable } from '../common/load-table.js';
 import { type CoffeeReadiness, readinessOf, type TableReadiness } from '../planning/plan-roasts-ready.js';
 import { tableNeed } from '../planning/plan-roasts-supply.js';

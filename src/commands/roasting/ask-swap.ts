@@ -5,7 +5,7 @@ import { swapCoffee } from '../../store/ask-cups.js';
 import { findCoffee } from '../../store/coffees.js';
 import type { DbOrTransaction } from '../../store/db.js';
 import { findRecipe, insertRecipe, listRecipes } from '../../store/recipes.js';
-import { changeTasting } from '../../store/tastings.js';
+import { updateTasting } from '../../store/tastings.js';
 import type { AskContext } from '../planning/ask-settle.js';
 import type { TableNeed } from '../planning/plan-roasts-supply.js';
 import { nearestOnShelf } from './ask-nearest.js';
@@ -51,7 +51,7 @@ export async function swapForNearest(
   if (!standIn) throw new Error(`recipe ${recipeId} was not kept`);
   await swapCoffee(trx, workspace, tasting.id, coffeeId, otherId);
   const detail = { from: coffeeId, to: otherId };
-  await changeTasting(
+  await updateTasting(
     trx,
     { id: tasting.id, workspace },
     { recipe_version_id: standIn.versionId },

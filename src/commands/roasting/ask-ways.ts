@@ -11,16 +11,14 @@ import { KindRefusal } from '../../runtime/errors.js';
 import { dropCups } from '../../store/ask-cups.js';
 import { findAsk, updateAsk } from '../../store/asks.js';
 import type { DbOrTransaction } from '../../store/db.js';
-import { changeTasting } from '../../store/tastings.js';
+import { updateTasting } from '../../store/tastings.js';
 import { inTransaction } from '../../store/transaction.js';
-import type { Answer } from '../common/answer.js';
-import type { Deps } from '../common/deps.js';
-import type { Tap } from '../common/intake.js';
+import { moveTasting } from '../booking/change-booking.js';
+import type { Answer, Deps } from '../common/bot.js';
+import { Id, readValue, type Tap } from '../common/intake.js';
 import { requireTable } from '../common/load-table.js';
-import { moveTasting } from '../common/move-tasting.js';
 import { requireMay, standingOf } from '../common/standing.js';
 import { isHidden } from '../common/table-view.js';
-import { Id, readValue } from '../common/values.js';
 import { type AskContext, touchAsk, touchTable } from '../planning/ask-settle.js';
 import { planRoasts } from '../planning/plan-roasts.js';
 import { type TableNeed, tableNeed } from '../planning/plan-roasts-supply.js';
@@ -90,7 +88,7 @@ export async function dropTap(deps: Deps, tap: Tap): Promise<Answer> {
     const ids = without.map((cup) => cup.id);
     await dropCups(trx, context.workspace, ids, context.now);
     const change = { who: context.who, at: context.now, change: 'cups dropped', detail: { cups: ids } };
-    await changeTasting(trx, { id: tasting.id, workspace: context.workspace }, {}, change);
+    await updateTasting(trx, { id: tasting.id, workspace: context.workspace }, {}, change);
     await planRoasts(trx, context, tasting.id);
     // A code beside the coffee that is missing would tell what was behind it.
     const seesCodes =

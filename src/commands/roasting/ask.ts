@@ -2,11 +2,8 @@ import { findNamed } from '../../domain/measure/find-named.js';
 import { listAsks } from '../../store/asks.js';
 import { listCoffees } from '../../store/coffees.js';
 import { inTransaction } from '../../store/transaction.js';
-import type { Answer } from '../common/answer.js';
-import type { Deps } from '../common/deps.js';
-import type { Feature } from '../common/feature.js';
-import type { Typed } from '../common/intake.js';
-import type { Who } from '../common/who.js';
+import type { Answer, Deps, Feature } from '../common/bot.js';
+import type { Typed, Who } from '../common/intake.js';
 import { LIVE_ASKS } from '../planning/ask-settle.js';
 import {
   acceptTap,

@@ -2,11 +2,9 @@ import { z } from 'zod';
 import { parseMoney } from '../../domain/measure/money.js';
 import { parseWeight } from '../../domain/measure/parse-weight.js';
 import { parseBp } from '../../domain/measure/percent.js';
-import { readNumber } from '../../domain/ratio/read-numbers.js';
-import { LEVELS, PROCESSES } from '../../domain/record/coffee.js';
-import { ROLES } from '../../domain/record/role.js';
-import { chosen, written } from '../common/form-values.js';
-import type { FormState } from '../common/intake.js';
+import { readNumber } from '../../domain/ratio/parse-ratio.js';
+import { LEVELS, PROCESSES, ROLES } from '../../domain/record/coffee.js';
+import { chosen, type FormState, written } from '../common/intake.js';
 import type { CoffeeDraft } from './shelf-form.js';
 
 /** Facts of a coffee read from words, and the words that are none. */

@@ -16,11 +16,8 @@ import { listLots, listReservations, type Reservation } from '../../store/lots.j
 import { listRecipes } from '../../store/recipes.js';
 import { listRoastsAlone } from '../../store/roasts.js';
 import { listTastings } from '../../store/tastings.js';
-import type { Answer } from '../common/answer.js';
-import type { Deps } from '../common/deps.js';
-import type { Tap } from '../common/intake.js';
-import { Id, readValue } from '../common/values.js';
-import type { Who } from '../common/who.js';
+import type { Answer, Deps } from '../common/bot.js';
+import { Id, readValue, type Tap, type Who } from '../common/intake.js';
 import { openAskForm } from '../roasting/ask-new.js';
 import { type ShelfCoffee, type ShelfHouse, shelfCardMessage, shelfListMessage } from './shelf-messages.js';
 

@@ -2,11 +2,8 @@ import { findLeading, nearNames } from '../../domain/measure/find-named.js';
 import { button, buttons, say } from '../../kit/blocks.js';
 import { mrkdwn, plain } from '../../kit/escape.js';
 import { KindRefusal } from '../../runtime/errors.js';
-import type { Answer } from '../common/answer.js';
-import type { Deps } from '../common/deps.js';
-import type { Feature } from '../common/feature.js';
-import type { Typed } from '../common/intake.js';
-import { splitWords } from '../common/values.js';
+import type { Answer, Deps, Feature } from '../common/bot.js';
+import { splitWords, type Typed } from '../common/intake.js';
 import {
   addByWords,
   addTap,

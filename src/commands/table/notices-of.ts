@@ -1,20 +1,27 @@
 import type { KnownBlock } from '@slack/types';
 import { z } from 'zod';
+import type { TableSetting } from '../../domain/record/table-setting.js';
+import { hasNotBegun } from '../../domain/record/tasting.js';
 import type { Message } from '../../kit/message.js';
 import type { Notice, PictureSpec } from '../../kit/notice.js';
 import type { DbOrTransaction } from '../../store/db.js';
 import { findDigest } from '../../store/digests.js';
+import { loadHouse } from '../../store/house.js';
+import { countAfterClosing, countNotes } from '../../store/notes.js';
+import { stoppedOf } from '../../store/notices.js';
 import { countErased } from '../../store/own-data.js';
 import { latestPrint } from '../../store/prints.js';
-import { findTasting } from '../../store/tastings.js';
-import type { Deps } from '../common/deps.js';
+import { listFiredKeys } from '../../store/reminders.js';
+import { cancelledBy, findTasting } from '../../store/tastings.js';
+import type { Deps } from '../common/bot.js';
 import { loadResult } from '../common/load-result.js';
 import { loadTable } from '../common/load-table.js';
-import { loadView } from '../common/load-view.js';
+import type { TableView } from '../common/table-view.js';
+import { readinessOf } from '../planning/plan-roasts-ready.js';
 import { erasedNotices } from '../privacy/privacy-messages.js';
 import { besideTable } from '../tallying/panel.js';
-import { tallyPicture } from '../tallying/pictures-message.js';
-import { sheetFileNotice } from './table-sheet-file-message.js';
+import { tallyPicture } from '../tallying/tally-messages.js';
+import { sheetFileNotice } from './table-sheet-messages.js';
 import { tastingNotices } from './tasting-notices.js';
 
 /** Notices of a tasting, from its state alone. */
@@ -58,4 +65,37 @@ async function postedDigest(
 
 function isBlock(value: unknown): boolean {
   return typeof value === 'object' && value !== null && 'type' in value;
+}
+
+/** Everything the messages about one table are made from. */
+export async function loadView(
+  db: DbOrTransaction,
+  workspace: string,
+  setting: TableSetting,
+  now: Date,
+): Promise<TableView> {
+  const { tasting } = setting;
+  const coffees = hasNotBegun(tasting) ? (await readinessOf(db, workspace, tasting, now)).coffees : [];
+  const pending = coffees.flatMap(({ ask }) => (ask && ask.state !== 'roasted' ? [ask.roaster] : []));
+  return {
+    ...setting,
+    house: await loadHouse(db, workspace),
+    readiness: coffees.map(({ name, state, said }) => ({ name, there: state === 'on the shelf', said })),
+    asked: [...new Set(pending)],
+    counts: await countNotes(db, tasting.id),
+    afterClosing: tasting.closedAt === null ? 0 : await countAfterClosing(db, tasting.id, tasting.closedAt),
+    fired: await listFiredKeys(db, workspace, `tasting:${tasting.id}`),
+    stopped: await stoppedMessages(db, workspace, tasting.id),
+    cancelledBy: tasting.state === 'cancelled' ? await cancelledBy(db, tasting.id) : null,
+  };
+}
+
+async function stoppedMessages(
+  db: DbOrTransaction,
+  workspace: string,
+  tastingId: number,
+): Promise<TableView['stopped']> {
+  const { stopped, told } = await stoppedOf(db, workspace, `tasting:${tastingId}`, `stopped:${tastingId}`);
+  if (stopped.length === 0 && !told) return null;
+  return { errors: [...new Set(stopped.map((notice) => notice.error ?? 'unknown'))] };
 }

@@ -1,30 +1,26 @@
 import { z } from 'zod';
+import type { Action } from '../../domain/record/permission.js';
 import { LIVE_STATES, type Tasting, tastingName } from '../../domain/record/tasting.js';
 import { button, buttons, say } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
 import { KindRefusal } from '../../runtime/errors.js';
-import type { Answer } from '../common/answer.js';
-import type { Deps } from '../common/deps.js';
-import { type Feature, subjectId } from '../common/feature.js';
-import type { Tap, Typed } from '../common/intake.js';
+import { loadHouse } from '../../store/house.js';
+import { countLateNotes } from '../../store/notes.js';
+import { findTasting } from '../../store/tastings.js';
+import { inTransaction } from '../../store/transaction.js';
+import { type Answer, type Deps, type Feature, subjectId } from '../common/bot.js';
+import { changeTasting } from '../common/change-tasting.js';
+import { OfTasting, readValue, type Tap, type Typed, tastingOf, type Who } from '../common/intake.js';
 import { loadTable, requireTable, requireTableAt } from '../common/load-table.js';
-import { changeTable } from '../common/table-change.js';
-import { Id, readValue } from '../common/values.js';
+import { requireMay, standingOf } from '../common/standing.js';
 import { takeTastingName, whichTasting } from '../common/which-tasting.js';
-import type { Who } from '../common/who.js';
-import { signTap } from '../deciding/decide-sign.js';
-import { GROUP_ROASTED_FORM, MARGIN_FORM } from '../deciding/production-forms.js';
-import { marginSubmitted, marginTap } from '../deciding/table-margin.js';
-import { roastedSubmitted, roastedTap } from '../deciding/table-roasted.js';
-import { runsOutTap } from '../deciding/table-runs-out.js';
+import { planRoasts, useTableCoffee } from '../planning/plan-roasts.js';
 import { readinessOf } from '../planning/plan-roasts-ready.js';
-import { loadSheet } from './load-sheet.js';
 import { noticesOfTasting } from './notices-of.js';
-import { printSheet, printTap } from './table-print.js';
-import { SHEET_PAGES, sheetPageView, tableSheetMessage } from './table-sheet-message.js';
+import { loadSheet, printSheet, printTap } from './sheet.js';
+import { SHEET_PAGES, sheetPageView, tableSheetMessage } from './table-sheet-messages.js';
 
-const Value = z.object({ tasting: Id });
-const PageValue = Value.extend({ page: z.enum(SHEET_PAGES) });
+const PageValue = OfTasting.extend({ page: z.enum(SHEET_PAGES) });
 
 export const table: Feature = {
   verb: {
@@ -36,31 +32,24 @@ export const table: Feature = {
   taps: {
     'table.sheet': {
       for: 'look at table',
-      run: (deps, tap) => showSheet(deps, tap, readValue(Value, tap.value).tasting),
+      run: (deps, tap) => showSheet(deps, tap, tastingOf(tap)),
     },
     'table.more': { for: 'look at table', run: showPage },
     'table.print': { for: 'look at table', run: printTap },
-    'table.sign': { for: 'sign off recipe', run: signTap },
-    'table.roasted': { for: 'change shelf', run: roastedTap },
-    'table.runsout': { for: 'look at table', run: runsOutTap },
-    'table.margin': { for: 'look at table', run: marginTap },
     'table.open': {
       for: 'open table',
-      run: (deps, tap) => openTable(deps, tap.who, readValue(Value, tap.value).tasting),
+      run: (deps, tap) => openTable(deps, tap.who, tastingOf(tap)),
     },
     'table.close': {
       for: 'close table',
-      run: (deps, tap) => closeTable(deps, tap.who, readValue(Value, tap.value).tasting),
+      run: (deps, tap) => closeTable(deps, tap.who, tastingOf(tap)),
     },
     'table.reopen': {
       for: 'close table',
-      run: (deps, tap) => reopenTable(deps, tap.who, readValue(Value, tap.value).tasting),
+      run: (deps, tap) => reopenTable(deps, tap.who, tastingOf(tap)),
     },
   },
-  forms: {
-    [GROUP_ROASTED_FORM]: { for: 'change shelf', run: roastedSubmitted },
-    [MARGIN_FORM]: { for: 'look at table', run: marginSubmitted },
-  },
+  forms: {},
   subjects: {
     tasting: {
       notices: (deps, workspace, subject) => noticesOfTasting(deps, workspace, Number(subjectId(subject))),
@@ -155,4 +144,46 @@ async function notReady(deps: Deps, who: Who, tasting: Tasting): Promise<readonl
   const setting = await loadTable(deps.db, who.workspace, tasting);
   const { coffees } = await readinessOf(deps.db, who.workspace, setting.tasting, deps.clock.now());
   return coffees.filter((coffee) => coffee.state !== 'on the shelf').map((coffee) => coffee.said);
+}
+
+const NEEDS: Readonly<Record<'open' | 'close' | 'reopen', Action>> = {
+  open: 'open table',
+  close: 'close table',
+  reopen: 'close table',
+};
+
+/**
+ * Opens, closes or reopens a table; a second tap changes nothing.
+ *
+ * @returns false when it was so already
+ */
+export async function changeTable(
+  deps: Deps,
+  who: Who,
+  tastingId: number,
+  change: 'open' | 'close' | 'reopen',
+): Promise<boolean> {
+  const now = deps.clock.now();
+  const house = await loadHouse(deps.db, who.workspace);
+  return inTransaction(deps.db, async (trx) => {
+    const tasting = await findTasting(trx, who.workspace, tastingId);
+    if (!tasting) throw new KindRefusal('not found', 'I cannot find that tasting any more.');
+    requireMay(NEEDS[change], standingOf(who.person, house, { tasting }), tasting);
+    const context = { workspace: who.workspace, now, who: who.person };
+    const changed = await changeTasting(trx, context, tasting, change, {
+      values: stamped(change, now),
+      refused: `${tastingName(tasting)}: `,
+    });
+    if (!changed) return false;
+    if (change === 'open') await planRoasts(trx, context, tasting.id);
+    if (change === 'close') await useTableCoffee(trx, context, tasting.id);
+    if (change === 'reopen') await countLateNotes(trx, tasting.id);
+    return true;
+  });
+}
+
+/** The tally stands from closing on; a table that reopens keeps it, and it stays true. */
+function stamped(change: 'open' | 'close' | 'reopen', now: Date) {
+  if (change === 'open') return { opened_at: now.toISOString() };
+  return change === 'close' ? { closed_at: now.toISOString(), tally_shown: 1 } : { closed_at: null };
 }

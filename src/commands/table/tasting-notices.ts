@@ -1,14 +1,13 @@
-import type { TableResult } from '../../domain/record/table-result.js';
 import { tastingName } from '../../domain/record/tasting.js';
+import type { TableResult } from '../../domain/result/table-result.js';
 import { formatTime, formatWhen } from '../../domain/when/format-when.js';
 import { button, buttons, say } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
 import type { Message } from '../../kit/message.js';
 import type { Notice, PictureSpec } from '../../kit/notice.js';
 import type { TableView } from '../common/table-view.js';
-import { tallyMessage } from '../tallying/tally-message.js';
-import { cupCard } from './cup-card-message.js';
-import { tableCard } from './table-card-message.js';
+import { tallyMessage } from '../tallying/tally-messages.js';
+import { cupCard, tableCard } from './table-card-messages.js';
 
 export type TastingNoticesInput = {
   readonly view: TableView;

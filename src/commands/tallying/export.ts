@@ -8,13 +8,12 @@ import { findExport, recordExport } from '../../store/exports.js';
 import { loadHouse } from '../../store/house.js';
 import { listReadNotes } from '../../store/readings.js';
 import { inTransaction } from '../../store/transaction.js';
-import type { Answer } from '../common/answer.js';
-import type { Deps } from '../common/deps.js';
+import type { Answer, Deps } from '../common/bot.js';
+import type { Who } from '../common/intake.js';
 import { loadResult } from '../common/load-result.js';
 import { requireTable } from '../common/load-table.js';
 import { requireMay, standingOf } from '../common/standing.js';
 import { isHidden } from '../common/table-view.js';
-import type { Who } from '../common/who.js';
 import { exportNotices } from './export-message.js';
 
 /**

@@ -1,20 +1,17 @@
-import { attributeAgreement } from '../../domain/panel/attribute-agreement.js';
-import { placingsBesideTable } from '../../domain/panel/placing-beside-table.js';
-import { tastersBesideTable } from '../../domain/panel/taster-beside-table.js';
+import { attributeAgreement } from '../../domain/panel/agreement.js';
+import { placingsBesideTable, tastersBesideTable } from '../../domain/panel/beside-table.js';
 import { isOnPaper } from '../../domain/record/note.js';
-import type { TableResult } from '../../domain/record/table-result.js';
 import { ratioCups, type TableSetting } from '../../domain/record/table-setting.js';
 import { tastingName } from '../../domain/record/tasting.js';
+import type { TableResult } from '../../domain/result/table-result.js';
 import { latestWords } from '../../domain/tally/latest-words.js';
 import type { Notice } from '../../kit/notice.js';
 import { KindRefusal } from '../../runtime/errors.js';
-import type { Answer } from '../common/answer.js';
-import type { Deps } from '../common/deps.js';
+import type { Answer, Deps } from '../common/bot.js';
 import type { Tap } from '../common/intake.js';
 import { loadResult } from '../common/load-result.js';
 import { requireTableAt } from '../common/load-table.js';
-import { numbersPage } from './numbers-page-message.js';
-import { besideNotices } from './panel-message.js';
+import { besideNotices, numbersPage } from './panel-messages.js';
 
 /** The numbers behind a digest, for anyone at the table who taps for them once it is closed. */
 export async function showNumbers(

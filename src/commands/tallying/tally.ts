@@ -1,26 +1,25 @@
 import { z } from 'zod';
+import { formatRatio } from '../../domain/ratio/parts.js';
 import { may } from '../../domain/record/permission.js';
+import type { TableSetting } from '../../domain/record/table-setting.js';
 import { tastingName } from '../../domain/record/tasting.js';
+import { nextAtTable } from '../../domain/result/table-result.js';
 import { button, buttons, say } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
 import { KindRefusal } from '../../runtime/errors.js';
 import { markChanged } from '../../store/changed.js';
 import { loadHouse } from '../../store/house.js';
-import { changeTasting } from '../../store/tastings.js';
+import { updateTasting } from '../../store/tastings.js';
 import { inTransaction } from '../../store/transaction.js';
-import type { Answer } from '../common/answer.js';
-import type { Deps } from '../common/deps.js';
-import { type Feature, subjectId } from '../common/feature.js';
-import type { Typed } from '../common/intake.js';
-import { requireTable } from '../common/load-table.js';
+import { openBookForm } from '../booking/book.js';
+import { type Answer, type Deps, type Feature, subjectId } from '../common/bot.js';
+import { Id, readValue, type Tap, type Typed, tastingOf, type Who } from '../common/intake.js';
+import { loadResult } from '../common/load-result.js';
+import { requireTable, requireTableAt } from '../common/load-table.js';
 import { requireMay, standingOf } from '../common/standing.js';
-import { Id, readValue } from '../common/values.js';
 import { takeTastingName, whichTasting } from '../common/which-tasting.js';
-import type { Who } from '../common/who.js';
 import { exportTable, noticesOfExport } from './export.js';
-import { bookSuggested, suggestPour } from './suggest.js';
-
-const Value = z.object({ tasting: Id });
+import { type NextWords, nextWords } from './tally-messages.js';
 
 export const tally: Feature = {
   verb: {
@@ -32,11 +31,11 @@ export const tally: Feature = {
   taps: {
     'tally.show': {
       for: 'show tally',
-      run: (deps, tap) => showTally(deps, tap.who, readValue(Value, tap.value).tasting),
+      run: (deps, tap) => showTally(deps, tap.who, tastingOf(tap)),
     },
     'tally.export': {
       for: 'show tally',
-      run: (deps, tap) => exportTable(deps, tap.who, readValue(Value, tap.value).tasting),
+      run: (deps, tap) => exportTable(deps, tap.who, tastingOf(tap)),
     },
     'suggest.book': { for: 'look at table', run: bookSuggested },
   },
@@ -87,7 +86,7 @@ async function showTally(deps: Deps, who: Who, tastingId: number): Promise<Answe
   if (tasting.state === 'open') requireMay('show tally', standing, tasting);
   await inTransaction(deps.db, async (trx) => {
     if (!tasting.tallyShown) {
-      await changeTasting(
+      await updateTasting(
         trx,
         { id: tasting.id, workspace: who.workspace },
         { tally_shown: 1 },
@@ -106,4 +105,36 @@ async function showTally(deps: Deps, who: Who, tastingId: number): Promise<Answe
     ...(next ? [next.said] : []),
   ];
   return { message: say(lines.join('\n'), ...buttons(...taps)) };
+}
+
+const SuggestedRatio = z.object({
+  tasting: Id,
+  ratio: z.array(z.number().int().nonnegative()).min(1).max(24),
+});
+
+/** What the likings so far suggest pouring next, for the host at an open table; null when there is nothing to say. */
+async function suggestPour(deps: Deps, who: Who, setting: TableSetting): Promise<NextWords | null> {
+  const result = await loadResult(deps.db, who.workspace, setting);
+  return nextWords(setting, nextAtTable(setting, result), false);
+}
+
+/** The booking form for the suggested ratio, with the blend, people and brief of the table that suggests it. */
+async function bookSuggested(deps: Deps, tap: Tap): Promise<Answer> {
+  const { tasting: id, ratio } = readValue(SuggestedRatio, tap.value);
+  const { tasting, recipe } = await requireTableAt(deps.db, tap.who, tap.channel, id);
+  return openBookForm(
+    deps,
+    { who: tap.who, channel: tasting.channel },
+    {
+      recipe: recipe.name,
+      at: null,
+      whenNote: null,
+      ratios: [formatRatio(ratio)],
+      people: tasting.invited,
+      blind: tasting.blind,
+      format: tasting.format,
+      tables: tasting.tables,
+      brief: tasting.brief,
+    },
+  );
 }

@@ -1,9 +1,10 @@
 import { plainList } from '../../domain/measure/plain-list.js';
-import type { TableResult } from '../../domain/record/table-result.js';
 import { cupRatio, type TableSetting } from '../../domain/record/table-setting.js';
 import { cupName } from '../../domain/record/tasting.js';
+import type { TableBrief } from '../../domain/result/table-brief.js';
+import type { TableResult } from '../../domain/result/table-result.js';
 import type { WinnerDecision } from '../../domain/verdict/verdict.js';
-import { howOftenByLuck } from './chance-words.js';
+import { mrkdwn } from '../../kit/escape.js';
 
 /** What a ratio is called where it is named first: "D (2:1:1)". */
 export function ratioName(setting: TableSetting, id: string): string {
@@ -18,7 +19,7 @@ export function shortName(setting: TableSetting, id: string): string {
 }
 
 /** The winner and how sure: one sentence with the counts behind it, and how often luck alone would do that. */
-export type VerdictWords = { readonly headline: string; readonly luck: string | null };
+type VerdictWords = { readonly headline: string; readonly luck: string | null };
 
 export function verdictWords(setting: TableSetting, { decision }: TableResult): VerdictWords {
   const short = (id: string) => shortName(setting, id);
@@ -135,4 +136,95 @@ export function standingsCaption(decision: WinnerDecision): string | null {
   return tasters.size === 1 && only !== undefined
     ? `mean rank of ${only} ${only === 1 ? 'taster' : 'tasters'}, 1 is best`
     : 'mean rank, 1 is best';
+}
+
+/* How strong an agreement sounds: bands of our own, on Kendall's W. */
+const CLOSELY = 0.7;
+const LARGELY = 0.5;
+const PARTLY = 0.3;
+
+/** How far the tasters agreed on the order, in one sentence; null when fewer than two placed every ratio. */
+export function agreementSentence({ kendallW, standings }: WinnerDecision): string | null {
+  if (kendallW === null) return null;
+  const { w, tasters } = kendallW;
+  const placed = standings.filter(({ place }) => place !== null).length;
+  const all = placed === 2 ? 'both' : `all ${placed}`;
+  const how =
+    w >= CLOSELY
+      ? 'agreed closely'
+      : w >= LARGELY
+        ? 'largely agreed'
+        : w >= PARTLY
+          ? 'partly agreed'
+          : 'hardly agreed';
+  return `The ${tasters} who placed ${all} ${how} on the order: ${w.toFixed(2)}, where 1 is all alike and 0 is no agreement.`;
+}
+
+/** A p-value as a newcomer can picture it: "about once in 300 tables", "at about 9 tables in 10". */
+export function howOftenByLuck(p: number): string {
+  if (p < 0.001) return 'less than once in 1000 tables';
+  if (p >= 0.95) return 'at nearly every table';
+  if (p >= 0.3) return `at about ${Math.round(p * 10)} tables in 10`;
+  return `about once in ${roundly(1 / p)} tables`;
+}
+
+/** A whole number with no more figures than luck deserves: 3, 17, 30, 300. */
+function roundly(value: number): number {
+  const step = value < 20 ? 1 : value < 100 ? 10 : value < 300 ? 50 : 100;
+  return Math.round(value / step) * step;
+}
+
+/** Limits that a verdict is held to: a p-value just below one is never rounded onto it. */
+const LIMITS = [0.05, 0.2] as const;
+
+/** "= 0.03", "< 0.001", "< 0.05" for 0.0498: never more certainty than there is, and on the right side of a limit. */
+export function formatP(p: number): string {
+  if (p < 0.001) return '< 0.001';
+  const just = LIMITS.find((limit) => p < limit && Number(p.toFixed(p < 0.095 ? 3 : 2)) >= limit);
+  if (just !== undefined) return `< ${just}`;
+  return `= ${p < 0.095 ? p.toFixed(3).replace(/0$/, '') : p.toFixed(2)}`;
+}
+
+/**
+ * The host's brief beside liking: which ratio is nearest, by how many tasters on each wish, and what of the brief
+ * was not understood. mrkdwn, to be shown apart from the verdict.
+ */
+export function briefLines(setting: TableSetting, brief: TableBrief): readonly string[] {
+  const asked = `“${mrkdwn(brief.words)}”`;
+  if (brief.lines.length === 0)
+    return [
+      `The brief ${asked} names no flavour I know, so I cannot set the ratios beside it. Words like “chocolate, heavy body, no sourness” work.`,
+    ];
+  const nearest = brief.view.ratios.filter(({ id }) => brief.view.best.includes(id));
+  const said = nearest.map((ratio) => `*${shortName(setting, ratio.id)}*, ${wishWords(ratio, brief)}`);
+  const lines = [
+    said.length === 0
+      ? `Beside the brief ${asked}: nobody has noted a ratio yet.`
+      : `Nearest to the brief ${asked}: ${said.join('; level with it ')}. A second view, no part of the verdict.`,
+  ];
+  if (brief.notUnderstood.length > 0)
+    lines.push(
+      `I did not understand ${plainList(brief.notUnderstood.map((words) => `“${mrkdwn(words)}”`))} of it.`,
+    );
+  return lines;
+}
+
+/** How well each ratio meets the brief, best first: "E 83 %: chocolate 5 of 6 …"; one nobody noted says so. */
+export function briefByRatio(setting: TableSetting, brief: TableBrief): readonly string[] {
+  if (brief.lines.length === 0) return [];
+  return brief.view.ratios.map((ratio) => {
+    const name = mrkdwn(shortName(setting, ratio.id));
+    if (ratio.met === null) return `• ${name}: nobody noted it`;
+    return `• ${name} ${Math.round(100 * ratio.met)} %: ${wishWords(ratio, brief)}`;
+  });
+}
+
+/** "chocolate 5 of 7, heavy body 4 of 7, no sourness 7 of 7", in the host's own words. */
+function wishWords({ lines }: TableBrief['view']['ratios'][number], { inOwnWords }: TableBrief): string {
+  return lines
+    .map(({ attribute, want, tasters, noted }) => {
+      const named = `${want === 'absent' ? 'no ' : ''}${attribute}`;
+      return `${mrkdwn(inOwnWords.get(attribute) ?? named)} ${tasters} of ${noted}`;
+    })
+    .join(', ');
 }

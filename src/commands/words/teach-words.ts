@@ -1,11 +1,11 @@
 import { nearNames } from '../../domain/measure/find-named.js';
+import { editDistance } from '../../domain/measure/nearest-word.js';
 import { counted } from '../../domain/measure/plain-list.js';
-import { editDistance } from '../../domain/notes/edit-distance.js';
-import { phraseWords } from '../../domain/notes/lexicon.js';
 import {
   describeAttribute,
   extendVocabulary,
   findAttribute,
+  phraseWords,
   SHIPPED_VOCABULARY,
   type Vocabulary,
 } from '../../domain/notes/vocabulary.js';
@@ -18,12 +18,11 @@ import type { DbOrTransaction } from '../../store/db.js';
 import { loadHouse } from '../../store/house.js';
 import { forgetHouseWord, type HouseWord, listHouseWords, saveHouseWord } from '../../store/house-words.js';
 import { inTransaction } from '../../store/transaction.js';
-import type { Answer } from '../common/answer.js';
-import type { Deps } from '../common/deps.js';
+import type { Answer, Deps } from '../common/bot.js';
 import { houseVocabulary } from '../common/house-vocabulary.js';
+import type { Who } from '../common/intake.js';
 import { rereadOpenTables } from '../common/read-notes.js';
 import { requireAllowed } from '../common/standing.js';
-import type { Who } from '../common/who.js';
 import type { AttributeFamily } from './words-form.js';
 import { type WordShown, wordCardMessage, wordConflictMessage, wordListMessage } from './words-messages.js';
 

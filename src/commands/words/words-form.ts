@@ -15,7 +15,7 @@ export function teachForm(
     textInput('words', 'When somebody writes', {
       limit: 60,
       placeholder: 'sugarcane juice',
-      ...(words === '' ? {} : { initial: words }),
+      initial: words,
     }),
     attributeInput(families, means),
     context('It acts at once, also on the notes of tables that are not decided yet.'),

@@ -1,14 +1,17 @@
 import { z } from 'zod';
 import { findAttribute } from '../../domain/notes/vocabulary.js';
 import { listHouseWords } from '../../store/house-words.js';
-import type { Answer, SubmitAnswer } from '../common/answer.js';
-import type { Deps } from '../common/deps.js';
-import type { Feature } from '../common/feature.js';
-import { chosen, written } from '../common/form-values.js';
+import type { Answer, Deps, Feature, SubmitAnswer } from '../common/bot.js';
 import { houseVocabulary } from '../common/house-vocabulary.js';
-import type { Submission, Tap, Typed } from '../common/intake.js';
-import { readValue } from '../common/values.js';
-import type { Who } from '../common/who.js';
+import {
+  chosen,
+  readValue,
+  type Submission,
+  type Tap,
+  type Typed,
+  type Who,
+  written,
+} from '../common/intake.js';
 import { attributeFamilies, forget, requireAttribute, teach, wordShown } from './teach-words.js';
 import { exportTap, exportWords, importSubmitted, openImportForm } from './words-csv.js';
 import { teachForm } from './words-form.js';

@@ -1,8 +1,11 @@
+import type { TableSetting } from '../record/table-setting.js';
+import { tastingName } from '../record/tasting.js';
+
 /** One value of an exported table; null is an empty cell. */
 export type Cell = string | number | null;
 
 /** A column's name and what it holds, for whoever opens the file. */
-export type Column = { readonly name: string; readonly means: string };
+type Column = { readonly name: string; readonly means: string };
 
 /** One exported table: columns in order, and rows with a cell for each. */
 export type ExportTable = {
@@ -11,17 +14,33 @@ export type ExportTable = {
   readonly rows: readonly (readonly Cell[])[];
 };
 
-/** Columns from name and meaning. */
-export function columns(...pairs: readonly (readonly [name: string, means: string])[]): readonly Column[] {
-  return pairs.map(([name, means]) => ({ name, means }));
+/** A column's name, what it holds, and its cell of one row. */
+export type CellOf<Row> = readonly [name: string, means: string, cell: (row: Row) => Cell];
+
+/** The first column of every table. */
+export function tastingColumn<Row>({ tasting }: TableSetting): CellOf<Row> {
+  return ['tasting', 'the tasting, like T4', () => tastingName(tasting)];
+}
+
+/** A table with one row for each of `rows`. */
+export function exportTable<Row>(
+  name: ExportTable['name'],
+  columns: readonly CellOf<Row>[],
+  rows: readonly Row[],
+): ExportTable {
+  return {
+    name,
+    columns: columns.map(([column, means]) => ({ name: column, means })),
+    rows: rows.map((row) => columns.map(([, , cell]) => cell(row))),
+  };
 }
 
 /** Rounds a figure to `decimals` places; null stays null. */
-export function rounded(value: number | null, decimals: number): number | null {
-  return value === null ? null : Number(value.toFixed(decimals));
+export function rounded(value: number | null | undefined, decimals: number): number | null {
+  return value === null || value === undefined ? null : Number(value.toFixed(decimals));
 }
 
 /** A table's rows as records by column name, for JSON. */
-export function asRecords({ columns: named, rows }: ExportTable): readonly Readonly<Record<string, Cell>>[] {
-  return rows.map((row) => Object.fromEntries(named.map(({ name }, index) => [name, row[index] ?? null])));
+export function asRecords({ columns, rows }: ExportTable): readonly Readonly<Record<string, Cell>>[] {
+  return rows.map((row) => Object.fromEntries(columns.map(({ name }, index) => [name, row[index] ?? null])));
 }

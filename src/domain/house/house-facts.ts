@@ -1,135 +1,126 @@
 import { z } from 'zod';
-import { LEVELS } from '../record/coffee.js';
-import { ROLES } from '../record/role.js';
-import { TABLE_FORMATS } from '../table/format.js';
-import { isLocalDay } from '../when/local-day.js';
-import { isTimeZone } from '../when/wall-time.js';
-
-const Mg = z.number().int().nonnegative();
-const PositiveMg = z.number().int().positive();
-const Bp = z.number().int().min(0).max(10_000);
-
-/** A roaster of the house; `capacityMg` is the stated capacity in green coffee. */
-export const Drum = z.object({
-  name: z.string().min(1).max(60),
-  capacityMg: PositiveMg,
-  minimumChargeMg: Mg,
-  /** Share of the stated capacity that is used at most, 0..1. */
-  usableShare: z.number().gt(0).max(1).default(0.8),
-  kind: z.enum(['production', 'sample']),
-});
-export type Drum = z.output<typeof Drum>;
+import { FACTS, type FactGroup, type FactInput } from './fact.js';
+import { TABLE_FACTS } from './table-facts.js';
+import { WHO_FACTS } from './who-facts.js';
 
 /**
- * How many days after its roast day a coffee may come to the table. The window that fits most closely
- * holds: one for the coffee before one for its role, level and use; null fits everything.
+ * What a roastery tells the bot about itself. Each fact is defined once, by `fact` in one of the two lists, and whatever
+ * lists, shows or asks facts follows from that, in the same order. Every fact has a default, so `HouseFacts.parse({})` is
+ * a house on its first day.
  */
-export const RestWindow = z
-  .object({
-    coffeeId: z.number().int().nullable().default(null),
-    role: z.enum(ROLES).nullable().default(null),
-    level: z.enum(LEVELS).nullable().default(null),
-    use: z.enum(TABLE_FORMATS).nullable().default(null),
-    minDays: z.number().int().min(0).max(60),
-    maxDays: z.number().int().min(0).max(120),
-  })
-  .refine(
-    (window) => window.minDays <= window.maxDays,
-    'The longest rest cannot be shorter than the shortest.',
-  );
-export type RestWindow = z.output<typeof RestWindow>;
-
-/** A day on which nobody roasts or tastes. */
-const ClosedDay = z.object({
-  day: z.string().refine(isLocalDay),
-  name: z.string().max(60).default('closed'),
-});
-
-/**
- * What a roastery tells the bot about itself. Every fact has a default, so `HouseFacts.parse({})` is a house
- * on its first day; `fact-sources.ts` says where each default comes from.
- */
-export const HouseFacts = z.object({
-  timeZone: z.string().refine(isTimeZone, 'I do not know that time zone.').default('UTC'),
-  closedDays: z.array(ClosedDay).max(400).default([]),
-  /** Weekdays on which the house roasts, 0 for Sunday. */
-  roastDays: z.array(z.number().int().min(0).max(6)).min(1).default([2, 4]),
-  /** Until this hour of the day before, an ask can join a roast day. */
-  cutOffHour: z.number().int().min(0).max(23).default(16),
-  /** Slack user id of the person who answers roast asks. */
-  roasterPerson: z.string().nullable().default(null),
-  /** Slack user ids of those who may do what a host may. */
-  stewards: z.array(z.string()).default([]),
-  drums: z
-    .array(Drum)
-    .min(1)
-    .default([
-      {
-        name: '15 kg drum',
-        capacityMg: 15_000_000,
-        minimumChargeMg: 3_750_000,
-        usableShare: 0.8,
-        kind: 'production',
-      },
-      {
-        name: '1 kg sample roaster',
-        capacityMg: 1_000_000,
-        minimumChargeMg: 100_000,
-        usableShare: 0.8,
-        kind: 'sample',
-      },
-    ]),
-  /** What the scale at the table shows. */
-  scaleStepMg: PositiveMg.default(100),
-  /** What the scale at the drum shows; charges and batches are weighed to it. */
-  batchStepMg: PositiveMg.default(10_000),
-  /** Calendar days of notice under which a standalone roast is a favour. */
-  noticeDays: z.number().int().min(0).max(60).default(7),
-  restWindows: z
-    .array(RestWindow)
-    .min(1)
-    .default([
-      { coffeeId: null, role: null, level: null, use: 'cupping', minDays: 1, maxDays: 14 },
-      { coffeeId: null, role: null, level: null, use: 'brewed', minDays: 4, maxDays: 14 },
-      { coffeeId: null, role: null, level: 'dark', use: 'brewed', minDays: 2, maxDays: 10 },
-    ]),
-  /** Days after roasting until which a roasted lot is kept for the table. */
-  bestByDays: z.number().int().min(1).max(365).default(30),
-  /** Millilitres of water in one cupping bowl. */
-  vesselMl: z.number().positive().max(1000).default(207),
-  gramsPerLitre: z.number().min(30).max(100).default(55),
-  /** Bowls of every sample on one table. */
-  bowlsPerCup: z.number().int().min(1).max(5).default(2),
-  /** Millilitres poured out for each taster in the brewed format. */
-  serveMl: z.number().min(15).max(200).default(45),
-  /** Grams kept back per coffee. */
-  spareMg: Mg.default(50_000),
-  /** Grams of each sample run through the grinder before it. */
-  purgeMg: Mg.default(5_000),
-  /** How many times what the table takes is kept ready: 2 allows every cup to be made again. */
-  readyTimes: z.number().min(1).max(4).default(2),
-  lossDefaultsBp: z
-    .object({ light: Bp, medium: Bp, dark: Bp })
-    .default({ light: 1300, medium: 1550, dark: 1850 }),
-  currency: z
-    .string()
-    .regex(/^[A-Z]{3}$/u)
-    .default('EUR'),
-  /** Cost of roasting a kilogram of roasted coffee: labour, gas, packing. */
-  roastingCostCentsPerKg: z.number().int().nonnegative().default(250),
-  bagMg: PositiveMg.default(250_000),
-  /** Margin as a share of the price, in hundredths of a percent. */
-  marginBp: z.number().int().min(0).max(9_500).default(6000),
-  unitSystem: z.enum(['metric', 'pounds']).default('metric'),
-  scoopTolerancePoints: z.number().min(0.5).max(10).default(2.5),
-  /** Slack channel id in which tastings are booked when none is said. */
-  channel: z.string().nullable().default(null),
-  /** Codes instead of letters when a booking does not say. */
-  blindByDefault: z.boolean().default(false),
-  formatByDefault: z.enum(TABLE_FORMATS).default('cupping'),
-});
+export const HouseFacts = z.object({ ...WHO_FACTS, ...TABLE_FACTS });
 export type HouseFacts = z.output<typeof HouseFacts>;
 export type FactName = keyof HouseFacts;
 
 /** The facts of a house that has told nothing yet. */
 export const DEFAULT_HOUSE: HouseFacts = HouseFacts.parse({});
+
+/** Every house fact, in the order in which they are shown. */
+export const FACT_NAMES: readonly FactName[] = HouseFacts.keyof().options;
+
+/** The house after one fact was changed from chat, or a kind sentence what to say instead. */
+export type ParsedFact =
+  | { readonly ok: true; readonly house: HouseFacts; readonly said: string }
+  | { readonly ok: false; readonly message: string };
+
+/** One house fact as it is shown and asked for. */
+export type ShownFact = {
+  readonly name: FactName;
+  /** What it is called on screen, lower case: "roast days". */
+  readonly label: string;
+  readonly group: FactGroup['key'];
+  readonly isAskedFirst: boolean;
+  readonly value: string;
+  /** Where the default comes from; null when the house has said its own. */
+  readonly source: string | null;
+  readonly example: string;
+  readonly input: FactInput;
+  /** What stands in its form to begin with; null when that is empty and says beside it what holds now. */
+  readonly filledIn: readonly string[] | null;
+};
+
+function entryOf(name: FactName) {
+  const entry = FACTS.get(HouseFacts.shape[name]);
+  if (entry === undefined) throw new RangeError(`The house fact ${name} says nothing about itself.`);
+  return entry;
+}
+
+/**
+ * Changes one house fact from chat text: `parseFact('roastDays', 'tue thu', house)`.
+ *
+ * @param usual a house with the defaults, by which examples go
+ */
+export function parseFact(
+  name: FactName,
+  words: string,
+  house: HouseFacts,
+  usual: HouseFacts = DEFAULT_HOUSE,
+): ParsedFact {
+  const { called, example, read, show } = entryOf(name);
+  const [label] = called;
+  const like = example(usual[name]);
+  const reading = read(words, house[name], like);
+  if (!reading.ok) return reading;
+  const checked = HouseFacts.safeParse({ ...house, [name]: reading.value });
+  if (!checked.success) {
+    return {
+      ok: false,
+      message: `“${words.trim()}” does not fit ${label}. Say it like: ${label} ${like}`,
+    };
+  }
+  return { ok: true, house: checked.data, said: `${label}: ${show(checked.data[name], checked.data)}` };
+}
+
+/** Finds a fact by its name, by another way to call it, or by an unmistakable beginning. */
+export function findFact(said: string): FactName | null {
+  const wanted = said.trim().toLowerCase().replace(/[_-]+/gu, ' ').replace(/:$/u, '');
+  const calls = (name: FactName) => {
+    return [name.toLowerCase(), ...entryOf(name).called].map((call) => call.replace(/-/gu, ' '));
+  };
+  const exact = FACT_NAMES.find((name) => calls(name).includes(wanted));
+  if (exact) return exact;
+  if (wanted.length < 3) return null;
+  const begun = FACT_NAMES.filter((name) => calls(name).some((call) => call.startsWith(wanted)));
+  return begun.length === 1 ? (begun[0] ?? null) : null;
+}
+
+/** Splits "roast days tue thu" into the fact, the words that name it and those for it; null when none is named. */
+export function splitFact(
+  text: string,
+): { readonly name: FactName; readonly called: string; readonly words: string } | null {
+  const words = text.trim().split(/\s+/u);
+  for (let taken = Math.min(3, words.length); taken > 0; taken -= 1) {
+    const called = words.slice(0, taken).join(' ');
+    const name = findFact(called);
+    if (name === null) continue;
+    const rest = words.slice(taken).join(' ');
+    return { name, called, words: rest.replace(/^(?:=|is|are|to)\s+/u, '') };
+  }
+  return null;
+}
+
+/** All facts as they are shown, each default (those of `usual`) with where it comes from. */
+export function showFacts(house: HouseFacts, usual: HouseFacts = DEFAULT_HOUSE): readonly ShownFact[] {
+  return FACT_NAMES.map((name) => {
+    const { called, group, isAskedFirst = false, source, example, show, ...entry } = entryOf(name);
+    const value = show(house[name], house);
+    const isDefault = value === show(usual[name], usual);
+    return {
+      name,
+      label: called[0],
+      group,
+      isAskedFirst,
+      value,
+      source: isDefault ? source(usual[name]) : null,
+      example: example(usual[name]),
+      input: typeof entry.input === 'function' ? entry.input(usual[name]) : (entry.input ?? { kind: 'line' }),
+      filledIn: entry.filledIn?.(house[name]) ?? null,
+    };
+  });
+}
+
+/** How a fact is changed in words, by its example: "roast days tue thu". */
+export function factExample(name: FactName): string {
+  const { called, example } = entryOf(name);
+  return `${called[0]} ${example(DEFAULT_HOUSE[name])}`;
+}

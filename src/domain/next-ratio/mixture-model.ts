@@ -7,20 +7,6 @@ export type Term = readonly number[];
 export type MixtureModel = {
   readonly terms: readonly Term[];
   readonly coefficients: readonly number[];
-  readonly fitted: readonly number[];
-  /** residual sum of squares */
-  readonly rss: number;
-  /** observations less terms */
-  readonly dfResidual: number;
-  /** root mean square error, standard errors and t; null when there are as many terms as observations */
-  readonly rmse: number | null;
-  readonly standardErrors: readonly number[] | null;
-  readonly t: readonly number[] | null;
-  /** centred R², and adjusted; null when the response does not vary or no degrees of freedom are left */
-  readonly rSquared: number | null;
-  readonly rSquaredAdjusted: number | null;
-  /** leverage of each observation, 0..1; 1 means that the model follows it exactly */
-  readonly leverages: readonly number[];
   /** root mean square of leave-one-out errors; null when leaving one out leaves the model undetermined */
   readonly leaveOneOutError: number | null;
 };
@@ -53,24 +39,15 @@ export function predict(
   );
 }
 
-/** (X'X)⁻¹ from the triangular factor: its rows' products are what errors and leverages need. */
-function inverseOfSquare(design: Matrix, decomposition: QrDecomposition): Matrix {
-  const inverse = decomposition.upperTriangularMatrix.subMatrix(0, design.columns - 1, 0, design.columns - 1);
-  const solved = new QrDecomposition(inverse).solve(Matrix.eye(design.columns));
-  return solved.mmul(solved.transpose());
-}
-
-function isDetermined(design: Matrix): boolean {
-  if (design.rows < design.columns) return false;
-  const { upperTriangularMatrix: upper } = new QrDecomposition(design);
-  const diagonal = Array.from({ length: design.columns }, (_, index) => Math.abs(upper.get(index, index)));
+function isDetermined({ upperTriangularMatrix: upper }: QrDecomposition): boolean {
+  const diagonal = upper.diagonal().map(Math.abs);
   return Math.min(...diagonal) > 1e-9 * Math.max(...diagonal);
 }
 
 /**
  * Least squares fit of a Scheffé mixture polynomial, without intercept because shares add to 1 (H. Scheffé, 1958,
- * Journal of the Royal Statistical Society B 20:344–360). R² is centred, as for a model with an intercept. The
- * leave-one-out error is the PRESS residuals' root mean square (D. M. Allen, 1974, Technometrics 16:125–127).
+ * Journal of the Royal Statistical Society B 20:344–360). The leave-one-out error is the PRESS residuals' root mean
+ * square (D. M. Allen, 1974, Technometrics 16:125–127).
  *
  * @param points shares of the components, adding to 1, one row per observation
  * @returns null when the points cannot tell the terms apart
@@ -82,54 +59,18 @@ export function fitMixture(
 ): MixtureModel | null {
   if (points.length === 0 || points.length !== responses.length || terms.length === 0) return null;
   const design = new Matrix(points.map((shares) => terms.map((term) => termValue(shares, term))));
-  if (!isDetermined(design)) return null;
+  if (design.rows < design.columns) return null;
   const decomposition = new QrDecomposition(design);
+  if (!isDetermined(decomposition)) return null;
   const coefficients = decomposition.solve(Matrix.columnVector([...responses])).getColumn(0);
-  const spread = inverseOfSquare(design, decomposition);
-  const fitted = points.map((shares) => predict({ terms, coefficients }, shares));
-  const residuals = responses.map((response, index) => response - (fitted[index] ?? 0));
-  const rss = residuals.reduce((sum, residual) => sum + residual * residual, 0);
-  const leverages = points.map((_, index) => {
-    const row = design.subMatrix(index, index, 0, terms.length - 1);
-    return row.mmul(spread).mmul(row.transpose()).get(0, 0);
-  });
-  return {
-    terms,
-    coefficients,
-    fitted,
-    rss,
-    leverages,
-    ...errorsOf(rss, points.length, terms.length, coefficients, spread),
-    ...explained(rss, responses, terms.length),
-    leaveOneOutError: leaveOneOut(residuals, leverages),
-  };
-}
-
-function errorsOf(
-  rss: number,
-  observations: number,
-  terms: number,
-  coefficients: readonly number[],
-  spread: Matrix,
-) {
-  const dfResidual = observations - terms;
-  if (dfResidual === 0) return { dfResidual, rmse: null, standardErrors: null, t: null };
-  const variance = rss / dfResidual;
-  const standardErrors = coefficients.map((_, index) => Math.sqrt(variance * spread.get(index, index)));
-  const t = coefficients.map((coefficient, index) => coefficient / (standardErrors[index] ?? 0));
-  return { dfResidual, rmse: Math.sqrt(variance), standardErrors, t };
-}
-
-function explained(rss: number, responses: readonly number[], terms: number) {
-  const mean = responses.reduce((sum, response) => sum + response, 0) / responses.length;
-  const total = responses.reduce((sum, response) => sum + (response - mean) ** 2, 0);
-  const dfResidual = responses.length - terms;
-  if (total === 0 || dfResidual === 0) return { rSquared: null, rSquaredAdjusted: null };
-  const unexplained = rss / total;
-  return {
-    rSquared: 1 - unexplained,
-    rSquaredAdjusted: 1 - (unexplained * (responses.length - 1)) / dfResidual,
-  };
+  const residuals = points.map(
+    (shares, index) => (responses[index] ?? 0) - predict({ terms, coefficients }, shares),
+  );
+  // An observation's leverage, 0..1: 1 means that the model follows it exactly.
+  const leverages = decomposition.orthogonalMatrix
+    .to2DArray()
+    .map((row) => row.reduce((sum, value) => sum + value * value, 0));
+  return { terms, coefficients, leaveOneOutError: leaveOneOut(residuals, leverages) };
 }
 
 function leaveOneOut(residuals: readonly number[], leverages: readonly number[]): number | null {

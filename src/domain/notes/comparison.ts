@@ -1,5 +1,5 @@
-import { endsItem, endsSentence } from './boundary.js';
-import type { Piece } from './piece.js';
+import { wordSet } from './phrases.js';
+import { endsItem, endsSentence, type Piece, splitWhere } from './piece.js';
 
 /**
  * What comparing words do to each piece: `compared` when the attribute is said only beside another cup,
@@ -7,10 +7,8 @@ import type { Piece } from './piece.js';
  */
 export type Comparison = 'none' | 'compared' | 'against';
 
-const COMPARATIVES = new Set(
-  'darker lighter deeper richer sweeter brighter heavier thinner fuller cleaner smoother stronger drier'.split(
-    ' ',
-  ),
+const COMPARATIVES = wordSet(
+  'darker lighter deeper richer sweeter brighter heavier thinner fuller cleaner smoother stronger drier',
 );
 
 /**
@@ -20,13 +18,7 @@ const COMPARATIVES = new Set(
  */
 export function findComparisons(pieces: readonly Piece[]): readonly Comparison[] {
   const found = new Array<Comparison>(pieces.length).fill('none');
-  let start = 0;
-  for (let i = 0; i <= pieces.length; i += 1) {
-    const piece = pieces[i];
-    if (piece !== undefined && !endsClause(piece)) continue;
-    compareClause(pieces, start, i, found);
-    start = i + 1;
-  }
+  for (const { from, to } of splitWhere(pieces, endsClause)) compareClause(pieces, from, to, found);
   return found;
 }
 

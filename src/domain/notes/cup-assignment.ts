@@ -1,10 +1,10 @@
-import { isConnector } from './boundary.js';
-import type { NoteContext } from './note-context.js';
-import type { Piece } from './piece.js';
+import { wordSet } from './phrases.js';
+import { isConnector, type Piece, splitWhere } from './piece.js';
 
-const REFERRING = new Set('than as like unlike vs versus to beside between that which not'.split(' '));
-const POINTING = new Set('in for on from at : - \u2014 ( \u2192 ['.split(' '));
-const BREAKS = new Set('. ; ! ? | \u2022'.split(' '));
+const REFERRING = wordSet('than as like unlike vs versus to beside between that which not');
+const POINTING = wordSet('in for on from at : - \u2014 ( \u2192 [');
+const PASSED_OVER = wordSet('the in with cup');
+const BREAKS = wordSet('. ; ! ? | \u2022');
 
 /**
  * The cups that each piece speaks of. A cup named before what is said holds until the next one is named
@@ -12,77 +12,46 @@ const BREAKS = new Set('. ; ! ? | \u2022'.split(' '));
  * belongs to the next cup; a cup that something is only compared with ("sweeter than B") changes nothing.
  * Without any cup named a piece is about the thread's own cup, or none.
  */
-export function assignCups(
-  pieces: readonly Piece[],
-  { homeCup }: NoteContext,
-): readonly (readonly string[])[] {
-  const assigned: (readonly string[])[] = new Array(pieces.length).fill([]);
+export function assignCups(pieces: readonly Piece[], homeCup: string | null): readonly (readonly string[])[] {
   const groups = groupCups(pieces);
+  const parts: (readonly string[])[][] = [];
   let current: readonly string[] = homeCup === null ? [] : [homeCup];
-  let start = 0;
-  for (let i = 0; i <= pieces.length; i += 1) {
-    const piece = pieces[i];
-    if (piece !== undefined && !endsPart(piece)) continue;
-    current = assignPart(pieces, start, i, groups, current, assigned);
-    start = i + 1;
+  for (const { from, to } of splitWhere(pieces, endsPart)) {
+    const part = assignPart(pieces.slice(from, to), groups.slice(from, to), current);
+    current = part.at(-1) ?? current;
+    parts.push([...part, []]);
   }
-  return assigned;
+  return parts.flat();
 }
 
-function endsPart(piece: Piece): boolean {
-  return piece.kind === 'break' || (piece.kind === 'mark' && BREAKS.has(piece.text));
+function endsPart({ kind, text }: Piece): boolean {
+  return kind === 'break' || (kind === 'mark' && BREAKS.has(text));
 }
 
+/** The cups of each piece of one sentence; `before` holds until a cup is named. */
 function assignPart(
   pieces: readonly Piece[],
-  start: number,
-  end: number,
   groups: readonly (readonly string[] | null)[],
   before: readonly string[],
-  assigned: (readonly string[])[],
-): readonly string[] {
-  let first = -1;
-  let mentioned = false;
-  for (let i = start; i < end && first < 0; i += 1) {
-    if (groups[i] !== null && groups[i] !== undefined) first = i;
-    else if (pieces[i]?.kind === 'attribute') mentioned = true;
-  }
-  if (first < 0) {
-    for (let i = start; i < end; i += 1) assigned[i] = before;
-    return before;
-  }
-  const behind = mentioned && namesBehind(pieces, first, end);
-  let current = behind ? (groups[first] ?? before) : before;
-  if (!behind) {
-    for (let i = start; i < end; i += 1) {
-      current = groups[i] ?? current;
-      assigned[i] = current;
-    }
+): readonly (readonly string[])[] {
+  const first = groups.findIndex((group) => group !== null);
+  const mentioned = pieces.slice(0, Math.max(0, first)).some(({ kind }) => kind === 'attribute');
+  const behind = mentioned && namesBehind(pieces, first);
+  let current = behind ? (groups.findLast((group) => group !== null) ?? before) : before;
+  const hold = (group: readonly string[] | null): readonly string[] => {
+    current = group ?? current;
     return current;
-  }
-  let last = before;
-  for (let i = end - 1; i >= start; i -= 1) {
-    const group = groups[i] ?? null;
-    if (group !== null && last === before) last = group;
-  }
-  let next = last;
-  for (let i = end - 1; i >= start; i -= 1) {
-    next = groups[i] ?? next;
-    assigned[i] = next;
-  }
-  return last;
+  };
+  return behind ? groups.toReversed().map(hold).reverse() : groups.map(hold);
 }
 
 /** Whether a cup that follows words of taste is what they are said of: "lemon in C", "lemon (C), …". */
-function namesBehind(pieces: readonly Piece[], cup: number, end: number): boolean {
+function namesBehind(pieces: readonly Piece[], cup: number): boolean {
   let before = cup - 1;
   while (pieces[before]?.text === 'the' || pieces[before]?.text === 'cup') before -= 1;
-  const pointing = pieces[before];
-  if (pointing !== undefined && POINTING.has(pointing.text)) return true;
-  let after = cup + 1;
-  while (after < end && pieces[after]?.kind === 'cup') after += 1;
-  const next = pieces[after];
-  return after >= end || next === undefined || next.text === ',' || next.text === ')' || isConnector(next);
+  if (POINTING.has(pieces[before]?.text ?? '')) return true;
+  const next = pieces.slice(cup + 1).find(({ kind }) => kind !== 'cup');
+  return next === undefined || next.text === ',' || next.text === ')' || isConnector(next);
 }
 
 /**
@@ -94,8 +63,7 @@ function groupCups(pieces: readonly Piece[]): readonly (readonly string[] | null
   const named: string[] = [];
   for (let i = 0; i < pieces.length; i += 1) {
     const piece = pieces[i];
-    if (piece?.text === 'both' && piece.kind === 'word')
-      groups[i] = named.length < 2 ? null : named.slice(-2);
+    if (piece?.text === 'both' && piece.kind === 'word' && named.length >= 2) groups[i] = named.slice(-2);
     if (piece?.kind !== 'cup') continue;
     const labels = [...piece.cups];
     const referred = isReferredTo(pieces, i) || isPlaced(pieces, i);
@@ -105,8 +73,8 @@ function groupCups(pieces: readonly Piece[]): readonly (readonly string[] | null
       labels.push(...(pieces[next]?.cups ?? []));
       end = next;
     }
-    for (let j = i; j <= end; j += 1) groups[j] = referred ? null : labels;
     if (!referred) {
+      groups.fill(labels, i, end + 1);
       for (const label of labels) if (named.at(-1) !== label) named.push(label);
     }
     i = end;
@@ -132,22 +100,14 @@ function isOrderMark(piece: Piece | undefined): boolean {
   return piece?.kind === 'mark' && (piece.text === '>' || piece.text === '<');
 }
 
-function isReferredTo(pieces: readonly Piece[], start: number): boolean {
-  let i = start - 1;
-  while (
-    pieces[i]?.text === 'the' ||
-    pieces[i]?.text === 'in' ||
-    pieces[i]?.text === 'with' ||
-    pieces[i]?.text === 'cup'
-  )
-    i -= 1;
+function isReferredTo(pieces: readonly Piece[], cup: number): boolean {
+  let i = cup - 1;
+  while (PASSED_OVER.has(pieces[i]?.text ?? '')) i -= 1;
   const before = pieces[i];
   if (before === undefined) return false;
   if (before.cue === 'than' || before.cue === 'equal') return true;
-  if (before.text === 'that' || before.text === 'which') {
-    const after = pieces[start + 1]?.text;
-    return after === 'has' || after === 'had' || after === 'have';
-  }
+  if (before.text === 'that' || before.text === 'which')
+    return /^(?:has|had|have)$/.test(pieces[cup + 1]?.text ?? '');
   if (before.text === 'from') return pieces[i - 1]?.text === 'different';
   return REFERRING.has(before.text) || before.text === 'similar to';
 }

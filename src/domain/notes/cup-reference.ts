@@ -1,65 +1,44 @@
-import type { CupPhrases } from './cup-phrases.js';
-import { longestExact } from './phrase-tree.js';
-import type { Token } from './token.js';
-
-/** A cup named in the text: the labels, and how many tokens name it. */
-export type CupReference = { readonly labels: readonly string[]; readonly length: number };
-
-/** What finds no cup: there is none on the table. */
-export function noCupAt(): null {
-  return null;
-}
+import { COUNTED_NOUNS, type CupPhrases, cupPhrases, LABELLED_NOUNS } from './cup-phrases.js';
+import type { NoteContext } from './note-context.js';
+import { longestExact, wordSet } from './phrases.js';
+import type { CupReference } from './piece.js';
+import type { Token } from './tokenise.js';
 
 /** Letters that are words or shorthand of their own, so that they name a cup only where nothing else fits. */
-const DOUBTFUL = new Set('a i n o r s t u w x y k'.split(' '));
-const HEAD_MARKS = new Set([
-  ':',
-  '-',
-  ')',
-  ']',
-  '=',
-  '>',
-  '<',
-  '*',
-  '|',
-  '.',
-  '\u2192',
-  '\u2014',
-  '_',
-  '/',
-  '&',
-]);
-const SAYING = new Set(
-  'is was has had tastes tasted seems seemed smells feels felt gets got wins beats then best'.split(' '),
+const DOUBTFUL = wordSet('a i n o r s t u w x y k');
+const HEAD_MARKS = wordSet(': - ) ] = > < * | . \u2192 \u2014 _ / &');
+const SAYING = wordSet(
+  'is was has had tastes tasted seems seemed smells feels felt gets got wins beats then best',
 );
 const CUP_NOUNS = new Set(['one', 'cup', 'coffee']);
-const TYING = new Set('and or & + / , > < = vs then'.split(' '));
-const POINTING = new Set(
-  'in for on from than like vs versus over beats best favourite favorite prefer to as of'.split(' '),
+const TYING = wordSet('and or & + / , > < = vs then');
+const POINTING = wordSet(
+  'in for on from than like vs versus over beats best favourite favorite prefer to as of',
 );
 const OPENING = new Set(['in', 'for', 'on']);
-const SPEAKERS = new Set('i we there theres its it they'.split(' '));
-const ARTICLE_PHRASES = new Set(
-  'bit little hint touch lot tad nice very really slight ton trace whisper clear good'.split(' '),
+const SPEAKERS = wordSet('i we there theres its it they');
+const ARTICLE_PHRASES = wordSet(
+  'bit little hint touch lot tad nice very really slight ton trace whisper clear good',
 );
 
 /** Finds the cups named in tokens: gives the reference that begins at a token, or null. */
 export function findCupReferences(
   tokens: readonly Token[],
-  phrases: CupPhrases,
+  context: NoteContext,
 ): (index: number) => CupReference | null {
+  if (context.cups.length === 0) return () => null;
+  const phrases = cupPhrases(context);
   const heads = findPlainHeads(tokens, phrases);
   return (index) => {
     const token = tokens[index];
     if (token === undefined) return null;
-    if (token.joined || tokens[index + 1]?.joined === true) {
-      if (tokens[index + 1]?.text !== 's') return null;
-    }
-    const found = longestExact(phrases.named, index, (i) => tokens[i]?.text ?? null);
-    if (found !== null) return { labels: found.value, length: found.length };
+    const after = tokens[index + 1];
+    if ((token.joined || after?.joined === true) && after?.text !== 's') return null;
+    const named = findNamed(tokens, index, phrases);
+    if (named !== null) return named;
     const process = phrases.processes.get(token.text);
     if (process !== undefined && isSubject(tokens, index))
-      return { labels: [process], length: CUP_NOUNS.has(tokens[index + 1]?.text ?? '') ? 2 : 1 };
+      return { labels: [process], length: CUP_NOUNS.has(after?.text ?? '') ? 2 : 1 };
     const label = phrases.bare.get(token.text);
     if (label === undefined || token.kind !== 'word') return null;
     if (DOUBTFUL.has(token.text) && !isSurelyCup(tokens, index, phrases, heads)) return null;
@@ -67,6 +46,24 @@ export function findCupReferences(
   };
 }
 
+/** The longest phrase that names cups, with its noun. */
+function findNamed(
+  tokens: readonly Token[],
+  index: number,
+  { named, behindNoun, beforeNoun }: CupPhrases,
+): CupReference | null {
+  const wordAt = (i: number) => tokens[i]?.text ?? null;
+  const whole = longestExact(named, index, wordAt);
+  const behind = LABELLED_NOUNS.has(wordAt(index) ?? '') ? longestExact(behindNoun, index + 1, wordAt) : null;
+  const place = longestExact(beforeNoun, index, wordAt);
+  const before = COUNTED_NOUNS.has(wordAt(index + (place?.length ?? 0)) ?? '') ? place : null;
+  const counted = behind ?? before;
+  if (counted !== null && counted.length >= (whole?.length ?? 0))
+    return { labels: counted.value, length: counted.length + 1 };
+  return whole === null ? null : { labels: whole.value, length: whole.length };
+}
+
+/** Whether what stands around a doubtful letter shows that it names a cup. */
 function isSurelyCup(
   tokens: readonly Token[],
   i: number,
@@ -75,36 +72,24 @@ function isSurelyCup(
 ): boolean {
   const before = tokens[i - 1];
   const after = tokens[i + 1];
+  const [left, right] = [before?.text ?? '', after?.text ?? ''];
   const starts = isStart(before);
-  const ends = after === undefined || after.kind === 'break' || (after.kind === 'mark' && after.text !== '"');
-  if (starts && (after === undefined || after.kind === 'break' || HEAD_MARKS.has(after.text))) return true;
-  if (starts && SAYING.has(after?.text ?? '')) return true;
-  if (
-    scored &&
-    after?.kind === 'number' &&
-    (starts || before?.text === ',' || before?.text === '/' || before?.kind === 'number')
-  )
-    return true;
-  if (after?.text === 's' && after.joined) return true;
-  if (
-    before !== undefined &&
-    POINTING.has(before.text) &&
-    (ends || SAYING.has(after?.text ?? '') || TYING.has(after?.text ?? '') || SPEAKERS.has(after?.text ?? ''))
-  )
-    return true;
-  if (ends && (before?.text === ':' || before?.text === '=')) return true;
-  if (isTied(tokens, i, -1, phrases) || isTied(tokens, i, 1, phrases)) return true;
-  if (after?.text === ',' && phrases.bare.has(tokens[i + 2]?.text ?? '') && (starts || before?.text === ':'))
-    return true;
-  if (before?.text === ',' && (SAYING.has(after?.text ?? '') || after?.text === ':')) return true;
-  if (
-    headed &&
-    OPENING.has(before?.text ?? '') &&
-    isStart(tokens[i - 2]) &&
-    !ARTICLE_PHRASES.has(after?.text ?? '')
-  )
-    return true;
-  return headed && isStart(before) && after?.kind === 'word' && !ARTICLE_PHRASES.has(after.text);
+  const ends = after === undefined || after.kind === 'break' || (after.kind === 'mark' && right !== '"');
+  const said = SAYING.has(right);
+  const listed = starts || left === ',' || left === '/' || before?.kind === 'number';
+  return (
+    (starts && (after === undefined || after.kind === 'break' || HEAD_MARKS.has(right) || said)) ||
+    (scored && after?.kind === 'number' && listed) ||
+    (right === 's' && after?.joined === true) ||
+    (POINTING.has(left) && (ends || said || TYING.has(right) || SPEAKERS.has(right))) ||
+    (ends && (left === ':' || left === '=')) ||
+    isTied(tokens, i, -1, phrases) ||
+    isTied(tokens, i, 1, phrases) ||
+    (right === ',' && phrases.bare.has(tokens[i + 2]?.text ?? '') && (starts || left === ':')) ||
+    (left === ',' && (said || right === ':')) ||
+    (headed && OPENING.has(left) && isStart(tokens[i - 2]) && !ARTICLE_PHRASES.has(right)) ||
+    (headed && starts && after?.kind === 'word' && !ARTICLE_PHRASES.has(right))
+  );
 }
 
 /** "The natural tastes …", "natural: …": never "the natural sweetness". */
@@ -118,13 +103,11 @@ function isSubject(tokens: readonly Token[], i: number): boolean {
 }
 
 /** The other side of "A and B", "A > B", "A/B" is a label as well. */
-function isTied(tokens: readonly Token[], i: number, step: 1 | -1, phrases: CupPhrases): boolean {
+function isTied(tokens: readonly Token[], i: number, step: 1 | -1, { bare }: CupPhrases): boolean {
   const tie = tokens[i + step];
-  const other = tokens[i + 2 * step];
-  if (tie === undefined || other === undefined || !TYING.has(tie.text)) return false;
-  return (
-    phrases.bare.has(other.text) && (!DOUBTFUL.has(other.text) || tie.kind === 'mark') && tie.text !== ','
-  );
+  const other = tokens[i + 2 * step]?.text ?? '';
+  if (tie === undefined || tie.text === ',' || !TYING.has(tie.text)) return false;
+  return bare.has(other) && (!DOUBTFUL.has(other) || tie.kind === 'mark');
 }
 
 function isStart(before: Token | undefined): boolean {

@@ -1,10 +1,10 @@
-import { endsItem, endsSentence, isConnector, isNounOfTaste } from './boundary.js';
-import { isShortened } from './lingering.js';
-import type { Piece } from './piece.js';
+import { isShortened } from './modifiers.js';
+import { wordSet } from './phrases.js';
+import { endsItem, endsSentence, isConnector, isNounOfTaste, type Piece } from './piece.js';
 import type { Degree } from './reading.js';
 
 const REACH = 3;
-const PRAISE = new Set('pleasant nice lovely good great pleasing beautiful'.split(' '));
+const PRAISE = wordSet('pleasant nice lovely good great pleasing beautiful');
 /** Words of level: behind a verb they are said of the attribute before it. */
 const LEVELS: ReadonlyMap<string, Degree> = new Map<string, Degree>([
   ['high', 'strong'],
@@ -14,19 +14,9 @@ const LEVELS: ReadonlyMap<string, Degree> = new Map<string, Degree>([
   ['minimal', 'slight'],
 ]);
 
-/** The first words of phrases that say how much themselves. */
-const LAVISH = new Set(['a', 'lots', 'so', 'too', 'plenty', 'much']);
-
-/** Whether an attribute's words are a level or begin with one: "low", "low acidity". */
-export function isLevelled(text: string): boolean {
-  const space = text.indexOf(' ');
-  const first = space < 0 ? text : text.slice(0, space);
-  return LEVELS.has(first) || (space > 0 && LAVISH.has(first));
-}
-
 /** "A lot going on", "so much to unpack": phrases for a complex cup that say how much. */
 function isLavish({ text, entry }: Piece): boolean {
-  return entry?.name === 'complex' && LAVISH.has(text.slice(0, text.indexOf(' ')));
+  return entry?.name === 'complex' && /^(?:a|lots|so|too|plenty|much) /.test(text);
 }
 
 /**
@@ -39,9 +29,7 @@ export function findDegrees(pieces: readonly Piece[]): readonly Degree[] {
   let pending: Degree = 'plain';
   let waited = 0;
   let hit = false;
-  for (let i = 0; i < pieces.length; i += 1) {
-    const piece = pieces[i];
-    if (piece === undefined) continue;
+  for (const [i, piece] of pieces.entries()) {
     if (piece.kind !== 'word' && LEVELS.has(piece.text) && endsClause(pieces[i + 1])) {
       levelBack(pieces, degrees, i);
       pending = 'plain';
@@ -50,7 +38,7 @@ export function findDegrees(pieces: readonly Piece[]): readonly Degree[] {
       waited = 0;
       hit = false;
     } else if (piece.cue === 'strong') {
-      if (!followsSlight(pieces, i)) pending = 'strong';
+      if (pieces[i - 1]?.cue !== 'hedged') pending = 'strong';
       waited = 0;
       hit = false;
     } else if (pending !== 'plain' && isPraised(pieces, i)) pending = 'plain';
@@ -90,10 +78,6 @@ function isPraised(pieces: readonly Piece[], i: number): boolean {
   const before = pieces[i - 1];
   if (piece?.cue === 'liking') return true;
   return before?.cue === 'strong' && !before.text.endsWith('of') && PRAISE.has(piece?.text ?? '');
-}
-
-function followsSlight(pieces: readonly Piece[], i: number): boolean {
-  return pieces[i - 1]?.cue === 'hedged';
 }
 
 function spreadBack(pieces: readonly Piece[], degrees: Degree[], from: number, degree: Degree): void {

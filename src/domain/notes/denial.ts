@@ -1,5 +1,4 @@
-import { endsSentence, isConnector } from './boundary.js';
-import type { Piece } from './piece.js';
+import { endsItem, endsSentence, isConnector, type Piece } from './piece.js';
 
 const REACH = 6;
 const LIST_REACH = 12;
@@ -16,9 +15,7 @@ export function findDenials(pieces: readonly Piece[]): readonly boolean[] {
   let hit = false;
   let waited = 0;
   let afterAnd = false;
-  for (let i = 0; i < pieces.length; i += 1) {
-    const piece = pieces[i];
-    if (piece === undefined) continue;
+  for (const [i, piece] of pieces.entries()) {
     if (answersNo(pieces, i)) {
       denyBack(pieces, denied, i);
       open = null;
@@ -97,4 +94,32 @@ function listEndsWithOr(pieces: readonly Piece[], comma: number): boolean {
     if (!partOfList) return false;
   }
   return false;
+}
+
+/**
+ * Which pieces the taster is unsure of: what follows "maybe", "almost", "kind of" up to the end of the
+ * item, and what stands before a question mark in its item.
+ */
+export function findDoubts(pieces: readonly Piece[]): readonly boolean[] {
+  const doubted = new Array<boolean>(pieces.length).fill(false);
+  let open = false;
+  for (const [i, piece] of pieces.entries()) {
+    if (piece.cue === 'doubt') open = true;
+    else if (piece.kind === 'attribute') doubted[i] = open;
+    else if (piece.text === '?') {
+      doubtBack(pieces, doubted, i);
+      open = false;
+    } else if (endsItem(piece) || piece.cue === 'contrast') open = false;
+  }
+  return doubted;
+}
+
+function doubtBack(pieces: readonly Piece[], doubted: boolean[], from: number): void {
+  for (let i = from - 1; i >= 0; i -= 1) {
+    const piece = pieces[i];
+    if (piece === undefined || doubted[i] === true) return;
+    const bracket = i === from - 1 && (piece.text === '(' || piece.text === '?');
+    if (!bracket && endsItem(piece)) return;
+    if (piece.kind === 'attribute') doubted[i] = true;
+  }
 }

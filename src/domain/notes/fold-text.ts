@@ -1,7 +1,7 @@
 /**
  * Text folded for reading: lower case, compatibility forms decomposed, accents and invisible characters
  * dropped, typographic quotes and dashes plain. `at[i]` is where folded character i begins in the source
- * (null when the two run in step), so every span can be given in the source's own offsets.
+ * (null when all of it is ASCII and the two run in step), so every span can be given in the source's own offsets.
  */
 export type FoldedText = { readonly text: string; readonly at: readonly number[] | null };
 
@@ -29,37 +29,24 @@ const SINGLES = new Map([
 ]);
 
 const ASCII = /^[\0-\x7f]*$/;
-const known = new Map<string, string>();
-const KNOWN_LIMIT = 20_000;
 
 /** Folds a message, in one pass. */
 export function foldText(source: string): FoldedText {
   if (ASCII.test(source)) return { text: source.toLowerCase(), at: null };
   let text = '';
-  let at: number[] | null = null;
+  const at: number[] = [];
   let position = 0;
   for (const character of source) {
     const folded = foldCharacter(character);
-    const inStep = folded === character || (folded.length === 1 && character.length === 1);
-    if (at === null && !inStep) at = Array.from({ length: text.length }, (_, i) => i);
-    if (at !== null) for (let i = 0; i < folded.length; i += 1) at.push(position);
+    for (let i = 0; i < folded.length; i += 1) at.push(position);
     text += folded;
     position += character.length;
   }
-  at?.push(source.length);
   return { text, at };
 }
 
-function foldCharacter(character: string): string {
-  const before = known.get(character);
-  if (before !== undefined) return before;
-  const folded = foldUnknown(character);
-  if (known.size < KNOWN_LIMIT) known.set(character, folded);
-  return folded;
-}
-
 /** Character by character, so that it gives the same for every Unicode normal form and for either case. */
-function foldUnknown(character: string): string {
+function foldCharacter(character: string): string {
   const direct = SINGLES.get(character);
   if (direct !== undefined) return direct;
   const plain = decompose(decompose(character).toUpperCase().toLowerCase());

@@ -1,9 +1,68 @@
-import { endsItem, endsSentence, isConnector, isNounOfTaste } from './boundary.js';
-import { FRAMES, type Frame } from './frame-words.js';
-import type { Piece } from './piece.js';
+import { endsItem, endsSentence, isConnector, isNounOfTaste, type Piece } from './piece.js';
 import type { VocabularyEntry } from './vocabulary-file.js';
 
+/**
+ * What an adjective means beside a word of body, finish or acidity: "heavy" beside "mouthfeel" is a full
+ * body. An empty name takes the adjective's own meaning away (a "muted finish" is no mild cup). Adjectives
+ * that keep their meaning there ("creamy texture") are not listed.
+ */
+type Frame = ReadonlyMap<string, string>;
+
+function frame(rows: readonly (readonly [attribute: string, adjectives: string])[]): Frame {
+  return new Map(
+    rows.flatMap(([attribute, words]) => words.split(', ').map((word) => [word, attribute] as const)),
+  );
+}
+
+const FRAMES = {
+  body: frame([
+    [
+      'light body',
+      'light, lighter, lightest, lite, delicate, low, lower, lowest, little, very little, airy, slight, mild, subtle',
+    ],
+    ['thin', 'thin, thinner, thinnest, watery, waterier, weak, weaker, weakest, hollow, dilute, diluted'],
+    ['medium body', 'medium, med, mid, moderate, middling, middle, average, mid range'],
+    [
+      'full body',
+      'full, fuller, fullest, heavy, heavier, heaviest, thick, thicker, thickest, big, bigger, biggest, rich, richer, richest, strong, stronger, strongest, high, higher, highest, dense, denser, densest, bold, bolder, robust, substantial, solid, weighty, deep, hefty, lots of, a lot of, tons of, good amount of',
+    ],
+    ['smooth', 'soft, softer'],
+    ['mouth-drying', 'dry, drier, drying'],
+    ['creamy', 'buttery, milky'],
+    ['tea-like body', 'tea-like, tea like, tea'],
+    ['oily', 'slippery'],
+  ]),
+  finish: frame([
+    ['long aftertaste', 'long, longer, longest, lingering, lasting, persistent, extended, prolonged'],
+    ['short aftertaste', 'short, shorter, shortest, quick, brief, limited, little, very little'],
+    ['clean aftertaste', 'clean, cleaner, crisp, crisper, fresh'],
+    ['sweet aftertaste', 'sweet, sweeter, sugary'],
+    ['bitter aftertaste', 'bitter, bitterer'],
+    ['dry aftertaste', 'dry, drier, drying, astringent, tannic'],
+    [
+      '',
+      'muted, light, weak, strong, subtle, mild, faint, quiet, gentle, delicate, bold, soft, heavy, full, intense',
+    ],
+  ]),
+  acidity: frame([
+    ['bright acidity', 'bright, brighter, brightest, lively, vibrant, vivid, crisp, snappy, clean'],
+    ['sparkling acidity', 'sparkling, effervescent, fizzy'],
+    ['tart acidity', 'tart, tarter, tangy'],
+    ['sharp acidity', 'sharp, sharper, piercing, pointy, biting, aggressive, harsh'],
+    ['juicy acidity', 'juicy, juicier'],
+    [
+      'soft acidity',
+      'soft, softer, mellow, gentle, low, lower, lowest, mild, milder, rounded, round, muted, little, very little',
+    ],
+    ['flat acidity', 'flat, dull'],
+    ['citric acidity', 'citric, citrus, citrusy, lemony'],
+  ]),
+};
+
 const REACH = 5;
+const TYING_MARKS = new Set([':', '=', '-']);
+const TYING_CUES = new Set<string>(['link', 'transparent', 'strong', 'slight', 'time', 'denyNot']);
+const BEFORE_BODY = new Set<string>(['deny', 'more', 'less', 'most', 'slight']);
 
 /**
  * Reads adjectives together with the noun they describe: "light and smooth body", "acidity was bright",
@@ -13,11 +72,8 @@ export function readFrames(
   pieces: readonly Piece[],
   attributes: ReadonlyMap<string, VocabularyEntry>,
 ): readonly Piece[] {
-  if (!namesNoun(pieces)) return pieces;
   const read = [...pieces];
-  for (let i = 0; i < pieces.length; i += 1) {
-    const piece = pieces[i];
-    if (piece === undefined) continue;
+  for (const [i, piece] of pieces.entries()) {
     const noun = nounOf(piece, read[i - 1]);
     if (noun === null) continue;
     const frame = FRAMES[noun];
@@ -60,14 +116,6 @@ function nounOf(piece: Piece, before: Piece | undefined): 'body' | 'finish' | 'a
   return afterAdjective ? 'body' : null;
 }
 
-function namesNoun(pieces: readonly Piece[]): boolean {
-  for (let i = 0; i < pieces.length; i += 1) {
-    const piece = pieces[i];
-    if (piece !== undefined && nounOf(piece, pieces[i - 1]) !== null) return true;
-  }
-  return false;
-}
-
 function findBefore(pieces: readonly Piece[], noun: number, frame: Frame): readonly number[] {
   const places: number[] = [];
   for (let i = noun - 1; i >= Math.max(0, noun - REACH); i -= 1) {
@@ -91,26 +139,16 @@ function findAfter(pieces: readonly Piece[], noun: number, frame: Frame): readon
   return places;
 }
 
+/** Whether a verb or a mark between the noun and the word at `place` ties them. */
 function tied(pieces: readonly Piece[], noun: number, place: number): boolean {
-  for (let i = noun + 1; i < place; i += 1) {
-    const piece = pieces[i];
-    if (
-      piece?.cue === 'link' ||
-      piece?.cue === 'time' ||
-      piece?.text === ':' ||
-      piece?.text === '=' ||
-      piece?.text === '-'
-    )
-      return true;
-  }
-  return false;
+  return pieces
+    .slice(noun + 1, place)
+    .some(({ cue, text }) => cue === 'link' || cue === 'time' || TYING_MARKS.has(text));
 }
 
 function isTie(piece: Piece): boolean {
   if (endsSentence(piece)) return piece.text === ':';
-  const tie =
-    piece.cue === 'link' || piece.cue === 'transparent' || piece.cue === 'strong' || piece.cue === 'slight';
-  return tie || piece.cue === 'time' || piece.cue === 'denyNot' || piece.text === '=' || piece.text === '-';
+  return TYING_CUES.has(piece.cue ?? '') || TYING_MARKS.has(piece.text);
 }
 
 function rename(
@@ -153,13 +191,5 @@ function isBareBody(pieces: readonly Piece[], i: number): boolean {
     const after = pieces[i + 1];
     return after === undefined || endsItem(after) || isConnector(after);
   }
-  return (
-    before.cue === 'deny' ||
-    before.cue === 'more' ||
-    before.cue === 'less' ||
-    before.cue === 'most' ||
-    before.cue === 'slight' ||
-    before.text === 'some' ||
-    isConnector(before)
-  );
+  return BEFORE_BODY.has(before.cue ?? '') || before.text === 'some' || isConnector(before);
 }

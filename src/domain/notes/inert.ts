@@ -1,39 +1,20 @@
-import { endsItem, endsSentence } from './boundary.js';
-import type { Piece } from './piece.js';
+import { phraseList, wordSet } from './phrases.js';
+import { endsItem, endsSentence, type Piece } from './piece.js';
 
-const ADDITIVES = new Set([
-  'milk',
-  'cream',
-  'sugar',
-  'sugars',
-  'butter',
-  'honey',
-  'salt',
-  'heavy cream',
-  'whole milk',
-  'ice cream',
-]);
-const ADDING = new Set(
-  'add added adding to the in had put with w without after needs need my your wanted wanting craving craved prefer use take drink'.split(
-    ' ',
-  ),
+const ADDITIVES = new Set(
+  phraseList('milk, cream, sugar, sugars, butter, honey, salt, heavy cream, whole milk, ice cream'),
 );
-const PASSED_OVER = new Set('no some oat or any and of a / heavy little bit splash'.split(' '));
-const STRENGTH = new Set(
-  'strong intense weak mild subtle faint light heavy bold bolder robust powerful'.split(' '),
+const ADDING = wordSet(
+  'add added adding to the in had put with w without after needs need my your wanted wanting craving craved prefer use take drink',
 );
-const ROAST_SHADES = new Set('light lighter medium med natural tasting the this that a of blonde'.split(' '));
-const PEOPLE = new Set('drinker drinkers person people lover lovers fan fans guy girl'.split(' '));
-const WATCHED = new Set([...ADDITIVES, ...STRENGTH, 'roast', 'roasts', 'water', 'rose', 'round']);
+const PASSED_OVER = wordSet('no some oat or any and of a / heavy little bit splash');
+const STRENGTH = wordSet('strong intense weak mild subtle faint light heavy bold bolder robust powerful');
+const ROAST_SHADES = wordSet('light lighter medium med natural tasting the this that a of blonde');
+const PEOPLE = wordSet('drinker drinkers person people lover lovers fan fans guy girl');
 /** "Second round" is a round of tasting. */
-const COUNTED = new Set(
-  'st nd rd th first second third fourth last next final each another one two'.split(' '),
-);
+const COUNTED = wordSet('st nd rd th first second third fourth last next final each another one two');
 /** What rises as a cup cools: "acidity rose" names no flower. */
-const RISING = new Set(
-  'acidity acid bitterness sweetness sourness intensity body temperature temp'.split(' '),
-);
-const NONE_INERT: readonly boolean[] = [];
+const RISING = wordSet('acidity acid bitterness sweetness sourness intensity body temperature temp');
 const BACK = 4;
 
 /**
@@ -42,27 +23,16 @@ const BACK = 4;
  * not strong enough"), plain water that was poured.
  */
 export function findInert(pieces: readonly Piece[]): readonly boolean[] {
-  if (
-    !pieces.some(
-      (piece, i) => piece.entry !== null && (WATCHED.has(piece.text) || isTasteInGeneral(pieces, i)),
-    )
-  )
-    return NONE_INERT;
   const inert = new Array<boolean>(pieces.length).fill(false);
-  for (let i = 0; i < pieces.length; i += 1) {
-    const piece = pieces[i];
-    if (piece === undefined) continue;
-    if (piece.entry === null) continue;
-    if (isTasteInGeneral(pieces, i)) {
-      inert[i] = true;
-      continue;
-    }
-    if (ADDITIVES.has(piece.text)) inert[i] = isAdded(pieces, i, inert);
-    else if (piece.text === 'roast' || piece.text === 'roasts') inert[i] = isTheRoast(pieces, i);
-    else if (piece.text === 'round') inert[i] = COUNTED.has(pieces[i - 1]?.text ?? '');
-    else if (piece.text === 'rose') inert[i] = RISING.has(pieces[i - 1]?.text ?? '');
-    else if (piece.text === 'water') inert[i] = !isWateryTaste(pieces, i);
-    else if (STRENGTH.has(piece.text)) inert[i] = isStrengthOfOther(pieces, i);
+  for (const [i, { text, entry }] of pieces.entries()) {
+    if (entry === null) continue;
+    if (isTasteInGeneral(pieces, i)) inert[i] = true;
+    else if (ADDITIVES.has(text)) inert[i] = isAdded(pieces, i, inert);
+    else if (text === 'roast' || text === 'roasts') inert[i] = isTheRoast(pieces, i);
+    else if (text === 'round') inert[i] = COUNTED.has(pieces[i - 1]?.text ?? '');
+    else if (text === 'rose') inert[i] = RISING.has(pieces[i - 1]?.text ?? '');
+    else if (text === 'water') inert[i] = !isWateryTaste(pieces, i);
+    else if (STRENGTH.has(text)) inert[i] = isStrengthOfOther(pieces, i);
   }
   return inert;
 }

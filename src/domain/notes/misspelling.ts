@@ -1,81 +1,69 @@
-import { COMMON_WORDS } from './common-words.js';
+import { z } from 'zod';
+import { editDistance } from '../measure/nearest-word.js';
+import { remembered } from '../measure/remembered.js';
+import commonWordsJson from './common-words.json' with { type: 'json' };
 import { CUE_WORDS } from './cues.js';
-import { editDistance } from './edit-distance.js';
 import type { VocabularyEntry } from './vocabulary-file.js';
+
+const commonWordsSchema = z.strictObject({ source: z.string(), licence: z.string(), words: z.string() });
+
+/**
+ * Common English words, folded, none of them of the vocabulary: a word found here is no misspelling of a
+ * taste. The file names its source.
+ */
+export const COMMON_WORDS: ReadonlySet<string> = new Set(
+  commonWordsSchema.parse(commonWordsJson).words.split(' '),
+);
 
 const SHORTEST = 5;
 const LONG = 9;
 const LONGEST = 24;
+const REMEMBERED = 20_000;
 
 /**
  * Makes a finder of the vocabulary word that an unknown word is a misspelling of, or null. Safeguards: never
  * for words under five letters, never from or onto a common English word or a cue, the first letter must
  * stand, one edit (two from nine letters on), and of several words equally near none is taken unless all
- * mean the same. The index is laid out when the first word is looked up.
+ * mean the same: then one with a letter that the unknown word lacks, else the vocabulary's first.
  */
 export function misspellingFinder(
   words: ReadonlyMap<string, VocabularyEntry | null>,
 ): (word: string) => string | null {
-  let index: ReadonlyMap<string, readonly string[]> | null = null;
+  const known = new Map<string, string[]>();
+  for (const word of words.keys()) {
+    if (word.length < SHORTEST || !/^[a-z]+$/.test(word)) continue;
+    const initial = word.charAt(0);
+    known.set(initial, [...(known.get(initial) ?? []), word]);
+  }
+  // Looking through the vocabulary takes a tenth of a millisecond, and every note of a table is read again and again.
+  const meant = remembered<string | null>(REMEMBERED);
   return (word) => {
     if (word.length < SHORTEST || word.length > LONGEST) return null;
     if (COMMON_WORDS.has(word) || CUE_WORDS.has(word) || !/^[a-z]+$/.test(word)) return null;
-    index ??= layOut(words.keys());
-    return nearest(word, index, words);
+    return meant(word, () => {
+      const nearest = nearestOf(word, known.get(word.charAt(0)) ?? []);
+      const meanings = new Set(nearest.map((candidate) => words.get(candidate)?.name ?? candidate));
+      const fuller = nearest.find((candidate) => candidate.length > word.length);
+      return meanings.size === 1 ? (fuller ?? nearest[0] ?? null) : null;
+    });
   };
 }
 
-function nearest(
-  word: string,
-  index: ReadonlyMap<string, readonly string[]>,
-  words: ReadonlyMap<string, VocabularyEntry | null>,
-): string | null {
-  const limit = reach(word);
-  let best: string[] = [];
-  let least = limit;
-  const met = new Set<string>();
-  for (const shorter of shortened(word, limit)) {
-    for (const candidate of index.get(shorter) ?? []) {
-      if (met.has(candidate) || candidate[0] !== word[0]) continue;
-      met.add(candidate);
-      const edits = editDistance(word, candidate, Math.min(least, reach(candidate)));
-      if (edits > least || edits > reach(candidate)) continue;
-      if (edits < least) best = [];
-      least = edits;
-      best.push(candidate);
-    }
+/** The words within reach that lie nearest, all of them equally near. */
+function nearestOf(word: string, candidates: readonly string[]): readonly string[] {
+  let nearest: string[] = [];
+  let least = reach(word);
+  for (const candidate of candidates) {
+    const limit = Math.min(least, reach(candidate));
+    const edits = editDistance(word, candidate, limit);
+    if (edits > limit) continue;
+    if (edits < least) nearest = [];
+    least = edits;
+    nearest.push(candidate);
   }
-  const meanings = new Set(best.map((candidate) => words.get(candidate)?.name ?? candidate));
-  return meanings.size === 1 ? (best[0] ?? null) : null;
+  return nearest;
 }
 
 function reach(word: string): number {
   return word.length >= LONG ? 2 : 1;
-}
-
-function layOut(words: Iterable<string>): ReadonlyMap<string, readonly string[]> {
-  const index = new Map<string, string[]>();
-  for (const word of words) {
-    if (word.length < SHORTEST || !/^[a-z]+$/.test(word)) continue;
-    for (const shorter of shortened(word, reach(word))) {
-      const known = index.get(shorter);
-      if (known === undefined) index.set(shorter, [word]);
-      else known.push(word);
-    }
-  }
-  return index;
-}
-
-/** The word with up to `edits` letters left out: two words near each other share one of these. */
-function shortened(word: string, edits: number): ReadonlySet<string> {
-  const all = new Set([word]);
-  let edge = all;
-  for (let edit = 0; edit < edits; edit += 1) {
-    const next = new Set<string>();
-    for (const from of edge)
-      for (let i = 0; i < from.length; i += 1) next.add(from.slice(0, i) + from.slice(i + 1));
-    for (const shorter of next) all.add(shorter);
-    edge = next;
-  }
-  return all;
 }

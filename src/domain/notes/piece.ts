@@ -1,16 +1,14 @@
-import type { Cue } from './cue-words.js';
-import type { CupReference } from './cup-reference.js';
-import type { Lexicon } from './lexicon.js';
-import { exactAfter, type Found, longestAfter, type PhraseTree } from './phrase-tree.js';
-import type { Token } from './token.js';
+import { CUES, type Cue } from './cues.js';
+import { longestExact, longestOfForms } from './phrases.js';
+import type { Token } from './tokenise.js';
+import type { Vocabulary } from './vocabulary.js';
 import type { VocabularyEntry } from './vocabulary-file.js';
-import type { Twist, WordForm } from './word-forms.js';
-import type { WordSense } from './word-sense.js';
+import type { Twist } from './word-forms.js';
 
 /**
- * A stretch of a note that does one thing: it names an attribute, it is a cue, it names cups, or it is a word, number or
- * mark by itself. `from` and `to` count tokens, `start` and `end` offsets of the source. `text` is the
- * folded words, joined by spaces.
+ * A stretch of a note that does one thing: it names an attribute, it is a cue, it names cups, or it is a word,
+ * number or mark by itself. `from` and `to` count tokens, `start` and `end` offsets of the source. `text` is
+ * the folded words, joined by spaces (of a cup's name the first).
  */
 export type Piece = {
   readonly kind: 'attribute' | 'cue' | 'cup' | Token['kind'];
@@ -25,136 +23,92 @@ export type Piece = {
   readonly cups: readonly string[];
 };
 
-const NO_CUPS: readonly string[] = [];
+/** A cup named in the text: the labels, and how many tokens name it. */
+export type CupReference = { readonly labels: readonly string[]; readonly length: number };
 
 /** Cuts tokens into pieces: at each place the longest phrase wins, an attribute before a cue of its length. */
 export function cutPieces(
   tokens: readonly Token[],
-  lexicon: Lexicon,
+  { phrases, formsOf }: Pick<Vocabulary, 'phrases' | 'formsOf'>,
   cupAt: (index: number) => CupReference | null,
 ): readonly Piece[] {
+  const forms = tokens.map(({ kind, text }) => (kind === 'word' || kind === 'emoji' ? formsOf(text) : null));
+  const formsAt = (i: number) => forms[i] ?? null;
+  const wordAt = (i: number) => (tokens[i]?.kind === 'word' ? tokens[i].text : null);
   const pieces: Piece[] = [];
-  const senses = findSenses(tokens, lexicon);
-  const formsAt = (i: number): readonly WordForm[] | null => senses[i]?.forms ?? null;
-  const wordAt = (i: number): string | null =>
-    tokens[i]?.kind === 'word' ? (tokens[i]?.text ?? null) : null;
-  let i = 0;
-  while (i < tokens.length) {
-    const token = tokens[i];
-    if (token === undefined) break;
+  for (let i = 0; i < tokens.length; i = pieces.at(-1)?.to ?? tokens.length) {
     const cup = cupAt(i);
-    const sense = senses[i];
-    let piece: Piece;
-    if (cup !== null) piece = cupPiece(tokens, token, i, cup);
-    else if (sense === null || sense === undefined) piece = barePiece(token, i);
-    else {
-      const attribute = sense.goesOn ? longestFrom(sense, i, formsAt) : sense.alone;
-      const cue = sense.cue === null ? null : longestCue(sense, sense.cue, i, wordAt);
-      piece = toPiece(tokens, token, i, attribute, cue);
-    }
-    pieces.push(piece);
-    i = piece.to;
+    const attribute = cup === null ? longestOfForms(phrases, i, formsAt) : null;
+    const cue = cup === null ? longestExact(CUES, i, wordAt) : null;
+    if (cup !== null)
+      pieces.push({
+        ...pieceOf(tokens, i, cup.length),
+        kind: 'cup',
+        text: tokens[i]?.text ?? '',
+        cups: cup.labels,
+      });
+    else if (cue !== null && cue.length > (attribute?.length ?? 0))
+      pieces.push({ ...pieceOf(tokens, i, cue.length), kind: 'cue', cue: cue.value });
+    else if (attribute !== null) {
+      const { length, value: entry, twist } = attribute;
+      pieces.push({ ...pieceOf(tokens, i, length), kind: 'attribute', entry, twist });
+    } else pieces.push(pieceOf(tokens, i, 1));
   }
   return pieces;
 }
 
-/** What each word can do; null for what is no word. */
-function findSenses(tokens: readonly Token[], { senseOf }: Lexicon): readonly (WordSense | null)[] {
-  const senses: (WordSense | null)[] = [];
-  for (let i = 0; i < tokens.length; i += 1) {
-    const token = tokens[i];
-    if (token === undefined) break;
-    senses.push(token.kind === 'word' || token.kind === 'emoji' ? senseOf(token.text) : null);
-  }
-  return senses;
-}
-
-/** The longest phrase of the vocabulary that begins with a word, whichever of its forms it begins with. */
-export function longestFrom(
-  { alone, starts }: WordSense,
-  from: number,
-  formsAt: (index: number) => readonly WordForm[] | null,
-): Found<VocabularyEntry> | null {
-  const after = formsAt(from + 1);
-  if (after === null || after.length === 0) return alone;
-  let best = alone;
-  for (let i = 0; i < starts.length; i += 1) {
-    const start = starts[i];
-    if (start !== undefined) best = longestAfter(start.node, from + 1, 1, start.twist, formsAt, best);
-  }
-  return best;
-}
-
-function longestCue(
-  { cueAlone }: WordSense,
-  start: PhraseTree<Cue>,
-  from: number,
-  wordAt: (index: number) => string | null,
-): Found<Cue> | null {
-  if (start.next.size === 0) return cueAlone;
-  const next = wordAt(from + 1);
-  return next === null || !start.next.has(next) ? cueAlone : exactAfter(start, from, wordAt);
-}
-
-function barePiece({ kind, text, start, end }: Token, from: number): Piece {
-  return { kind, text, start, end, from, to: from + 1, entry: null, twist: null, cue: null, cups: NO_CUPS };
-}
-
-function cupPiece(
-  tokens: readonly Token[],
-  { text, start }: Token,
-  from: number,
-  { labels, length }: CupReference,
-): Piece {
+/** So many tokens as one piece that means nothing yet. */
+function pieceOf(tokens: readonly Token[], from: number, length: number): Piece {
   const to = from + length;
-  const end = tokens[to - 1]?.end ?? start;
-  return { kind: 'cup', text, start, end, from, to, entry: null, twist: null, cue: null, cups: labels };
-}
-
-function toPiece(
-  tokens: readonly Token[],
-  first: Token,
-  from: number,
-  attribute: Found<VocabularyEntry> | null,
-  cue: Found<Cue> | null,
-): Piece {
-  const { text, start } = first;
-  if (cue !== null && (attribute === null || cue.length > attribute.length)) {
-    const to = from + cue.length;
-    const end = tokens[to - 1]?.end ?? start;
-    const { words, value } = cue;
-    return {
-      kind: 'cue',
-      text: words,
-      start,
-      end,
-      from,
-      to,
-      entry: null,
-      twist: null,
-      cue: value,
-      cups: NO_CUPS,
-    };
-  }
-  if (attribute === null) return barePiece(first, from);
-  const { length, value, twist } = attribute;
-  const to = from + length;
+  const own = tokens.slice(from, to);
   return {
-    kind: 'attribute',
-    text: length === 1 ? text : joinWords(tokens, from, length),
-    start,
-    end: tokens[to - 1]?.end ?? start,
+    kind: own[0]?.kind ?? 'opaque',
+    text: own.map(({ text }) => text).join(' '),
+    start: own[0]?.start ?? 0,
+    end: own.at(-1)?.end ?? 0,
     from,
     to,
-    entry: value,
-    twist,
+    entry: null,
+    twist: null,
     cue: null,
-    cups: NO_CUPS,
+    cups: [],
   };
 }
 
-function joinWords(tokens: readonly Token[], from: number, length: number): string {
-  let text = tokens[from]?.text ?? '';
-  for (let i = from + 1; i < from + length; i += 1) text += ` ${tokens[i]?.text ?? ''}`;
-  return text;
+const SENTENCE_ENDS = new Set(['.', ';', '!', '?', '\u2026', '\u2014', '\u2022', '|', '(', ')', ':']);
+const ITEM_ENDS = new Set([',', '-', '\u00b7', '\u2192', '"']);
+
+/** Whether a piece ends what a person would hear as a sentence: a full stop, a line break, a bracket. */
+export function endsSentence({ kind, text }: Piece): boolean {
+  return kind === 'break' || kind === 'opaque' || (kind === 'mark' && SENTENCE_ENDS.has(text));
+}
+
+/** Whether a piece ends an item of a list: a comma, or anything that ends a sentence. */
+export function endsItem(piece: Piece): boolean {
+  return endsSentence(piece) || (piece.kind === 'mark' && ITEM_ENDS.has(piece.text));
+}
+
+/** "Bitterness", "sweetness", "acidity": nouns that share an adjective, where "and sweet" would stand alone. */
+export function isNounOfTaste({ text }: Piece): boolean {
+  return text.endsWith('ness') || text === 'acidity';
+}
+
+/** "and", "&", "+", "/" and "or": they tie what stands on both sides. */
+export function isConnector({ kind, text, cue }: Piece): boolean {
+  return cue === 'and' || cue === 'or' || (kind === 'mark' && (text === '&' || text === '+' || text === '/'));
+}
+
+/** Cuts pieces where one of them ends a stretch; gives where each stretch begins and ends, empty ones as well. */
+export function splitWhere(
+  pieces: readonly Piece[],
+  ends: (piece: Piece) => boolean,
+): readonly { readonly from: number; readonly to: number }[] {
+  const stretches: { from: number; to: number }[] = [];
+  let from = 0;
+  for (const [i, piece] of pieces.entries()) {
+    if (!ends(piece)) continue;
+    stretches.push({ from, to: i });
+    from = i + 1;
+  }
+  return [...stretches, { from, to: pieces.length }];
 }

@@ -1,59 +1,54 @@
+import { wordSet } from './phrases.js';
 import type { PlacingItem } from './placing-items.js';
+import type { Order } from './reading.js';
 
-const ORDINAL_WORDS = new Map([
+const REACH = 4;
+const LAST = 100;
+const PLACES = new Map([
   ['first', 1],
   ['second', 2],
   ['third', 3],
   ['fourth', 4],
   ['fifth', 5],
+  ['sixth', 6],
+  ['last', LAST],
+  ['least', LAST],
 ]);
-const FILLERS = new Set('st nd rd th place is was cup . ) : # - = the'.split(' '));
+const FILLERS = wordSet('st nd rd th place is was cup . ) : # - = the');
 const SEPARATORS = new Set([',', '>', '/', 'and', 'then', '-', '|', '\n', '&']);
 
 /**
  * A numbered list of nothing but cups: "1. D 2. E 3. C", "1st D, 2nd E". Null when the numbers do not run
  * from 1 or when words of taste stand between (then it is a list of notes, not an order).
  */
-export function readNumbered(items: readonly PlacingItem[]): readonly (readonly string[])[] | null {
+export function readNumbered(items: readonly PlacingItem[]): Order | null {
   const groups: (readonly string[])[] = [];
-  let wanted = 1;
-  let i = 0;
-  while (i < items.length) {
-    const place = placeAt(items[i]);
-    if (place === wanted) {
-      const cup = nextCup(items, i + 1);
-      if (cup !== null) {
-        groups.push(cup.cups);
-        wanted += 1;
-        i = cup.at;
-      }
-    } else if (items[i]?.kind === 'attribute' && groups.length > 0) return null;
-    i += 1;
+  for (let i = 0; i < items.length; i += 1) {
+    const item = items[i];
+    if (item === undefined) break;
+    const place = item.kind === 'number' ? Number(item.text) : PLACES.get(item.text);
+    const cup = place === groups.length + 1 ? nextCup(items, i + 1) : null;
+    if (cup !== null) {
+      groups.push(items[cup]?.cups ?? []);
+      i = cup;
+    } else if (place !== groups.length + 1 && item.kind === 'attribute' && groups.length > 0) return null;
   }
   return groups.length >= 2 ? groups : null;
 }
 
-function placeAt(item: PlacingItem | undefined): number | null {
-  if (item?.kind === 'number') return item.value;
-  return ORDINAL_WORDS.get(item?.text ?? '') ?? null;
-}
-
-function nextCup(
-  items: readonly PlacingItem[],
-  from: number,
-): { cups: readonly string[]; at: number } | null {
-  for (let i = from; i < Math.min(items.length, from + 4); i += 1) {
+function nextCup(items: readonly PlacingItem[], from: number): number | null {
+  for (let i = from; i < from + REACH; i += 1) {
     const item = items[i];
-    if (item?.kind === 'cup') return { cups: item.cups, at: i };
+    if (item?.kind === 'cup') return i;
     if (item === undefined || !FILLERS.has(item.text)) return null;
   }
   return null;
 }
 
 /** A list after a word of ranking: "ranking: D, E, C", "best to worst D E C"; "worst to best" is turned round. */
-export function readRanked(items: readonly PlacingItem[]): readonly (readonly string[])[] | null {
+export function readRanked(items: readonly PlacingItem[]): Order | null {
   for (const [i, item] of items.entries()) {
-    if (item.kind !== 'phrase' || (item.word !== 'ranking' && item.word !== 'reversed')) continue;
+    if (item.word !== 'ranking' && item.word !== 'reversed') continue;
     const groups = listFrom(items, i + 1);
     if (groups.length >= 2) return item.word === 'reversed' ? groups.reverse() : groups;
   }
@@ -76,4 +71,71 @@ function listFrom(items: readonly PlacingItem[], from: number): (readonly string
     else if (item.text === '\n' && groups.length > 0 && items[i + 1]?.kind !== 'cup') break;
   }
   return groups;
+}
+
+/** Cups with their places behind them: best first, and the cups put last of all. */
+export type Placed = { readonly order: Order; readonly last: readonly string[] };
+
+const SUFFIXES = new Set(['st', 'nd', 'rd', 'th']);
+const BETWEEN = wordSet('is was in came comes my the - =');
+const AFTER = wordSet(', . ! ; - ( ) / and & then place choice for but');
+const TIES = new Set(['and', '&', '/', '=']);
+const LIKED = wordSet('like liked enjoy enjoyed love loved prefer preferred');
+/** Cups may be first and second in the order of pouring just as well. */
+const SERVED = wordSet(
+  'try tried taste tasted tasting had drank drink pour poured serve served start started brew brewed took went',
+);
+const NOTHING: Placed = { order: [], last: [] };
+
+/**
+ * Reads cups each with its place behind it: "E best, D second, F third", "E 1st, D 2nd", "E was my favourite,
+ * F least". Nothing unless the places run from the first without a gap, each taken by cups of its own, and
+ * no word says that they were places in the pouring.
+ */
+export function readPlaced(items: readonly PlacingItem[]): Placed {
+  if (items.some(({ text }) => SERVED.has(text))) return NOTHING;
+  const placed = items.flatMap((item, i) => {
+    const place = item.kind === 'cup' ? placeBehind(items, i) : null;
+    return place === null ? [] : [{ place, cups: [...tiedBefore(items, i), ...item.cups] }];
+  });
+  placed.sort((a, b) => a.place - b.place);
+  const ranked = placed.filter(({ place }) => place !== LAST);
+  const last = placed.slice(ranked.length).flatMap(({ cups }) => cups);
+  const cups = placed.flatMap((one) => one.cups);
+  const sound = ranked.every(({ place }, i) => place === i + 1) && new Set(cups).size === cups.length;
+  return sound && ranked.length > 0 && placed.length > 1
+    ? { order: ranked.map((one) => one.cups), last }
+    : NOTHING;
+}
+
+/** "E and D first": the cup before shares the place. */
+function tiedBefore(items: readonly PlacingItem[], cup: number): readonly string[] {
+  const other = items[cup - 2];
+  if (other?.kind !== 'cup' || !TIES.has(items[cup - 1]?.text ?? '')) return [];
+  return [...tiedBefore(items, cup - 2), ...other.cups];
+}
+
+function placeBehind(items: readonly PlacingItem[], cup: number): number | null {
+  for (let i = cup + 1; i <= Math.min(items.length - 1, cup + REACH); i += 1) {
+    const item = items[i];
+    if (item === undefined) return null;
+    if (item.kind === 'number' && !SUFFIXES.has(items[i + 1]?.text ?? '')) return null;
+    const end = item.kind === 'number' ? i + 2 : i + 1;
+    const place = placeOf(item, LIKED.has(items[cup - 1]?.text ?? ''));
+    if (place !== null) return endsPlace(items[end]) ? place : null;
+    if (!BETWEEN.has(item.text)) return null;
+  }
+  return null;
+}
+
+/** `liked` says that the cup stands behind a word of liking: "liked E most". */
+function placeOf({ kind, text, word }: PlacingItem, liked: boolean): number | null {
+  if (kind === 'number') return Number(text);
+  if (kind === 'phrase') return word === 'best' ? 1 : word === 'second' ? 2 : null;
+  if (kind !== 'other') return null;
+  return liked && text === 'most' ? 1 : (PLACES.get(text) ?? null);
+}
+
+function endsPlace(next: PlacingItem | undefined): boolean {
+  return next === undefined || next.kind === 'break' || AFTER.has(next.text);
 }

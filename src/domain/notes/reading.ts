@@ -23,15 +23,17 @@ export type Mention = {
 /** Words that seem to describe a taste but are none of the vocabulary's, with their offsets in the text. */
 export type Unplaced = { readonly words: string; readonly span: readonly [number, number] };
 
+/** Groups of cup labels, best first, cups within a group tied. */
+export type Order = readonly (readonly string[])[];
+
 /**
- * What a note says. `order` lists groups of cup labels, best first, cups within a group tied; "best: D"
- * is [["D"]]: over every other cup the taster has noted. `worst` lists cups put below all others.
+ * What a note says. `order` of "best: D" is [["D"]]: over every other cup the taster has noted. `worst` lists cups put below all others.
  * `liking` maps cup label to 1–9. `needsCup` is true when a tasting note in a table's thread names no cup.
  */
 export type Reading = {
   readonly text: string;
   readonly mentions: readonly Mention[];
-  readonly order: readonly (readonly string[])[] | null;
+  readonly order: Order | null;
   readonly worst: readonly string[];
   readonly liking: Readonly<Record<string, number>>;
   readonly needsCup: boolean;

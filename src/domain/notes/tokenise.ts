@@ -1,132 +1,152 @@
 import { foldText } from './fold-text.js';
-import { findMarkup, type MarkupFinder } from './slack-markup.js';
-import type { Token } from './token.js';
 
-const SPACE = 32;
-const APOSTROPHE = 39;
-const HYPHEN = 45;
-/** & : < and the grave accent begin what Slack puts into a text. */
-const MARKUP_STARTS = new Set([38, 58, 60, 96]);
-const LOWER_W = 119;
-const MARKS = new Set('.,;:!?()[]{}"/\\|<>=+&*_~#%@^$\u2014\u2022\u00b7\u2026\u2192');
+/**
+ * The smallest pieces of a note. `text` is folded (lower case, no apostrophes); `start` and `end` are offsets
+ * in the text as given; `joined` says that a hyphen ties the token to the one before.
+ */
+export type Token = {
+  readonly kind: 'word' | 'number' | 'mark' | 'emoji' | 'break' | 'opaque';
+  readonly text: string;
+  readonly start: number;
+  readonly end: number;
+  readonly joined: boolean;
+};
+
+/**
+ * A stretch of the folded text: what it stands for and where it ends. A `tie` joins two words ("full-bodied"),
+ * a `gap` is nothing to read.
+ */
+type Stretch = { readonly kind: Token['kind'] | 'tie' | 'gap'; readonly text: string; readonly end: number };
+
+const MARKS = new Set('.,;:!?()[]{}"/\\|<>=+&*_~#%@^$-\u2014\u2022\u00b7\u2026\u2192');
+/** Letters of any script, without the look-alikes among symbols. */
+const LETTER = '(?:(?![\\u2000-\\u2bff])\\p{L})';
+/**
+ * In this order: "w/o", as many write it; the letter of "C's", so that a label stays a word of its own; a word;
+ * a number; what ties two words; any other character.
+ */
+const STRETCH = new RegExp(
+  [
+    `(w/o(?!${LETTER}|\\d))`,
+    `(${LETTER}(?='s(?!'?${LETTER}))|${LETTER}+(?:'${LETTER}+)*)`,
+    '(\\d+(?:\\.\\d+)?)',
+    `((?<=${LETTER}|\\d)-(?=${LETTER}|\\d)|(?<=${LETTER})'(?=${LETTER}))`,
+    '[^]',
+  ].join('|'),
+  'uy',
+);
 
 /** Splits a message, as Slack sends it, into tokens: one pass, linear in its length. */
 export function tokenise(source: string): readonly Token[] {
   const { text, at } = foldText(source);
-  const { length } = text;
-  let markup: MarkupFinder | null = null;
+  const markupAt = findMarkup(text);
   const tokens: Token[] = [];
-  const push = (kind: Token['kind'], folded: string, from: number, to: number, joined: boolean): void => {
-    const start = at === null ? from : (at[from] ?? source.length);
-    const end = at === null ? to : (at[to] ?? source.length);
-    tokens.push({ kind, text: folded, start, end, joined });
-  };
+  const offset = (i: number): number => (at === null ? i : (at[i] ?? source.length));
   let joined = false;
   let i = 0;
-  while (i < length) {
-    const code = text.charCodeAt(i);
-    if (code === SPACE || code === 9) {
-      joined = false;
-      i += 1;
-    } else if (isLetter(text, i)) {
-      const without = isWithout(text, i);
-      const end = without ? i + 3 : wordEnd(text, i);
-      if (without) push('word', 'without', i, end, joined);
-      else pushWord(push, text.slice(i, end), i, end, joined);
-      joined = false;
-      i = end;
-    } else if (isDigit(code)) {
-      const end = numberEnd(text, i);
-      push('number', text.slice(i, end), i, end, joined);
-      joined = false;
-      i = end;
-    } else if (code === HYPHEN) {
-      // A hyphen inside a compound ("full-bodied") is no token; one that stands free is a mark.
-      const inside = i > 0 && isWordAt(text, i - 1) && isWordAt(text, i + 1);
-      if (!inside) push('mark', '-', i, i + 1, false);
-      joined = inside;
-      i += 1;
-    } else {
-      joined = false;
-      if (markup === null && MARKUP_STARTS.has(code)) markup = findMarkup(text);
-      i = pushOther(push, text, i, markup);
-    }
+  while (i < text.length) {
+    const { kind, text: folded, end } = markupAt(i) ?? stretchAt(text, i);
+    if (kind !== 'tie' && kind !== 'gap')
+      tokens.push({ kind, text: folded, start: offset(i), end: offset(end), joined });
+    joined = kind === 'tie';
+    i = end;
   }
   return tokens;
 }
 
-/** "w/o", as many write it. */
-function isWithout(text: string, i: number): boolean {
-  return text.charCodeAt(i) === LOWER_W && text.startsWith('w/o', i) && !isWordAt(text, i + 3);
+function stretchAt(text: string, i: number): Stretch {
+  STRETCH.lastIndex = i;
+  const [whole = '', without, word, number, tie] = STRETCH.exec(text) ?? [];
+  const end = i + whole.length;
+  if (without !== undefined) return { kind: 'word', text: 'without', end };
+  if (word !== undefined) return { kind: 'word', text: word.replaceAll("'", ''), end };
+  if (number !== undefined) return { kind: 'number', text: number, end };
+  if (tie !== undefined) return { kind: 'tie', text: tie, end };
+  if (whole === '\n' || whole === '\r') return { kind: 'break', text: '\n', end };
+  if (MARKS.has(whole)) return { kind: 'mark', text: whole, end };
+  const emoji = whole > '\x7f' && /\p{Extended_Pictographic}/u.test(whole);
+  return { kind: emoji ? 'emoji' : 'gap', text: whole, end };
 }
 
-type Push = (kind: Token['kind'], folded: string, from: number, to: number, joined: boolean) => void;
+const ENTITIES: readonly (readonly [string, string])[] = [
+  ['&amp;', '&'],
+  ['&lt;', '<'],
+  ['&gt;', '>'],
+];
+const SHORTCODE = /:[a-z0-9_+-]*[a-z][a-z0-9_+-]*:/y;
+const LONGEST_SHORTCODE = 60;
 
-function pushWord(push: Push, raw: string, from: number, to: number, joined: boolean): void {
-  if (!raw.includes("'")) {
-    push('word', raw, from, to, joined);
-  } else if (raw.length === 3 && raw.endsWith("'s")) {
-    // "C's acidity": the label stays a word of its own.
-    push('word', raw.slice(0, 1), from, from + 1, joined);
-    push('word', 's', from + 2, to, true);
-  } else {
-    push('word', raw.replaceAll("'", ''), from, to, joined);
+/**
+ * Recognises what Slack puts into a message's text: entities, user and channel mentions, links (nobody's
+ * tasting words, so opaque), fenced code and emoji shortcodes. Each search for an end looks at a character
+ * once, however many beginnings there are.
+ */
+function findMarkup(text: string): (offset: number) => Stretch | null {
+  const closingAngle = nextAfter(text, '>');
+  const closingFence = nextAfter(text, '```');
+  return (offset) => {
+    const character = text[offset];
+    if (character === '&') return findEntity(text, offset);
+    if (character === ':') return findShortcode(text, offset);
+    if (character === '<' && /[@#!a-z]/.test(text[offset + 1] ?? '')) {
+      const end = closingAngle(offset);
+      return end < 0 ? null : { kind: 'opaque', text: text[offset + 1] ?? '', end: end + 1 };
+    }
+    if (character === '`' && text.startsWith('```', offset)) {
+      const end = closingFence(offset + 3);
+      return end < 0 ? null : { kind: 'opaque', text: 'code', end: end + 3 };
+    }
+    return null;
+  };
+}
+
+function findEntity(text: string, offset: number): Stretch | null {
+  const found = ENTITIES.find(([entity]) => text.startsWith(entity, offset));
+  return found === undefined ? null : { kind: 'mark', text: found[1], end: offset + found[0].length };
+}
+
+function findShortcode(text: string, offset: number): Stretch | null {
+  SHORTCODE.lastIndex = 0;
+  const name = SHORTCODE.exec(text.slice(offset, offset + LONGEST_SHORTCODE))?.[0];
+  return name === undefined ? null : { kind: 'emoji', text: name, end: offset + name.length };
+}
+
+/** A search for `needle` that remembers its last answer, so that asking at every offset stays linear. */
+function nextAfter(text: string, needle: string): (offset: number) => number {
+  let last = 0;
+  let asked = -1;
+  return (offset) => {
+    if (asked < 0 || (last >= 0 && last < offset)) last = text.indexOf(needle, offset);
+    asked = offset;
+    return last;
+  };
+}
+
+/**
+ * Takes away words that are not the taster's claim: struck through (`~lemon~`) and quoted from someone else
+ * (a line that begins with `>`). They become opaque, so spans of the others stay as they are.
+ */
+export function withdrawWords(tokens: readonly Token[]): readonly Token[] {
+  const kept = [...tokens];
+  let struckFrom = -1;
+  let quoted = false;
+  for (const [i, token] of tokens.entries()) {
+    const lineStart = i === 0 || tokens[i - 1]?.kind === 'break';
+    if (token.kind === 'break') {
+      struckFrom = -1;
+      quoted = false;
+    } else if (lineStart && token.text === '>') quoted = true;
+    if (quoted) kept[i] = hide(token);
+    if (token.text !== '~') continue;
+    const closes = struckFrom >= 0 && tokens[i - 1]?.end === token.start && i > struckFrom + 1;
+    if (closes) {
+      for (let j = struckFrom; j <= i; j += 1) kept[j] = hide(tokens[j] ?? token);
+      struckFrom = -1;
+    } else if (tokens[i + 1]?.start === token.end) struckFrom = struckFrom < 0 ? i : struckFrom;
   }
+  return kept;
 }
 
-function pushOther(push: Push, text: string, i: number, markup: MarkupFinder | null): number {
-  const code = text.charCodeAt(i);
-  if (code === 10 || code === 13) {
-    push('break', '\n', i, i + 1, false);
-    return i + 1;
-  }
-  const found = markup?.(i);
-  if (found != null) {
-    push(found.kind, found.text, i, found.end, false);
-    return found.end;
-  }
-  const character = code < 128 ? text.charAt(i) : String.fromCodePoint(text.codePointAt(i) ?? 0);
-  const end = i + character.length;
-  if (MARKS.has(character)) push('mark', character, i, end, false);
-  else if (code > 127 && /\p{Extended_Pictographic}/u.test(character))
-    push('emoji', character, i, end, false);
-  return end;
-}
-
-function isLetter(text: string, i: number): boolean {
-  const code = text.charCodeAt(i);
-  if (code < 128) return code >= 97 && code <= 122;
-  if (code >= 0x2000 && code <= 0x2bff) return false;
-  return /^\p{L}/u.test(String.fromCodePoint(text.codePointAt(i) ?? 0));
-}
-
-function isDigit(code: number): boolean {
-  return code >= 48 && code <= 57;
-}
-
-function isWordAt(text: string, i: number): boolean {
-  return i < text.length && (isDigit(text.charCodeAt(i)) || isLetter(text, i));
-}
-
-function wordEnd(text: string, from: number): number {
-  let i = from;
-  while (i < text.length) {
-    const code = text.charCodeAt(i);
-    if (code >= 97 && code <= 122) i += 1;
-    else if (isLetter(text, i)) i += text.charCodeAt(i) >= 0xd800 && text.charCodeAt(i) < 0xdc00 ? 2 : 1;
-    else if (text.charCodeAt(i) === APOSTROPHE && i > from && i + 1 < text.length && isLetter(text, i + 1))
-      i += 1;
-    else break;
-  }
-  return i;
-}
-
-function numberEnd(text: string, from: number): number {
-  let i = from;
-  while (i < text.length && isDigit(text.charCodeAt(i))) i += 1;
-  if (text[i] === '.' && isDigit(text.charCodeAt(i + 1))) {
-    i += 1;
-    while (i < text.length && isDigit(text.charCodeAt(i))) i += 1;
-  }
-  return i;
+function hide(token: Token): Token {
+  return { ...token, kind: 'opaque', text: '' };
 }

@@ -1,6 +1,7 @@
-import { buildLexicon, type Lexicon, type PhraseConflict, phraseWords } from './lexicon.js';
-import { longestFrom } from './piece.js';
-import { shippedVocabulary, type VocabularyEntry, type VocabularyFile } from './vocabulary-file.js';
+import { emptyTree, longestOfForms, type PhraseTree, plant } from './phrases.js';
+import { tokenise } from './tokenise.js';
+import { shippedVocabulary, type VocabularyEntry } from './vocabulary-file.js';
+import { formFinder, type WordForm } from './word-forms.js';
 
 /** A word taught by a house: the words and the attribute they mean there. */
 export type HouseWord = { readonly words: string; readonly attribute: string };
@@ -15,16 +16,13 @@ export type HouseWordConflict = HouseWord & {
 export type Vocabulary = {
   readonly attributes: ReadonlyMap<string, VocabularyEntry>;
   readonly houseWords: readonly HouseWord[];
-  readonly lexicon: Lexicon;
+  readonly phrases: PhraseTree<VocabularyEntry>;
+  /** What a word of a note may stand for, the word itself first; none for a word of no phrase. */
+  readonly formsOf: (word: string) => readonly WordForm[];
 };
 
-/** Makes a vocabulary from a checked vocabulary file. */
-function createVocabulary(file: VocabularyFile): Vocabulary {
-  return layOut(file.attributes, []).vocabulary;
-}
-
 /** The vocabulary as shipped, without any house's words. */
-export const SHIPPED_VOCABULARY: Vocabulary = createVocabulary(shippedVocabulary());
+export const SHIPPED_VOCABULARY: Vocabulary = layOut(shippedVocabulary().attributes, []).vocabulary;
 
 /**
  * The vocabulary with a house's words added. A word that already means something else keeps its meaning and
@@ -35,48 +33,60 @@ export function extendVocabulary(
   vocabulary: Vocabulary,
   houseWords: readonly HouseWord[],
 ): { vocabulary: Vocabulary; conflicts: readonly HouseWordConflict[] } {
-  const conflicts: HouseWordConflict[] = [];
+  const unsound: HouseWordConflict[] = [];
   const sound: HouseWord[] = [...vocabulary.houseWords];
   for (const word of houseWords) {
-    if (phraseWords(word.words).length === 0) conflicts.push({ ...word, reason: 'no words' });
+    if (phraseWords(word.words).length === 0) unsound.push({ ...word, reason: 'no words' });
     else if (!vocabulary.attributes.has(word.attribute))
-      conflicts.push({ ...word, reason: 'unknown attribute' });
+      unsound.push({ ...word, reason: 'unknown attribute' });
     else sound.push(word);
   }
   const laidOut = layOut([...vocabulary.attributes.values()], sound);
-  for (const { words, kept, wanted } of laidOut.conflicts) {
-    conflicts.push({ words, attribute: wanted, reason: 'already means', means: kept });
-  }
-  return { vocabulary: laidOut.vocabulary, conflicts };
+  return { vocabulary: laidOut.vocabulary, conflicts: [...unsound, ...laidOut.conflicts] };
 }
 
+/** Lays out phrases for reading. Earlier ones keep what later ones claim as well. */
 function layOut(
   entries: readonly VocabularyEntry[],
   houseWords: readonly HouseWord[],
-): { vocabulary: Vocabulary; conflicts: readonly PhraseConflict[] } {
+): { vocabulary: Vocabulary; conflicts: readonly HouseWordConflict[] } {
   const attributes = new Map(entries.map((entry) => [entry.name, entry]));
-  const phrases: [string, VocabularyEntry][] = [];
-  for (const entry of entries) for (const word of [entry.name, ...entry.words]) phrases.push([word, entry]);
-  for (const { words, attribute } of houseWords) {
-    const entry = attributes.get(attribute);
-    if (entry !== undefined) phrases.push([words, entry]);
+  const phrases = emptyTree<VocabularyEntry>();
+  const words = new Map<string, VocabularyEntry | null>();
+  const runTogether: [string, VocabularyEntry][] = [];
+  const add = (phrase: string, entry: VocabularyEntry): VocabularyEntry => {
+    const parts = phraseWords(phrase);
+    for (const part of parts) words.set(part, words.get(part) ?? (parts.length === 1 ? entry : null));
+    if (parts.length === 2) runTogether.push([parts.join(''), entry]);
+    return plant(phrases, parts, entry);
+  };
+  for (const entry of entries) for (const phrase of [entry.name, ...entry.words]) add(phrase, entry);
+  const taken: HouseWord[] = [];
+  const conflicts: HouseWordConflict[] = [];
+  for (const word of houseWords) {
+    const entry = attributes.get(word.attribute);
+    const means = entry === undefined ? word.attribute : add(word.words, entry).name;
+    if (means === word.attribute) taken.push(word);
+    else conflicts.push({ words: word.words, attribute: word.attribute, reason: 'already means', means });
   }
-  const { lexicon, conflicts } = buildLexicon(phrases);
-  const refused = new Set(conflicts.map(({ words, wanted }) => `${words}\n${wanted}`));
-  const taken = houseWords.filter(({ words, attribute }) => !refused.has(`${words}\n${attribute}`));
-  return { vocabulary: { attributes, houseWords: taken, lexicon }, conflicts };
+  for (const [word, entry] of runTogether) {
+    plant(phrases, [word], entry);
+    if (!words.has(word)) words.set(word, entry);
+  }
+  return { vocabulary: { attributes, houseWords: taken, phrases, formsOf: formFinder(words) }, conflicts };
+}
+
+/** Words of a phrase as the tokeniser gives them, so that "Baker's" and "tea-like" match their spellings. */
+export function phraseWords(phrase: string): readonly string[] {
+  return tokenise(phrase)
+    .filter(({ kind }) => kind !== 'mark' && kind !== 'break')
+    .map(({ text }) => text);
 }
 
 /** The attribute that these words mean, when all of them together are one known phrase; else null. */
-export function findAttribute(vocabulary: Vocabulary, words: string): string | null {
-  const parts = phraseWords(words);
-  const { senseOf } = vocabulary.lexicon;
-  const [first] = parts;
-  if (first === undefined) return null;
-  const found = longestFrom(senseOf(first), 0, (i) => {
-    const part = parts[i];
-    return part === undefined ? null : senseOf(part).forms;
-  });
+export function findAttribute({ phrases, formsOf }: Vocabulary, words: string): string | null {
+  const parts = phraseWords(words).map(formsOf);
+  const found = longestOfForms(phrases, 0, (i) => parts[i] ?? null);
   return found !== null && found.length === parts.length ? found.value.name : null;
 }
 

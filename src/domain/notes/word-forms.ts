@@ -1,3 +1,7 @@
+import { COMMON_WORDS, misspellingFinder } from './misspelling.js';
+import { wordSet } from './phrases.js';
+import type { VocabularyEntry } from './vocabulary-file.js';
+
 /**
  * What a form adds to its word: "-ish" makes it slight, "-er" compares, "-est" compares with all, "un-"
  * turns it round.
@@ -6,9 +10,21 @@ export type Twist = 'slight' | 'more' | 'most' | 'reversed';
 export type WordForm = { readonly word: string; readonly twist: Twist | null };
 
 /** A possible base word, and whether the form is one that nouns or adjectives take. */
-export type BaseForm = WordForm & { readonly of: 'noun' | 'adjective' | 'any' };
+type BaseForm = WordForm & { readonly of: 'noun' | 'adjective' | 'any' };
 
 const SHORTEST_BASE = 3;
+const LONGEST_WORD = 40;
+/** Common words that only look like a form of a taste word. */
+const NO_FORM = wordSet('brother liter smother supplier applies butterflies denies');
+const ADJECTIVE_KINDS = new Set([
+  'taste',
+  'mouthfeel',
+  'body',
+  'acidity',
+  'sweetness',
+  'aftertaste',
+  'overall',
+]);
 
 type Ending = readonly [
   ending: string,
@@ -42,7 +58,7 @@ const ENDINGS: readonly Ending[] = [
  * The words that `word` may be a form of, most likely first: plurals, adjectives, comparatives, "-ness",
  * "-ish", "un-". Not all of them are words: the caller keeps those that its vocabulary has.
  */
-export function baseForms(word: string): readonly BaseForm[] {
+function baseForms(word: string): readonly BaseForm[] {
   const forms = endings(word);
   if (!word.startsWith('un') || word.length < 6) return forms;
   const positive = word.slice(2);
@@ -65,4 +81,41 @@ function endings(word: string): BaseForm[] {
     }
   }
   return forms;
+}
+
+/**
+ * Makes a finder of the words that a word of a note may stand for, the word itself first: itself, its bases,
+ * what it is a misspelling of. `words` are all words of the vocabulary's phrases, each with its entry when the
+ * word alone is a phrase.
+ */
+export function formFinder(
+  words: ReadonlyMap<string, VocabularyEntry | null>,
+): (word: string) => readonly WordForm[] {
+  const misspelt = misspellingFinder(words);
+  const find = (word: string): readonly WordForm[] => {
+    if (word.length > LONGEST_WORD) return [];
+    const whole = (words.get(word) ?? null) !== null;
+    const common = COMMON_WORDS.has(word);
+    const bases = baseForms(word).filter((form) => words.has(form.word));
+    const fitting = NO_FORM.has(word)
+      ? []
+      : bases.filter(
+          ({ word: base, twist, of }) =>
+            (twist !== null ? !whole : !common || /(?:s|ness)$/.test(word)) && takes(words.get(base), of),
+        );
+    const forms = [...(words.has(word) ? [{ word, twist: null }] : []), ...fitting];
+    if (forms.length > 0 || common) return forms;
+    const calm = word.replace(/(.)\1{2,}/g, '$1');
+    if (calm !== word) return find(calm);
+    if (bases.length > 0) return [];
+    const meant = misspelt(word) ?? (word.endsWith('s') ? misspelt(word.slice(0, -1)) : null);
+    return meant === null ? [] : [{ word: meant, twist: null }];
+  };
+  return find;
+}
+
+/** Words that only occur within phrases are taken for nouns. */
+function takes(entry: VocabularyEntry | null | undefined, of: BaseForm['of']): boolean {
+  if (!entry) return of === 'noun';
+  return of === 'any' || ADJECTIVE_KINDS.has(entry.kind) === (of === 'adjective');
 }

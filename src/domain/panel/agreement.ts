@@ -1,43 +1,72 @@
-import { type FriedmanResult, friedman } from '../stats/friedman.js';
-import { type PermutationOptions, USUAL_PERMUTATIONS } from '../stats/permutation-options.js';
-import type { CountedNote, Placing } from '../tally/counted.js';
-import { latestWords } from '../tally/latest-words.js';
-import { completeRows, rankTable } from '../verdict/rank-table.js';
-import { tasterRanks } from '../verdict/taster-ranks.js';
-import { type AttributeAgreement, attributeAgreement } from './attribute-agreement.js';
+import type { LatestWords } from '../tally/latest-words.js';
 
-/** How far the tasters of a table agree, naming nobody. */
-export type PanelAgreement = {
-  /** on the order of the ratios, over those who placed every placed ratio; null below two such tasters */
-  readonly placings: {
-    /** Kendall's coefficient of concordance, 0..1; null when everyone ties everything */
-    readonly w: number | null;
-    readonly p: number;
-    readonly method: FriedmanResult['method'];
-    readonly tasters: number;
-    /** tasters whose placing has gaps: in the verdict, not in W, which needs whole rows */
-    readonly withGaps: number;
-  } | null;
-  readonly attributes: readonly AttributeAgreement[];
+/** How far tasters agree on whether an attribute is in the cups. */
+export type AttributeAgreement = {
+  readonly attribute: string;
+  /** tasters who found it in any cup */
+  readonly tasters: number;
+  /** share of pairs of tasters, in the same cup, who agree that it is there or that it is not, 0..1 */
+  readonly agreement: number;
+  /** Fleiss' kappa: agreement beyond chance, 1 at most; null when nobody could disagree */
+  readonly kappa: number | null;
 };
 
-/** What agreement is worked out from: all cups for the attributes, the ratio cups for the order. */
-export type PanelInput = {
-  readonly cups: readonly string[];
-  readonly ratioCups: readonly string[];
-  readonly notes: readonly CountedNote[];
-  readonly placings: readonly Placing[];
-  readonly permutations?: PermutationOptions;
-};
+type CupCount = { readonly found: number; readonly noted: number };
 
-/** Kendall's W, corrected for ties, of the placings, and pairwise agreement per attribute. */
-export function panelAgreement(input: PanelInput): PanelAgreement {
-  const { cups, ratioCups, notes, placings, permutations = USUAL_PERMUTATIONS } = input;
-  const table = rankTable(ratioCups, tasterRanks(ratioCups, notes, placings));
-  const full = completeRows(table.rows);
-  const attributes = attributeAgreement(latestWords(notes), cups);
-  if (full.length < 2 || table.ids.length < 2) return { placings: null, attributes };
-  const { w, p, method } = friedman(full, permutations);
-  const withGaps = table.rows.length - full.length;
-  return { placings: { w, p, method, tasters: full.length, withGaps }, attributes };
+/** Pairs of raters that agree, out of all pairs. */
+function agreeingPairs({ found, noted }: CupCount): number {
+  const missed = noted - found;
+  return (found * (found - 1) + missed * (missed - 1)) / 2;
+}
+
+function pairs({ noted }: CupCount): number {
+  return (noted * (noted - 1)) / 2;
+}
+
+function sum(values: readonly number[]): number {
+  return values.reduce((total, value) => total + value, 0);
+}
+
+/**
+ * Agreement over cups with two tasters or more, each pair of tasters weighing the same, and Fleiss' kappa from it
+ * (J. L. Fleiss, 1971, Psychological Bulletin 76:378–382; with equal numbers of tasters per cup it is his figure).
+ *
+ * @returns null when no cup was noted by two tasters
+ */
+export function agreementOn(counts: readonly CupCount[]): { agreement: number; kappa: number | null } | null {
+  const shared = counts.filter(({ noted }) => noted > 1);
+  if (shared.length === 0) return null;
+  const agreement = sum(shared.map(agreeingPairs)) / sum(shared.map(pairs));
+  const share = sum(shared.map(({ found }) => found)) / sum(shared.map(({ noted }) => noted));
+  const byChance = share ** 2 + (1 - share) ** 2;
+  return { agreement, kappa: byChance === 1 ? null : (agreement - byChance) / (1 - byChance) };
+}
+
+/** Agreement per attribute that anyone found, over the given cups; the most agreed first. */
+export function attributeAgreement(
+  words: LatestWords,
+  cups: readonly string[],
+): readonly AttributeAgreement[] {
+  const finders = new Map<string, Map<string, Set<string>>>();
+  for (const cup of cups) {
+    for (const [taster, said] of words.get(cup) ?? []) {
+      for (const [attribute, word] of said.words) {
+        if (!word.present) continue;
+        const byCup = finders.get(attribute) ?? new Map<string, Set<string>>();
+        finders.set(attribute, byCup);
+        byCup.set(cup, (byCup.get(cup) ?? new Set()).add(taster));
+      }
+    }
+  }
+  return [...finders]
+    .flatMap(([attribute, byCup]) => {
+      const counts = cups.map((cup) => ({
+        found: byCup.get(cup)?.size ?? 0,
+        noted: words.get(cup)?.size ?? 0,
+      }));
+      const agreed = agreementOn(counts);
+      const tasters = new Set([...byCup.values()].flatMap((who) => [...who])).size;
+      return agreed === null ? [] : [{ attribute, tasters, ...agreed }];
+    })
+    .sort((a, b) => (b.kappa ?? -1) - (a.kappa ?? -1) || (a.attribute < b.attribute ? -1 : 1));
 }

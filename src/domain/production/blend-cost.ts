@@ -1,3 +1,4 @@
+import type { HouseFacts } from '../house/house-facts.js';
 import { WHOLE_BP } from '../measure/percent.js';
 import type { RoastGroupNote } from './roast-groups.js';
 
@@ -17,11 +18,7 @@ export type KnownCost =
   | { readonly ok: false; readonly priceMissing: readonly string[] };
 
 /** What a cost depends on besides the groups. */
-export type CostFacts = {
-  readonly roastingCostCentsPerKg: number;
-  readonly bagMg: number;
-  readonly marginBp: number;
-};
+type CostFacts = Pick<HouseFacts, 'roastingCostCentsPerKg' | 'bagMg' | 'marginBp'>;
 
 /**
  * Cost per kilogram of finished blend = Σ share × green price / (1 − loss) + roasting cost per roasted

@@ -1,35 +1,30 @@
 import type { HouseFacts } from '../house/house-facts.js';
-import { apportionWeight } from '../measure/apportion.js';
 import { formatGrams } from '../measure/format-weight.js';
 import { formatBp } from '../measure/percent.js';
 import { plainList } from '../measure/plain-list.js';
-import { ceilToStep, floorToStep } from '../measure/scale-step.js';
+import { apportionWeight, ceilToStep, floorToStep } from '../measure/scale-step.js';
 import { type Scoops, scoops } from '../ratio/scoops.js';
 import type { Coffee } from '../record/coffee.js';
 import type { RecipePart } from '../record/recipe.js';
 import { blendCost, type KnownCost } from './blend-cost.js';
 import { type JoiningAdvice, joiningAdvice } from './joining-advice.js';
-import { type MeasuredLosses, NOTHING_MEASURED } from './measured-loss.js';
-import { type CoffeeWeight, type RoastGroupNote, roastGroups } from './roast-groups.js';
+import { type CoffeeWeight, type MeasuredLosses, type RoastGroupNote, roastGroups } from './roast-groups.js';
 
 /** What a production note is worked out from. */
 export type ProductionPlan = {
-  readonly blendName: string;
   /** The ratio in recipe order, with how each coffee is joined. */
   readonly parts: readonly RecipePart[];
   readonly coffees: readonly Coffee[];
   readonly groupLossBp: ReadonlyMap<string, number>;
   /** Losses of the house's own roasts; they go before the figures kept with coffees and groups. */
-  readonly measured?: MeasuredLosses;
+  readonly measured: MeasuredLosses;
   readonly finishedMg: number;
   /** True when the ratio was only poured, never weighed. */
   readonly pouredOnly: boolean;
-  readonly signedOffBy: string | null;
 };
 
 /** What production weighs, pays and watches. All weights in milligrams. */
 export type ProductionNote = {
-  readonly blendName: string;
   /** Finished blend, up to the scale step at the drum. */
   readonly finishedMg: number;
   /** Roasted grams of each coffee in the finished batch, adding up to it. */
@@ -44,7 +39,6 @@ export type ProductionNote = {
   readonly watch: readonly string[];
   /** True when the ratio still has to be cupped as a weighed blend. */
   readonly preview: boolean;
-  readonly signedOffBy: string | null;
 };
 
 /** Weighing may move a share by this much: common practice, no source. */
@@ -66,10 +60,9 @@ export function productionNote(plan: ProductionPlan, house: HouseFacts): Product
       ? [{ coffee, roastGroup: part.roastGroup, roastedMg: weights[index] ?? 0, part: part.parts }]
       : [];
   });
-  const groups = roastGroups(portions, plan.groupLossBp, house, plan.measured ?? NOTHING_MEASURED);
+  const groups = roastGroups(portions, plan.groupLossBp, house, plan.measured);
   const prices = new Map(plan.coffees.map((coffee) => [coffee.id, coffee.greenPriceCents]));
   return {
-    blendName: plan.blendName,
     finishedMg,
     roasted: portions.map(({ coffee, roastedMg }) => ({
       coffeeId: coffee.id,
@@ -86,7 +79,6 @@ export function productionNote(plan: ProductionPlan, house: HouseFacts): Product
     scoops: scoops(parts, house.scoopTolerancePoints),
     watch: whatToWatch(plan, groups),
     preview: plan.pouredOnly,
-    signedOffBy: plan.signedOffBy,
   };
 }
 

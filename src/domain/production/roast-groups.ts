@@ -1,23 +1,30 @@
 import type { HouseFacts } from '../house/house-facts.js';
-import { apportionWeight } from '../measure/apportion.js';
+import { WHOLE_BP } from '../measure/percent.js';
+import { apportionWeight } from '../measure/scale-step.js';
 import { shares } from '../ratio/parts.js';
 import type { Coffee } from '../record/coffee.js';
 import { type Charge, planCharge } from '../roast/charge.js';
 import type { LossEstimate } from '../roast/loss-estimate.js';
-import { greenShares, joinedLossBp, roastedShares } from './green-shares.js';
-import { type MeasuredLosses, NOTHING_MEASURED } from './measured-loss.js';
 
 /** A coffee of the blend with the roasted grams it gives to the batch. */
 export type Portion = {
   readonly coffee: Coffee;
   readonly roastGroup: string | null;
   readonly roastedMg: number;
-  /** Its part of the ratio, free of the rounding that grams carry; the grams stand in when it is not given. */
-  readonly part?: number;
+  /** Its part of the ratio, free of the rounding that grams carry. */
+  readonly part: number;
 };
 
 /** Grams of one coffee. */
 export type CoffeeWeight = { readonly coffeeId: number; readonly name: string; readonly mg: number };
+
+/** What the house's own roasts have shown: by coffee roasted alone, and by roast group. */
+export type MeasuredLosses = {
+  readonly coffees: ReadonlyMap<number, LossEstimate>;
+  readonly groups: ReadonlyMap<string, LossEstimate>;
+};
+
+export const NOTHING_MEASURED: MeasuredLosses = { coffees: new Map(), groups: new Map() };
 
 /** What is charged together, or one coffee roasted on its own and joined roasted. All weights in milligrams. */
 export type RoastGroupNote = {
@@ -26,7 +33,7 @@ export type RoastGroupNote = {
   readonly coffees: readonly CoffeeWeight[];
   /** Roasted grams the batch needs of it. */
   readonly roastedMg: number;
-  /** Its part of the ratio (or its grams): the exact weight of the group in the blend. */
+  /** Its part of the ratio: the exact weight of the group in the blend. */
   readonly part: number;
   readonly lossBp: number;
   /** Where the loss comes from: measured for the group, each coffee's own, or the house's default for a level. */
@@ -47,7 +54,7 @@ export type RoastGroupNote = {
 };
 
 /** House facts that roast groups depend on. */
-export type GroupHouse = Pick<HouseFacts, 'drums' | 'batchStepMg' | 'lossDefaultsBp' | 'unitSystem'>;
+type GroupHouse = Pick<HouseFacts, 'drums' | 'batchStepMg' | 'lossDefaultsBp' | 'unitSystem'>;
 
 /** The loss to plan with for a coffee: what its roasts showed, its own figure, the house's default for its level. */
 export function plannedLossBp(
@@ -83,7 +90,7 @@ function groupNote(
   const group = members[0]?.roastGroup ?? null;
   const losses = members.map((member) => plannedLossBp(member.coffee, house, shown));
   const roasted = members.map((member) => member.roastedMg);
-  const parts = members.map((member) => member.part ?? member.roastedMg);
+  const parts = members.map((member) => member.part);
   const roastedMg = roasted.reduce((sum, mg) => sum + mg, 0);
   const measured =
     (group === null ? shown.coffees.get(members[0]?.coffee.id ?? 0) : shown.groups.get(group)) ?? null;
@@ -93,8 +100,7 @@ function groupNote(
   const drums = production.length > 0 ? production : house.drums;
   const charge = planCharge(roastedMg, lossBp, drums, house.batchStepMg, house.unitSystem).proposed;
   const loadMg = charge.greenMg / charge.loads;
-  const share = greenShares(parts, losses);
-  const inLoad = apportionWeight(loadMg, share, house.batchStepMg);
+  const inLoad = greenOfGroup(loadMg, parts, losses, house.batchStepMg);
   const weights = (mg: readonly number[]) =>
     members.map(({ coffee }, index) => ({ coffeeId: coffee.id, name: coffee.name, mg: mg[index] ?? 0 }));
   const ofGroup = group !== null && (measured !== null || kept !== undefined);
@@ -112,10 +118,51 @@ function groupNote(
     perLoad: weights(inLoad),
     green: weights(inLoad.map((mg) => mg * charge.loads)),
     stepErrorPoints: stepError(roastedShares(inLoad, losses), shares(parts)),
-    greenPerRoasted: share.map((part) => part / (1 - lossBp / 10_000)),
+    greenPerRoasted: greenShares(parts, losses).map((share) => share / (1 - lossBp / WHOLE_BP)),
   };
 }
 
 function stepError(weighed: readonly number[], wanted: readonly number[]): number {
   return Math.max(...weighed.map((share, index) => Math.abs(share - (wanted[index] ?? 0)) * 100));
+}
+
+/**
+ * How a group's charge of green is made up of its coffees, adding up to it in whole steps. Milligrams.
+ *
+ * @param roasted weights or parts of the roasted group
+ * @param lossesBp each coffee's loss, hundredths of a percent
+ */
+export function greenOfGroup(
+  greenMg: number,
+  roasted: readonly number[],
+  lossesBp: readonly number[],
+  stepMg: number,
+): readonly number[] {
+  return apportionWeight(greenMg, greenShares(roasted, lossesBp), stepMg);
+}
+
+/**
+ * Green shares that come out of the drum as the wanted roasted shares: g_i ∝ r_i / (1 − loss_i) (mass
+ * balance). Joined green, 50/50 roasted at 12 % and 18 % loss is 48.2/51.8 green.
+ *
+ * @param roasted weights or parts of the roasted blend
+ * @param lossesBp each coffee's loss, hundredths of a percent
+ */
+export function greenShares(roasted: readonly number[], lossesBp: readonly number[]): readonly number[] {
+  return shares(roasted.map((part, index) => (part * WHOLE_BP) / (WHOLE_BP - (lossesBp[index] ?? 0))));
+}
+
+/** Roasted shares that a green mixture turns into: r_i ∝ g_i (1 − loss_i) (mass balance). */
+export function roastedShares(green: readonly number[], lossesBp: readonly number[]): readonly number[] {
+  return shares(green.map((part, index) => part * (WHOLE_BP - (lossesBp[index] ?? 0))));
+}
+
+/** Loss of a roast group worked out from its coffees' own losses: 1 − Σ r_i / Σ (r_i / (1 − loss_i)), in hundredths of a percent. */
+export function joinedLossBp(roasted: readonly number[], lossesBp: readonly number[]): number {
+  const out = roasted.reduce((sum, part) => sum + part, 0);
+  const green = roasted.reduce(
+    (sum, part, index) => sum + (part * WHOLE_BP) / (WHOLE_BP - (lossesBp[index] ?? 0)),
+    0,
+  );
+  return (1 - out / green) * WHOLE_BP;
 }

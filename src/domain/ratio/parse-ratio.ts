@@ -1,8 +1,5 @@
 import { counted, plainList } from '../measure/plain-list.js';
-import { formatPercentages } from './format-ratio.js';
-import { type Parts, smallestParts } from './parts.js';
-import { type RatioComponent, readNamedParts } from './read-named-parts.js';
-import { readNumbers, type TypedNumber } from './read-numbers.js';
+import { formatPercentages, type Parts, smallestParts } from './parts.js';
 
 /** A ratio in whole parts with what has to be said about the reading, or a kind refusal. */
 export type ParsedRatio =
@@ -91,4 +88,130 @@ function exampleFor(count: number): string {
   if (count === 2) return '60/40 or 3:2';
   if (count === 3) return '50/30/20 or 2:1:1';
   return `${Array.from({ length: count }, (_, index) => (index === 0 ? 2 : 1)).join(':')}`;
+}
+
+/** What a ratio is written for: a component's name, and its origin when people may call it by that. */
+export type RatioComponent = { readonly name: string; readonly origin?: string | null };
+
+/** Numbers in component order (null where a coffee was not named), or what could not be read. */
+type NamedParts =
+  | { readonly ok: true; readonly numbers: readonly (TypedNumber | null)[] }
+  | { readonly ok: false; readonly message: string };
+
+const JOINING_WORDS = new Set(['and', 'of', 'with', 'part', 'parts', 'percent', 'to', 'at', 'is']);
+
+type Piece = { readonly word: string } | { readonly number: TypedNumber };
+
+/** Reads "peru 50 burundi 30 costa 20" or "50 peru, 30 burundi, 20 costa": names, origins or their beginnings. */
+function readNamedParts(text: string, components: readonly RatioComponent[]): NamedParts {
+  const pieces = namesAndNumbers(text);
+  const numbersFirst = pieces[0] !== undefined && 'number' in pieces[0];
+  const found = new Map<number, TypedNumber>();
+  for (let index = 0; index < pieces.length; index += 2) {
+    const [first, second] = [pieces[index], pieces[index + 1]];
+    const [name, number] = numbersFirst ? [second, first] : [first, second];
+    if (!name || !number || !('word' in name) || !('number' in number)) {
+      return { ok: false, message: `I lost count in “${text.trim()}”. Put one number beside each name.` };
+    }
+    const at = findComponent(name.word, components);
+    if (!at.ok) return at;
+    if (found.has(at.index)) {
+      return {
+        ok: false,
+        message: `${components[at.index]?.name ?? name.word} has two numbers. Give each coffee one.`,
+      };
+    }
+    found.set(at.index, number.number);
+  }
+  return { ok: true, numbers: components.map((_, index) => found.get(index) ?? null) };
+}
+
+function namesAndNumbers(text: string): readonly Piece[] {
+  const pieces: Piece[] = [];
+  const words = text.replace(/(\d)\s*%/gu, '$1 ').replace(/([^\d.,\s])(\d)|(\d)([^\d.,\s])/gu, '$1$3 $2$4');
+  for (const raw of words.split(/[\s:;=/+&]+|,(?=\s|$|\D)/u)) {
+    const word = (raw ?? '').replace(/^["'“”]+|["'“”,.]+$/gu, '');
+    if (word === '' || JOINING_WORDS.has(word.toLowerCase())) continue;
+    const number = readNumber(word);
+    const last = pieces.at(-1);
+    if (number) pieces.push({ number });
+    else if (last && 'word' in last) pieces[pieces.length - 1] = { word: `${last.word} ${word}` };
+    else pieces.push({ word });
+  }
+  return pieces;
+}
+
+function findComponent(
+  said: string,
+  components: readonly RatioComponent[],
+): { readonly ok: true; readonly index: number } | { readonly ok: false; readonly message: string } {
+  const wanted = fold(said);
+  const ways = [
+    (name: string) => name === wanted,
+    (name: string) => name.startsWith(wanted),
+    (name: string) => name.split(' ').some((word) => word.startsWith(wanted)),
+  ];
+  for (const way of ways) {
+    const hits = components.flatMap((component, index) =>
+      [component.name, component.origin ?? ''].some((name) => name !== '' && way(fold(name))) ? [index] : [],
+    );
+    if (hits.length === 1 && hits[0] !== undefined) return { ok: true, index: hits[0] };
+    if (hits.length > 1) {
+      const names = hits.map((index) => components[index]?.name ?? '');
+      return {
+        ok: false,
+        message: `“${said}” could be ${plainList(names, 'or')}. Say a little more of the name.`,
+      };
+    }
+  }
+  const names = plainList(components.map((component) => component.name));
+  return { ok: false, message: `There is no “${said}” in this blend. Its coffees are ${names}.` };
+}
+
+function fold(text: string): string {
+  return text.normalize('NFKD').replace(/\p{M}/gu, '').toLowerCase().trim();
+}
+
+/** One number as typed: its whole digits scaled by ten to the power of its decimals. */
+type TypedNumber = { readonly value: number; readonly decimals: number };
+
+const SIMPLE_FRACTION = /^\d{1,3}\/\d{1,3}$/u;
+
+/**
+ * The numbers of a ratio typed as a bare list: "50/30/20", "2:1:1", "40% 40% 20%", "50,30,20",
+ * "12,5 / 37,5 / 50", "1/2 1/4 1/4". Null when anything else stands among them.
+ */
+function readNumbers(text: string, wanted: number): readonly TypedNumber[] | null {
+  const bare = text.replace(/[%()[\]]|\b(?:percent|parts?)\b/giu, ' ').trim();
+  const words = bare.split(/[\s,;]+/u).filter((word) => word !== '');
+  if (words.length === wanted && words.length > 1 && words.every((word) => SIMPLE_FRACTION.test(word))) {
+    return overCommonDenominator(words);
+  }
+  const pieces = splitList(bare);
+  const numbers = pieces.map(readNumber);
+  return numbers.every((number) => number !== null) && numbers.length > 0 ? numbers : null;
+}
+
+/** One number with a decimal point or comma; null when it is none. */
+export function readNumber(text: string): TypedNumber | null {
+  const match = /^(\d{1,6})(?:[.,](\d{1,3}))?$/u.exec(text.replace(/%$/u, '').trim());
+  if (!match) return null;
+  const decimals = (match[2] ?? '').replace(/0+$/u, '');
+  return { value: Number(`${match[1] ?? ''}.${decimals}`), decimals: decimals.length };
+}
+
+function splitList(text: string): readonly string[] {
+  // A comma is a decimal comma only where something else separates the numbers.
+  const otherSeparators = /\d\s*[/:;+&–-]\s*\d|\d,\d+\s+\d/u.test(text.replace(/,\s+/gu, ' ; '));
+  const commaSeparates = !otherSeparators || /,\s/u.test(text);
+  const separators = commaSeparates ? /\s*[/:;+&,–-]\s*|\s+/u : /\s*[/:;+&–-]\s*|\s+/u;
+  return text.split(separators).filter((piece) => piece !== '' && piece !== 'to' && piece !== 'and');
+}
+
+function overCommonDenominator(words: readonly string[]): readonly TypedNumber[] | null {
+  const pairs = words.map((word) => word.split('/').map(Number));
+  const product = pairs.reduce((all, pair) => all * (pair[1] ?? 0), 1);
+  if (product === 0 || product > 1_000_000) return null;
+  const whole = pairs.map((pair) => ((pair[0] ?? 0) * product) / (pair[1] ?? 1));
+  return smallestParts(whole).map((value) => ({ value, decimals: 0 }));
 }

@@ -1,7 +1,5 @@
 import { type Parts, shares, smallestParts } from './parts.js';
 
-/** The house's usual tolerance: no part of a scooped cup further than this from the ratio. */
-const SCOOP_TOLERANCE_POINTS = 2.5;
 const MOST_EXACT_SCOOPS = 12;
 const MOST_SCOOPS = 400;
 
@@ -21,7 +19,7 @@ export type Scoops = {
  *
  * @throws {RangeError} when no scoops up to 400 meet the tolerance
  */
-export function scoops(parts: Parts, tolerancePoints = SCOOP_TOLERANCE_POINTS): Scoops {
+export function scoops(parts: Parts, tolerancePoints: number): Scoops {
   const smallest = smallestParts(parts);
   const exactTotal = smallest.reduce((total, part) => total + part, 0);
   const used = parts.filter((part) => part > 0).length;

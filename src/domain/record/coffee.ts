@@ -1,4 +1,9 @@
-import type { Role } from './role.js';
+/**
+ * What a coffee does in a blend. `base`: body and familiar coffee flavour; `sweetness`: sweetness and
+ * complexity; `highlight`: the vivid top.
+ */
+export const ROLES = ['base', 'sweetness', 'highlight'] as const;
+export type Role = (typeof ROLES)[number];
 
 export const PROCESSES = ['washed', 'natural', 'honey', 'other'] as const;
 type Process = (typeof PROCESSES)[number];

@@ -1,5 +1,5 @@
-import type { CupName } from '../notes/cup-name.js';
-import { formatRatio } from '../ratio/format-ratio.js';
+import type { CupName } from '../notes/note-context.js';
+import { formatRatio } from '../ratio/parts.js';
 import type { Coffee } from './coffee.js';
 import type { Recipe } from './recipe.js';
 import { type Cup, cupName, type Tasting } from './tasting.js';

@@ -1,11 +1,17 @@
 export const TASTING_STATES = ['booked', 'ready', 'open', 'closed', 'decided', 'cancelled'] as const;
 export type TastingState = (typeof TASTING_STATES)[number];
+/** A table that can still be moved. */
+export const NOT_BEGUN = ['booked', 'ready'] as const satisfies readonly TastingState[];
 /** A table that is neither decided nor cancelled. */
 export const LIVE_STATES = ['booked', 'ready', 'open', 'closed'] as const satisfies readonly TastingState[];
 
+/** How a table is served: steeped in bowls, or brewed in batches and poured out for larger or new groups. */
+export const TABLE_FORMATS = ['cupping', 'brewed'] as const;
+export type TableFormat = (typeof TABLE_FORMATS)[number];
+
 export const CUP_KINDS = ['component', 'blend', 'ratio', 'pour'] as const;
 /** `blend`: the recipe as it stands; `ratio`: weighed beforehand; `pour`: spooned together at the table. */
-export type CupKind = (typeof CUP_KINDS)[number];
+type CupKind = (typeof CUP_KINDS)[number];
 
 /** Share of one coffee in a cup, whole-number parts. */
 export type CupPart = { readonly coffeeId: number; readonly parts: number };
@@ -34,7 +40,7 @@ export type Tasting = {
   readonly startsAt: Date;
   readonly state: TastingState;
   readonly blind: boolean;
-  readonly format: 'cupping' | 'brewed';
+  readonly format: TableFormat;
   /** How many tables are set alike. */
   readonly tables: number;
   /** Codes and orders come from it, so that they can be made again. */
@@ -53,6 +59,11 @@ export type Tasting = {
   readonly invited: readonly string[];
 };
 
+/** Whether a table is still ahead: booked or ready, not open yet. */
+export function hasNotBegun({ state }: Pick<Tasting, 'state'>): boolean {
+  return state === 'booked' || state === 'ready';
+}
+
 /** How a tasting is called in chat: T4. */
 export function tastingName(tasting: { readonly number: number }): string {
   return `T${tasting.number}`;
@@ -62,3 +73,6 @@ export function tastingName(tasting: { readonly number: number }): string {
 export function cupName(cup: Pick<Cup, 'label' | 'code'>): string {
   return cup.code ?? cup.label;
 }
+
+/** What a small roastery blends at a time, where nothing else was said (common practice, no source). */
+export const USUAL_BATCH_MG = 10_000_000;

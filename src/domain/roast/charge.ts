@@ -1,4 +1,4 @@
-import type { Drum } from '../house/house-facts.js';
+import type { Drum } from '../house/drum.js';
 import { formatWeight, type UnitSystem } from '../measure/format-weight.js';
 import { ceilToStep, floorToStep } from '../measure/scale-step.js';
 import { greenFor, roastedFrom } from './loss.js';

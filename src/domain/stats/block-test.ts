@@ -1,10 +1,6 @@
 import { CholeskyDecomposition, EigenvalueDecomposition, Matrix } from 'ml-matrix';
-import { countArrangements, distinctArrangements } from './arrangements.js';
-import { chiSquareUpperTail } from './chi-square.js';
-import type { PermutationOptions } from './permutation-options.js';
-import type { Tail } from './permutation-tail.js';
-import { rearranger } from './rearranger.js';
-import { sampledP } from './sampled-p.js';
+import { countArrangements, distinctArrangements, rearranger } from './arrangements.js';
+import { chiSquareTail, type PermutationOptions, sampledP, type Tail } from './p-values.js';
 import { seededRandom } from './seeded-random.js';
 
 /**
@@ -19,11 +15,10 @@ export type Block = {
 };
 
 /** The quadratic statistic of incomplete blocks. */
-export type BlockTest = Tail & {
+type BlockTest = Tail & {
   /** null when nothing varies */
   readonly statistic: number | null;
   readonly df: number;
-  readonly pChiSquare: number;
   readonly totals: readonly number[];
   /** variance of each column's total when the table cannot tell the columns apart */
   readonly variances: readonly number[];
@@ -132,17 +127,13 @@ export function blockTest(
   const { df, statisticOf } = telling.length === 0 ? { df: 0, statisticOf: () => 0 } : formOf(matrix);
   const moving = telling.filter(({ scores }) => scores.some((score) => score !== scores[0]));
   if (df === 0 || moving.length === 0) {
-    return { statistic: null, df, p: 1, method: 'exact', pChiSquare: 1, totals, variances };
+    return { statistic: null, df, p: 1, method: 'exact', totals, variances };
   }
   const statistic = statisticOf(totals);
-  const pChiSquare = chiSquareUpperTail(statistic, df);
   const reached = statistic * (1 - 1e-9) - 1e-12;
   const isAsExtreme = (sums: readonly number[]) => statisticOf(sums) >= reached;
-  const tail = tailOf(moving, columns, isAsExtreme, options, tasters) ?? {
-    p: pChiSquare,
-    method: 'chi-square' as const,
-  };
-  return { statistic, df, ...tail, pChiSquare, totals, variances };
+  const tail = tailOf(moving, columns, isAsExtreme, options, tasters) ?? chiSquareTail(statistic, df);
+  return { statistic, df, ...tail, totals, variances };
 }
 
 function tailOf(

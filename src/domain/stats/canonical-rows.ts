@@ -1,3 +1,5 @@
+import { countArrangements, distinctArrangements } from './arrangements.js';
+
 /** A table of scores, null where a taster has none. */
 export type SparseRows = readonly (readonly (number | null)[])[];
 
@@ -44,19 +46,8 @@ function ordersWithin(
   const [first, ...rest] = classes;
   if (first === undefined) return [[]];
   const tails = ordersWithin(rest, isSettled);
-  const heads = isSettled(first) ? [first] : permutations(first);
+  const heads = isSettled(first) ? [first] : distinctArrangements(first);
   return heads.flatMap((head) => tails.map((tail) => [...head, ...tail]));
-}
-
-function permutations(items: readonly number[]): readonly (readonly number[])[] {
-  if (items.length <= 1) return [items];
-  return items.flatMap((item) =>
-    permutations(items.filter((other) => other !== item)).map((rest) => [item, ...rest]),
-  );
-}
-
-function factorial(n: number): number {
-  return n <= 1 ? 1 : n * factorial(n - 1);
 }
 
 function written(rows: SparseRows, order: readonly number[]): string {
@@ -84,7 +75,7 @@ function canonicalColumns(rows: SparseRows): readonly number[] {
   const isSettled = (members: readonly number[]) =>
     members.every((column) => isSameColumn(rows, column, members[0] ?? column));
   const open = classes.filter((members) => !isSettled(members));
-  const count = open.reduce((product, members) => product * factorial(members.length), 1);
+  const count = open.reduce((product, members) => product * countArrangements(members), 1);
   if (count === 1 || count > MOST_COLUMN_ORDERS) return classes.flat();
   let best: { order: readonly number[]; text: string } | null = null;
   for (const order of ordersWithin(classes, isSettled)) {

@@ -1,104 +1,92 @@
 import { type Block, blockTest } from './block-test.js';
 import { canonicalRows, type SparseRows } from './canonical-rows.js';
-import { chiSquareUpperTail } from './chi-square.js';
-import { type PermutationOptions, USUAL_PERMUTATIONS } from './permutation-options.js';
-import { permutationTail, type Tail } from './permutation-tail.js';
+import { chiSquareTail, type PermutationOptions, type Tail, USUAL_PERMUTATIONS } from './p-values.js';
+import { permutationTail, sumOfSquares } from './permutation-tail.js';
 
 /** Whether cups differ in how many tasters find an attribute in them. */
 export type CochranResult = Tail & {
   /** null when no taster tells any cup from another: the statistic is 0/0 */
   readonly q: number | null;
   readonly df: number;
-  readonly pChiSquare: number;
   /** tasters who found it, by cup */
   readonly columnTotals: readonly number[];
   /** standardised residual of each column total (S. J. Haberman, 1973, Biometrics 29:205–220); 0 when none */
   readonly residuals: readonly number[];
-  /** whether every taster had every cup */
-  readonly complete: boolean;
-  /** tasters with one cup or none, who cannot compare */
-  readonly unableToCompare: number;
 };
 
-function standardised(distances: readonly number[], variances: readonly number[]): readonly number[] {
-  return distances.map((distance, column) => {
-    const variance = variances[column] ?? 0;
-    return variance > 1e-12 ? distance / Math.sqrt(variance) : 0;
-  });
-}
-
-/** What the tests of all attributes of one table share. */
+/** What the tests of all attributes of one table share: who noted which cup. */
 export type CochranTable = {
   readonly cups: number;
   /** one row per taster: 0 for a cup that they noted, null for one that they did not */
   readonly noted: SparseRows;
   /** per taster the columns noted, ascending */
   readonly seen: readonly (readonly number[])[];
-  /** whether every taster had every cup */
-  readonly complete: boolean;
-  readonly unableToCompare: number;
 };
 
 /** Per taster the columns where they found an attribute, each noted; null for who found it nowhere. */
 export type FoundColumns = readonly (readonly number[] | null)[];
 
-/** @param noted one row per taster, 0 for a cup that they noted, null for one that they did not */
-export function cochranTable(noted: SparseRows, cups: number): CochranTable {
+/**
+ * @param noted one row per taster, 0 for a cup that they noted, null for one that they did not
+ * @throws {RangeError} when rows differ in length or there are fewer than two cups
+ */
+export function cochranTable(noted: SparseRows): CochranTable {
+  const cups = noted[0]?.length ?? 0;
+  if (cups < 2 || noted.some((row) => row.length !== cups)) {
+    throw new RangeError("Cochran's Q needs rows of one length, two cups or more.");
+  }
   const seen = noted.map((row) => row.flatMap((score, column) => (score === null ? [] : [column])));
-  return {
-    cups,
-    noted,
-    seen,
-    complete: seen.every(({ length }) => length === cups),
-    unableToCompare: seen.filter(({ length }) => length < 2).length,
-  };
+  return { cups, noted, seen };
 }
 
-function totalsOf(rows: SparseRows, columns: number): readonly number[] {
-  const totals = new Array<number>(columns).fill(0);
-  for (const row of rows) {
-    for (let column = 0; column < columns; column += 1) {
-      totals[column] = (totals[column] ?? 0) + (row[column] ?? 0);
-    }
+/**
+ * Cochran's Q for one attribute over tasters and cups (W. G. Cochran, 1950, Biometrika 37:256–266): (k − 1) (k Σ C_j² −
+ * N²) / (k N − Σ L_i²) for k cups, C_j tasters who found it in cup j, L_i cups in which taster i found it, and N all
+ * findings.
+ *
+ * When a taster skipped a cup the statistic is the generalised Mantel–Haenszel one stratified by taster
+ * (J. R. Landis, E. R. Heyman & G. G. Koch, 1978, International Statistical Review 46:237–254), which is
+ * Cochran's Q when nobody skipped. So everyone with two cups or more counts, on the cups that they noted.
+ */
+export function cochranQ(
+  found: FoundColumns,
+  table: CochranTable,
+  options: PermutationOptions = USUAL_PERMUTATIONS,
+): CochranResult {
+  const columnTotals = new Array<number>(table.cups).fill(0);
+  for (const column of found.flatMap((columns) => columns ?? [])) {
+    columnTotals[column] = (columnTotals[column] ?? 0) + 1;
   }
-  return totals;
+  const isComplete = table.seen.every(({ length }) => length === table.cups);
+  return { columnTotals, ...(isComplete ? completeQ : incompleteQ)(found, table, options) };
 }
 
-function columnTotalsOf(found: FoundColumns, cups: number): readonly number[] {
-  const totals = new Array<number>(cups).fill(0);
-  for (const columns of found) {
-    for (const column of columns ?? []) totals[column] = (totals[column] ?? 0) + 1;
-  }
-  return totals;
+type Tested = Omit<CochranResult, 'columnTotals'>;
+
+function standardised(distance: number, variance: number): number {
+  return variance > 1e-12 ? distance / Math.sqrt(variance) : 0;
 }
 
-function completeQ(found: FoundColumns, { cups }: CochranTable, options: PermutationOptions) {
+function completeQ(found: FoundColumns, { cups }: CochranTable, options: PermutationOptions): Tested {
   const df = cups - 1;
+  const totals = new Array<number>(cups).fill(0);
   let spread = 0;
   // Whole numbers: cups × found − row total. Who found it nowhere would add zeros.
   const centred = found.flatMap((columns) => {
     if (columns === null) return [];
     const row = new Array<number>(cups).fill(-columns.length);
     for (const column of columns) row[column] = cups - columns.length;
-    for (const value of row) spread += value * value;
+    row.forEach((value, column) => {
+      spread += value * value;
+      totals[column] = (totals[column] ?? 0) + value;
+    });
     return [row];
   });
-  const totals = totalsOf(centred, cups);
-  const squares = totals.reduce((sum, total) => sum + total * total, 0);
-  if (spread === 0) {
-    return { q: null, df, p: 1, method: 'exact' as const, pChiSquare: 1, residuals: totals.map(() => 0) };
-  }
+  if (spread === 0) return { q: null, df, p: 1, method: 'exact', residuals: totals.map(() => 0) };
+  const squares = sumOfSquares(totals);
   const q = (df * squares) / spread;
-  const pChiSquare = chiSquareUpperTail(q, df);
-  const tail = permutationTail(centred, squares, options, found.length) ?? {
-    p: pChiSquare,
-    method: 'chi-square' as const,
-  };
-  const residuals = standardised(
-    totals,
-    totals.map(() => spread / cups),
-  );
-  return { q, df, ...tail, pChiSquare, residuals };
+  const tail = permutationTail(centred, squares, options, found.length) ?? chiSquareTail(q, df);
+  return { q, df, ...tail, residuals: totals.map((total) => standardised(total, spread / cups)) };
 }
 
 /** A taster's centred 0/1 scores of the columns that they noted; null when they tell no cup from another. */
@@ -136,59 +124,13 @@ function blocksAsGiven(found: FoundColumns, { cups, seen }: CochranTable) {
   return { blocks, columns: Array.from({ length: cups }, (_, column) => column) };
 }
 
-function incompleteQ(found: FoundColumns, table: CochranTable, options: PermutationOptions) {
-  const { cups } = table;
+function incompleteQ(found: FoundColumns, table: CochranTable, options: PermutationOptions): Tested {
   const isLarge = found.length > options.smallTable;
   const { blocks, columns } = isLarge ? blocksAsGiven(found, table) : canonicalBlocks(found, table);
-  const {
-    statistic: q,
-    totals,
-    variances,
-    df,
-    p,
-    method,
-    pChiSquare,
-  } = blockTest(blocks, cups, found.length, options);
-  const inOrder = standardised(totals, variances);
-  const residuals = new Array<number>(cups).fill(0);
+  const test = blockTest(blocks, table.cups, found.length, options);
+  const residuals = new Array<number>(table.cups).fill(0);
   columns.forEach((column, position) => {
-    residuals[column] = inOrder[position] ?? 0;
+    residuals[column] = standardised(test.totals[position] ?? 0, test.variances[position] ?? 0);
   });
-  return { q, df, p, method, pChiSquare, residuals };
-}
-
-/**
- * Cochran's Q for one attribute over tasters (rows: 1 found, 0 not found, null did not note the cup) and cups
- * (W. G. Cochran, 1950, Biometrika 37:256–266): (k − 1) (k Σ C_j² − N²) / (k N − Σ L_i²) for k cups, C_j tasters who
- * found it in cup j, L_i cups in which taster i found it, and N all findings.
- *
- * When a taster skipped a cup the statistic is the generalised Mantel–Haenszel one stratified by taster
- * (J. R. Landis, E. R. Heyman & G. G. Koch, 1978, International Statistical Review 46:237–254), which is
- * Cochran's Q when nobody skipped. So everyone with two cups or more counts, on the cups that they noted.
- *
- * @throws {RangeError} when rows differ in length or there are fewer than two cups
- */
-export function cochranQ(rows: SparseRows, options: PermutationOptions = USUAL_PERMUTATIONS): CochranResult {
-  const cups = rows[0]?.length ?? 0;
-  if (cups < 2 || rows.some((row) => row.length !== cups)) {
-    throw new RangeError("Cochran's Q needs rows of one length, two cups or more.");
-  }
-  const found = rows.map((row) => row.flatMap((value, column) => (value === 1 ? [column] : [])));
-  const noted = rows.map((row) => row.map((value) => (value === null ? null : 0)));
-  return cochranQOf(
-    found.map((columns) => (columns.length === 0 ? null : columns)),
-    cochranTable(noted, cups),
-    options,
-  );
-}
-
-/** The same for one attribute of a table whose cups and tasters are known already. */
-export function cochranQOf(
-  found: FoundColumns,
-  table: CochranTable,
-  options: PermutationOptions = USUAL_PERMUTATIONS,
-): CochranResult {
-  const { cups, complete, unableToCompare } = table;
-  const result = complete ? completeQ(found, table, options) : incompleteQ(found, table, options);
-  return { ...result, columnTotals: columnTotalsOf(found, cups), complete, unableToCompare };
+  return { q: test.statistic, df: test.df, p: test.p, method: test.method, residuals };
 }

@@ -1,20 +1,29 @@
-import { chiSquareUpperTail } from './chi-square.js';
-import { midranks } from './midranks.js';
-import { type PermutationOptions, type PValueMethod, USUAL_PERMUTATIONS } from './permutation-options.js';
-import { permutationTail } from './permutation-tail.js';
+import { normalCritical } from './distributions.js';
+import { chiSquareTail, type PermutationOptions, type Tail, USUAL_PERMUTATIONS } from './p-values.js';
+import { permutationTail, sumOfSquares } from './permutation-tail.js';
+
+/**
+ * Ranks 1..n of the values, the smallest first; equal values share the mean of their ranks (midranks).
+ */
+export function midranks(values: readonly number[]): readonly number[] {
+  // One taster's cups are a dozen: comparing each with each is quicker than sorting them.
+  return values.map((value) => {
+    let below = 0;
+    let level = 0;
+    for (const other of values) {
+      if (other < value) below += 1;
+      else if (other === value) level += 1;
+    }
+    return below + (level + 1) / 2;
+  });
+}
 
 /** Friedman's test of a complete table, with Kendall's W, which is the same figure on a scale of 0 to 1. */
-export type FriedmanResult = {
-  readonly tasters: number;
-  readonly cups: number;
+type FriedmanResult = Tail & {
   readonly rankSums: readonly number[];
   /** null when every taster ties every cup: the statistic is 0/0 */
   readonly statistic: number | null;
   readonly df: number;
-  readonly p: number;
-  readonly method: PValueMethod;
-  /** the chi-square approximation, whatever the method */
-  readonly pChiSquare: number;
   /** Kendall's coefficient of concordance corrected for ties, 0..1; null when the statistic is */
   readonly w: number | null;
 };
@@ -45,20 +54,10 @@ export function friedman(
   const spread = centred.reduce((sum, row) => sum + sumOfSquares(row), 0);
   const df = cups - 1;
   const rankSums = columnSums(ranks, cups);
-  const shape = { tasters: rows.length, cups, rankSums, df };
-  if (spread === 0) {
-    return { ...shape, statistic: null, p: 1, method: 'exact', pChiSquare: 1, w: null };
-  }
+  if (spread === 0) return { rankSums, df, statistic: null, p: 1, method: 'exact', w: null };
   const statistic = (squares * df) / spread;
-  const pChiSquare = chiSquareUpperTail(statistic, df);
-  const tail = permutationTail(centred, squares, options) ?? { p: pChiSquare, method: 'chi-square' };
-  return { ...shape, statistic, ...tail, pChiSquare, w: squares / (rows.length * spread) };
-}
-
-function sumOfSquares(values: readonly number[]): number {
-  let sum = 0;
-  for (const value of values) sum += value * value;
-  return sum;
+  const tail = permutationTail(centred, squares, options) ?? chiSquareTail(statistic, df);
+  return { rankSums, df, statistic, ...tail, w: squares / (rows.length * spread) };
 }
 
 function columnSums(rows: readonly (readonly number[])[], columns: number): readonly number[] {
@@ -68,4 +67,12 @@ function columnSums(rows: readonly (readonly number[])[], columns: number): read
       sums[column] = (sums[column] ?? 0) + (row[column] ?? 0);
   }
   return sums;
+}
+
+/**
+ * Least significant rank difference: two cups whose rank sums differ by at least this much differ at `alpha`,
+ * one pair at a time. z × √(J P (P + 1) / 6) for J tasters and P cups (ranking test of ISO 8587, recalled).
+ */
+export function leastSignificantRankDifference(tasters: number, cups: number, alpha = 0.05): number {
+  return normalCritical(alpha) * Math.sqrt((tasters * cups * (cups + 1)) / 6);
 }

@@ -1,48 +1,18 @@
 import { type Block, blockTest } from './block-test.js';
 import { canonicalRows, type SparseRows } from './canonical-rows.js';
-import { midranks } from './midranks.js';
-import { type PermutationOptions, USUAL_PERMUTATIONS } from './permutation-options.js';
-import type { Tail } from './permutation-tail.js';
+import { midranks } from './friedman.js';
+import { type PermutationOptions, type Tail, USUAL_PERMUTATIONS } from './p-values.js';
 
 /** Friedman's question asked of a table with gaps. */
-export type SkillingsMackResult = Tail & {
+type SkillingsMackResult = Tail & {
   /** null when every taster ties all that they placed, or nobody placed two cups */
   readonly statistic: number | null;
   readonly df: number;
-  readonly pChiSquare: number;
-  /** one per cup, the lowest best; 0 on average when the cups are alike */
-  readonly weightedRankSums: readonly number[];
 };
-
-type Ranked = { readonly columns: readonly number[]; readonly doubled: readonly number[] };
-
-function rankRow(row: readonly (number | null)[]): Ranked {
-  const columns: number[] = [];
-  const values: number[] = [];
-  row.forEach((value, column) => {
-    if (value === null) return;
-    columns.push(column);
-    values.push(value);
-  });
-  return { columns, doubled: midranks(values).map((rank) => 2 * rank - (values.length + 1)) };
-}
 
 /** √(12 / (m + 1)) for a taster who placed m cups. */
 function weight(placed: number): number {
   return Math.sqrt(12 / (placed + 1));
-}
-
-/** Number m of cups placed → per cup Σ 2 rank_ij − (m + 1) over the tasters i who placed m cups: whole numbers. */
-function sumByPlaced(ranked: readonly Ranked[], cups: number): ReadonlyMap<number, readonly number[]> {
-  const byPlaced = new Map<number, number[]>();
-  for (const { columns, doubled } of ranked) {
-    const sums = byPlaced.get(columns.length) ?? new Array<number>(cups).fill(0);
-    byPlaced.set(columns.length, sums);
-    columns.forEach((column, index) => {
-      sums[column] = (sums[column] ?? 0) + (doubled[index] ?? 0);
-    });
-  }
-  return byPlaced;
 }
 
 /**
@@ -79,21 +49,16 @@ export function skillingsMack(
   if (cups < 2 || rows.some((row) => row.length !== cups)) {
     throw new RangeError('Skillings–Mack needs rows of one length, two cups or more.');
   }
-  const ranked = rows.map(rankRow);
-  const ordered = rows.length > options.smallTable ? ranked : canonicalRows(rows).rows.map(rankRow);
+  const ordered = rows.length > options.smallTable ? rows : canonicalRows(rows).rows;
   const blocks = ordered.map(toBlock).filter(({ columns }) => columns.length > 1);
-  const { statistic, df, p, method, pChiSquare } = blockTest(blocks, cups, rows.length, options);
-  return {
-    statistic,
-    df,
-    p,
-    method,
-    pChiSquare,
-    weightedRankSums: weightedSums(sumByPlaced(ranked, cups), cups),
-  };
+  const { statistic, df, p, method } = blockTest(blocks, cups, rows.length, options);
+  return { statistic, df, p, method };
 }
 
-function toBlock({ columns, doubled }: Ranked): Block {
+function toBlock(row: readonly (number | null)[]): Block {
+  const columns = row.flatMap((value, column) => (value === null ? [] : [column]));
+  const ranks = midranks(row.filter((value) => value !== null));
   const placed = columns.length;
-  return { columns, scores: doubled.map((rank) => (weight(placed) * rank) / 2), variance: placed - 1 };
+  const middle = (placed + 1) / 2;
+  return { columns, scores: ranks.map((rank) => weight(placed) * (rank - middle)), variance: placed - 1 };
 }

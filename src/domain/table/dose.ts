@@ -1,5 +1,6 @@
+import type { HouseFacts } from '../house/house-facts.js';
 import { roundToStep } from '../measure/scale-step.js';
-import type { TableFormat } from './format.js';
+import type { TableFormat } from '../record/tasting.js';
 
 /** What one vessel of a sample takes: a bowl when cupping, a batch when brewed. */
 export type Dose = {
@@ -12,16 +13,12 @@ export type Dose = {
 };
 
 /** House facts the dose depends on. */
-export type DoseFacts = {
-  readonly vesselMl: number;
-  readonly gramsPerLitre: number;
-  readonly scaleStepMg: number;
-  readonly bowlsPerCup: number;
-  readonly serveMl: number;
-};
+type DoseFacts = Pick<HouseFacts, 'vesselMl' | 'gramsPerLitre' | 'scaleStepMg' | 'bowlsPerCup' | 'serveMl'>;
 
 /** Water that stays in the grounds, mL per gram of coffee: common practice, no source. */
 export const HELD_ML_PER_GRAM = 2;
+/** Hot, warm and cool: the passes of a cupping. */
+export const CUPPING_PASSES = 3;
 /** The host and a place set by mistake drink too. */
 const SPARE_SERVINGS = 1;
 

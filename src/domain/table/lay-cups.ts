@@ -1,19 +1,11 @@
 import { sameRatio } from '../ratio/parts.js';
-import type { CupKind, CupPart } from '../record/tasting.js';
-import { drawCodes } from './codes.js';
-import { cupLabel } from './labels.js';
-import { seededRandom, shuffled } from './seeded-random.js';
+import type { Cup, CupPart } from '../record/tasting.js';
+import { seededFractions, shuffled } from '../stats/seeded-random.js';
 
 /** A cup to be set: what is in it, where it stands and how it is called. */
-export type LaidCup = {
-  readonly kind: CupKind;
-  readonly parts: readonly CupPart[];
-  readonly position: number;
-  readonly label: string;
-  readonly code: string | null;
-};
+type LaidCup = Pick<Cup, 'kind' | 'parts' | 'position' | 'label' | 'code'>;
 
-export type TablePlan = {
+type TablePlan = {
   /** Coffees and parts of the blend as it stands, in recipe order. */
   readonly recipe: readonly CupPart[];
   /** Other ratios, parts in recipe order; one that repeats the blend or another is set once. */
@@ -29,12 +21,10 @@ export type TablePlan = {
  * they stand in a shuffled order with codes, so that neither place nor letter says what is in a cup.
  */
 export function layCups(plan: TablePlan): readonly LaidCup[] {
-  const cups = contents(plan);
-  if (!plan.blind) {
-    return cups.map((cup, position) => ({ ...cup, position, label: cupLabel(position), code: null }));
-  }
-  const codes = drawCodes(cups.length, plan.takenCodes, plan.seed);
-  return shuffled(cups, seededRandom(plan.seed)).map((cup, position) => ({
+  const inOrder = contents(plan);
+  const cups = plan.blind ? shuffled(inOrder, seededFractions(plan.seed)) : inOrder;
+  const codes = plan.blind ? drawCodes(cups.length, plan.takenCodes, plan.seed) : [];
+  return cups.map((cup, position) => ({
     ...cup,
     position,
     label: cupLabel(position),
@@ -62,4 +52,57 @@ export function ratioParts(recipe: readonly CupPart[], ratio: readonly number[])
   return recipe
     .map(({ coffeeId }, index) => ({ coffeeId, parts: ratio[index] ?? 0 }))
     .filter((part) => part.parts > 0);
+}
+
+/** Letters for cups in table order: A, B … Z, then AA, AB … */
+export function cupLabel(position: number): string {
+  const letter = String.fromCharCode(65 + (position % 26));
+  return position < 26 ? letter : `${cupLabel(Math.floor(position / 26) - 1)}${letter}`;
+}
+
+/** Codes with a look or a meaning of their own (practice of sensory laboratories, no source). */
+const TELLING = ['100', '123', '555', '666', '999'];
+const NONZERO_DIGITS = ['1', '2', '3', '4', '5', '6', '7', '8', '9'];
+
+/**
+ * Three-digit codes for blind cups: no leading zero, never the same first digit twice while digits last,
+ * none used at the last table, none that reads like another (same digits in another order, or two digits
+ * alike in place). Random, and the same for the same seed (Meilgaard, Civille & Carr, Sensory Evaluation
+ * Techniques: random three-digit codes).
+ *
+ * @param taken codes of the last table and of cups that already have one
+ * @throws {RangeError} when so many codes cannot be kept apart
+ */
+export function drawCodes(
+  count: number,
+  taken: readonly string[],
+  seed: number,
+  onTable: readonly string[] = [],
+): readonly string[] {
+  const avoided = new Set([...TELLING, ...taken, ...onTable]);
+  const all = Array.from({ length: 900 }, (_, index) => String(index + 100)).filter(
+    (code) => !avoided.has(code),
+  );
+  const pool = shuffled(all, seededFractions(seed ^ 0xc0de));
+  const drawn: string[] = [];
+  while (drawn.length < count) {
+    const present = [...onTable, ...drawn];
+    const uses = new Map(
+      NONZERO_DIGITS.map((digit) => [digit, present.filter((code) => code[0] === digit).length]),
+    );
+    const fewest = Math.min(...uses.values());
+    const next = pool.find(
+      (code) => uses.get(code[0] ?? '') === fewest && present.every((other) => tellApart(code, other)),
+    );
+    if (next === undefined) throw new RangeError(`I cannot draw ${count} codes that are easy to tell apart.`);
+    drawn.push(next);
+  }
+  return drawn;
+}
+
+/** Whether two codes cannot be taken for each other. */
+export function tellApart(a: string, b: string): boolean {
+  const sorted = (code: string) => [...code].sort().join('');
+  const alike = [...a].filter((digit, place) => digit === b[place]).length;
+  return alike < 2 && sorted(a) !== sorted(b);
 }

@@ -1,8 +1,7 @@
 import { type Parts, shares } from '../ratio/parts.js';
 import { type Scoops, scoops } from '../ratio/scoops.js';
-import type { CupPart } from '../record/tasting.js';
-import { HELD_ML_PER_GRAM } from './dose.js';
-import type { TableFormat } from './format.js';
+import type { CupPart, TableFormat } from '../record/tasting.js';
+import { CUPPING_PASSES, HELD_ML_PER_GRAM } from './dose.js';
 
 /** A cupping spoon (SCA Coffee Standards 2018: 4–5 mL), in millilitres. */
 const SPOON_ML = 5;
@@ -10,8 +9,6 @@ const SPOON_ML = 5;
 const SPOON_SPREAD = 0.1;
 /** What a spoon cannot lift from the bottom of a bowl: common practice, no source. */
 const DREGS_ML = 30;
-/** Hot, warm and cool: the passes of a cupping. */
-const PASSES = 3;
 /** A pour is worth tasting from this much on: a spoon or two for each of six people. */
 const SMALLEST_POUR_ML = 50;
 
@@ -31,8 +28,8 @@ export type BowlState = {
 export type Pour = {
   /** Whole scoops per component in one round, in component order. */
   readonly scoops: Scoops;
-  /** Rounds of those scoops that make a cup worth tasting. */
-  readonly rounds: number;
+  /** Spoonfuls of each component, in component order: rounds of those scoops that make a cup worth tasting. */
+  readonly spoonfuls: readonly number[];
   readonly volumeMl: number;
   /** Likely error of each share from uneven spoonfuls, in points (one standard deviation). */
   readonly likelyErrorPoints: readonly number[];
@@ -53,23 +50,25 @@ export function planPour(
   tolerancePoints: number,
 ): Pour {
   const round = scoops(parts, tolerancePoints);
-  const perRound = round.scoops.reduce((sum, count) => sum + count, 0);
-  const wantedMl = Math.max(SMALLEST_POUR_ML, tasters * 2 * SPOON_ML);
-  const rounds = Math.ceil(wantedMl / (perRound * SPOON_ML));
-  const after = round.scoops.map((count, component) => {
+  const spoonfuls = spoonfulsFor(round, tasters);
+  const after = spoonfuls.map((count, component) => {
     const bowl = bowls[component];
-    return (bowl ? liquidLeftMl(bowl) : 0) - count * rounds * SPOON_ML;
+    return (bowl ? liquidLeftMl(bowl) : 0) - count * SPOON_ML;
   });
-  const missing = after.flatMap((ml, component) => (ml < 0 ? [{ component, ml: Math.ceil(-ml) }] : []));
-  const volumeMl = perRound * rounds * SPOON_ML;
-  const likelyErrorPoints = spooningError(round.scoops, rounds);
-  const leftMl = after.map((ml) => Math.max(0, Math.floor(ml)));
-  return { scoops: round, rounds, volumeMl, likelyErrorPoints, missing, leftMl };
+  return {
+    scoops: round,
+    spoonfuls,
+    volumeMl: sum(spoonfuls) * SPOON_ML,
+    likelyErrorPoints: spooningError(spoonfuls),
+    missing: after.flatMap((ml, component) => (ml < 0 ? [{ component, ml: Math.ceil(-ml) }] : [])),
+    leftMl: after.map((ml) => Math.max(0, Math.floor(ml))),
+  };
 }
 
-/** Spoonfuls of each component that a pour takes, in component order. */
-export function spoonfulsOf(pour: Pick<Pour, 'scoops' | 'rounds'>): readonly number[] {
-  return pour.scoops.scoops.map((count) => count * pour.rounds);
+function spoonfulsFor({ scoops: round }: Scoops, tasters: number): readonly number[] {
+  const wantedMl = Math.max(SMALLEST_POUR_ML, tasters * 2 * SPOON_ML);
+  const rounds = Math.ceil(wantedMl / (sum(round) * SPOON_ML));
+  return round.map((count) => count * rounds);
 }
 
 /**
@@ -83,13 +82,8 @@ export function pouredAlready(
 ): ReadonlyMap<number, number> {
   const taken = new Map<number, number>();
   for (const parts of pours) {
-    const pour = planPour(
-      parts.map((part) => part.parts),
-      [],
-      tasters,
-      tolerancePoints,
-    );
-    spoonfulsOf(pour).forEach((count, index) => {
+    const weights = parts.map((part) => part.parts);
+    spoonfulsFor(scoops(weights, tolerancePoints), tasters).forEach((count, index) => {
       const coffeeId = parts[index]?.coffeeId ?? 0;
       taken.set(coffeeId, (taken.get(coffeeId) ?? 0) + count * SPOON_ML);
     });
@@ -99,7 +93,7 @@ export function pouredAlready(
 
 /** Spoonfuls of one component that tasters have had: three passes with a spoon, or a serving each when brewed. */
 export function spoonfulsTasted(format: TableFormat, tasters: number, serveMl: number): number {
-  return format === 'cupping' ? tasters * PASSES : Math.ceil((tasters * serveMl) / SPOON_ML);
+  return format === 'cupping' ? tasters * CUPPING_PASSES : Math.ceil((tasters * serveMl) / SPOON_ML);
 }
 
 /** Millilitres a spoon can still lift from the bowls of one component. */
@@ -112,11 +106,12 @@ export function liquidLeftMl(bowl: BowlState): number {
  * Standard deviation of each share, in points, when every spoonful strays by a tenth: by error propagation
  * it is spread × √(p (1 − p) / n) for a share p of n spoonfuls.
  */
-export function spooningError(
-  scooped: readonly number[],
-  rounds = 1,
-  spread = SPOON_SPREAD,
-): readonly number[] {
-  const spoonfuls = scooped.reduce((sum, count) => sum + count, 0) * rounds;
-  return shares(scooped).map((share) => 100 * spread * Math.sqrt((share * (1 - share)) / spoonfuls));
+export function spooningError(spoonfuls: readonly number[]): readonly number[] {
+  return shares(spoonfuls).map(
+    (share) => 100 * SPOON_SPREAD * Math.sqrt((share * (1 - share)) / sum(spoonfuls)),
+  );
+}
+
+function sum(numbers: readonly number[]): number {
+  return numbers.reduce((total, number) => total + number, 0);
 }

@@ -1,18 +1,15 @@
 import type { HouseFacts } from '../house/house-facts.js';
-import { apportionWeight } from '../measure/apportion.js';
-import { nameRatio } from '../ratio/format-ratio.js';
+import { counted, plainList } from '../measure/plain-list.js';
+import { apportionWeight } from '../measure/scale-step.js';
+import { nameRatio } from '../ratio/parts.js';
 import { type Scoops, scoops } from '../ratio/scoops.js';
-import type { Coffee } from '../record/coffee.js';
-import { type Cup, cupName } from '../record/tasting.js';
-import { type CoffeeNeed, coffeeNeeds } from '../roast/need.js';
+import type { Coffee, Lot } from '../record/coffee.js';
+import { type Cup, cupName, type TableFormat } from '../record/tasting.js';
 import { formatWhen } from '../when/format-when.js';
-import { localDay } from '../when/local-day.js';
-import { cautions } from './cautions.js';
+import { daysBetween, type LocalDay, localDay } from '../when/local-day.js';
+import { type CoffeeNeed, coffeeNeeds } from './coffee-needs.js';
 import { type Dose, doseFor, tastersAtEach } from './dose.js';
-import type { TableFormat } from './format.js';
-import { type RoastDays, roastAgesRemark } from './roast-ages.js';
-import { setOut } from './set-out.js';
-import { type Moment, timeline } from './timeline.js';
+import { type AddedTo, cautions, type Moment, setOut, timeline } from './table-instructions.js';
 import { type ServingOrders, servingOrders } from './williams.js';
 
 /** What a table sheet is worked out from. */
@@ -32,14 +29,11 @@ export type TableSheetPlan = {
   readonly coffees: readonly SheetCoffee[];
   readonly poursToCome: number;
   /** When what is set aside of each coffee was roasted, where it is known. */
-  readonly roasted?: readonly RoastDays[];
+  readonly roasted?: readonly Pick<Lot, 'coffeeId' | 'roastedOn'>[];
 };
 
 /** What the sheet says of a coffee. */
 type SheetCoffee = Pick<Coffee, 'id' | 'name' | 'soldAlone' | 'flavourAdded'>;
-
-/** Grams of one coffee in one vessel. */
-type Weighing = { readonly coffeeId: number; readonly name: string; readonly mg: number };
 
 /** One cup of the sheet. `name` is what may be seen; the rest is for the host when blind. */
 export type SheetCup = {
@@ -49,13 +43,10 @@ export type SheetCup = {
   /** "Chirinos", or "Chirinos 50 %, Kayanza Hill 30 %, Nubosa Natural 20 %". */
   readonly what: string;
   /** Grams for one vessel, to the scale step, adding up to the dose; empty for a pour. */
-  readonly weigh: readonly Weighing[];
+  readonly weigh: readonly { readonly coffeeId: number; readonly name: string; readonly mg: number }[];
   /** Scoops that build it at the table; null for a coffee alone. */
   readonly scoops: Scoops | null;
 };
-
-/** The total of one coffee over cups, tables, purge and spare. */
-type SheetTotal = CoffeeNeed & { readonly name: string };
 
 /** Everything the host needs at the table, worked out. */
 export type TableSheet = {
@@ -72,7 +63,8 @@ export type TableSheet = {
   /** What the scale at the table shows. */
   readonly scaleStepMg: number;
   readonly cups: readonly SheetCup[];
-  readonly totals: readonly SheetTotal[];
+  /** Each coffee over cups, tables, purge and spare. */
+  readonly totals: readonly (CoffeeNeed & { readonly name: string })[];
   /** Whose order it is, at which table (from 1), and the cups in that order. */
   readonly orders: readonly {
     readonly taster: string;
@@ -126,7 +118,7 @@ export function tableSheet(plan: TableSheetPlan, house: HouseFacts): TableSheet 
     orderNote: orderNote(orders, plan.tasters.length),
     timeline: timeline(plan.format, plan.start, made * dose.vessels, house.timeZone),
     setOut: setOut(made, dose, atEach, plan.tables, plan.blind),
-    remarks: remarksOn(plan, house),
+    remarks: remarksOn(plan, standing, added, localDay(plan.start, house.timeZone)),
     cautions: cautions({
       format: plan.format,
       bowls: cups.length * dose.vessels,
@@ -165,32 +157,23 @@ function orderNote(orders: ServingOrders, tasters: number): string {
   return `Nearly balanced over ${tasters}; fully with ${orders.balancedFor} tasters.`;
 }
 
-function remarksOn(plan: TableSheetPlan, house: Pick<HouseFacts, 'timeZone'>): readonly string[] {
-  const standing = plan.cups.filter((cup) => cup.droppedAt === null);
-  const alone = new Set(
-    standing
-      .filter((cup) => cup.kind === 'component')
-      .flatMap((cup) => cup.parts.map((part) => part.coffeeId)),
-  );
-  const asked = plan.coffees.filter((coffee) => alone.has(coffee.id) && !coffee.soldAlone);
-  const added = plan.blind ? plan.coffees.filter((coffee) => coffee.flavourAdded !== null) : [];
-  const ages = roastAgesRemark(
-    plan.coffees.map(({ id, name }) => ({
-      coffeeId: id,
-      name,
-      days: (plan.roasted ?? []).flatMap((held) => (held.coffeeId === id ? held.days : [])),
-    })),
-    localDay(plan.start, house.timeZone),
-  );
+function remarksOn(
+  plan: TableSheetPlan,
+  standing: TableSheetPlan['cups'],
+  added: readonly AddedTo[],
+  tableDay: LocalDay,
+): readonly string[] {
+  const alone = standing.flatMap((cup) => (cup.kind === 'component' ? (cup.parts[0]?.coffeeId ?? []) : []));
+  const asked = plan.coffees.filter((coffee) => alone.includes(coffee.id) && !coffee.soldAlone);
   return [
     ...manyCups(standing.length),
     ...asked.map(
       ({ name }) =>
         `${name} was roasted alone for this table; inside the blend it roasts a little differently.`,
     ),
-    ...(ages === null ? [] : [ages]),
-    ...added.map(
-      ({ name, flavourAdded }) => `${name} has something added: ${flavourAdded ?? ''}. See the cautions.`,
+    ...roastAges(plan, tableDay),
+    ...(plan.blind ? added : []).map(
+      (coffee) => `${coffee.name} has something added: ${coffee.added}. See the cautions.`,
     ),
   ];
 }
@@ -202,5 +185,23 @@ function manyCups(count: number): readonly string[] {
     return [`${count} cups: a usual table for trained tasters; 4 to 6 are easier for a mixed team.`];
   return [
     `${count} cups are many for one flight: palates tire after about 9. A second flight would say more.`,
+  ];
+}
+
+/** Components of one table within 24 hours of each other in roast age: a choice of ours, no source. */
+const MOST_APART_DAYS = 1;
+
+/** A remark when the coffees of a table were roasted more than a day apart, oldest first. */
+function roastAges({ coffees, roasted = [] }: TableSheetPlan, tableDay: LocalDay): readonly string[] {
+  const ages = coffees
+    .flatMap(({ id, name }) => {
+      const [oldest] = roasted.flatMap((lot) => (lot.coffeeId === id ? lot.roastedOn : [])).sort();
+      return oldest === undefined ? [] : [{ name, days: daysBetween(oldest, tableDay) }];
+    })
+    .sort((a, b) => b.days - a.days);
+  if ((ages[0]?.days ?? 0) - (ages.at(-1)?.days ?? 0) <= MOST_APART_DAYS) return [];
+  const listed = ages.map((age) => `${age.name} ${counted(age.days, 'day')}`);
+  return [
+    `Roast ages differ: ${plainList(listed)} off the roast. Part of what sets these cups apart may be their age.`,
   ];
 }

@@ -1,4 +1,4 @@
-import { type Random, seededRandom, shuffled } from './seeded-random.js';
+import { type Random, seededFractions, shuffled } from '../stats/seeded-random.js';
 
 /** Orders in which tasters go round the cups. */
 export type ServingOrders = {
@@ -31,7 +31,7 @@ export function williamsDesign(count: number): readonly (readonly number[])[] {
  * The same seed gives the same orders, and a taster who joins later changes nobody else's.
  */
 export function servingOrders(cups: number, tasters: number, seed: number): ServingOrders {
-  const random: Random = seededRandom(seed ^ 0x0bd7);
+  const random: Random = seededFractions(seed ^ 0x0bd7);
   const names = shuffled(
     Array.from({ length: cups }, (_, cup) => cup),
     random,

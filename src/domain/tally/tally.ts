@@ -1,45 +1,212 @@
-import { type PermutationOptions, TALLY_PERMUTATIONS } from '../stats/permutation-options.js';
-import type { AttributeTree, CountedNote } from './counted.js';
-import { type CupTally, tallyCup } from './cup-tally.js';
-import { type LatestWords, latestWords } from './latest-words.js';
+import { type Interval, wilsonInterval } from '../stats/intervals.js';
+import type { AttributeTree } from './counted.js';
+import type { CupWords, LatestWords, Word } from './latest-words.js';
 import { type CupDifferences, cupDifferences } from './sets-apart.js';
+
+/** A count of distinct tasters out of those who noted the cup. */
+type TasterShare = {
+  readonly tasters: number;
+  /** tasters divided by those who noted the cup, 0..1 */
+  readonly share: number;
+  /** 95 % Wilson interval of the share */
+  readonly wilson: Interval;
+};
+
+/** One attribute of one cup. `denied` and `compared` tasters are never among `tasters`' share. */
+type AttributeTally = TasterShare & {
+  readonly attribute: string;
+  readonly family: string;
+  /** mean of the intensities given, null when nobody gave one */
+  readonly meanIntensity: number | null;
+  /** standard deviation (n − 1) of the intensities given, null below two */
+  readonly intensitySpread: number | null;
+  /** tasters whose latest word is that it is not there */
+  readonly denied: number;
+  /** of `tasters`, those who were in doubt */
+  readonly doubted: number;
+  /** tasters who compared it with another cup */
+  readonly compared: number;
+};
+
+/** Distinct tasters who found anything within a family or subfamily, however many of its words they used. */
+type GroupTally = TasterShare & { readonly name: string; readonly attributes: readonly string[] };
+
+/** One cup's tally, the most shared first. */
+export type CupTally = {
+  readonly cup: string;
+  /** distinct tasters who noted the cup at all */
+  readonly tasters: number;
+  readonly attributes: readonly AttributeTally[];
+  readonly families: readonly GroupTally[];
+  readonly subfamilies: readonly GroupTally[];
+};
+
+/** Orders by tasters, most first, then by name. */
+export function mostShared(a: readonly [number, string], b: readonly [number, string]): number {
+  return b[0] - a[0] || (a[1] < b[1] ? -1 : a[1] > b[1] ? 1 : 0);
+}
+
+/**
+ * Tallies one cup from each taster's standing words.
+ *
+ * @param counts attributes to count, for a caller that asks for a few; all by default
+ */
+export function tallyCup(
+  cup: string,
+  said: ReadonlyMap<string, CupWords>,
+  tree: AttributeTree,
+  counts: (attribute: string) => boolean = () => true,
+): CupTally {
+  const noted = said.size;
+  const collected = collect(said, counts);
+  const attributes = [...collected]
+    .map(([attribute, own]) => attributeTally(attribute, own, noted, tree))
+    .sort((a, b) => mostShared([a.tasters, a.attribute], [b.tasters, b.attribute]));
+  const groups = groupTallies(collected, noted, tree);
+  const familyNames = new Set(attributes.map(({ family }) => family));
+  const isFamily = (group: GroupTally) => familyNames.has(group.name);
+  return {
+    cup,
+    tasters: noted,
+    attributes,
+    families: groups.filter(isFamily),
+    subfamilies: groups.filter((group) => !isFamily(group)),
+  };
+}
+
+/** What is said of one attribute: every taster's word, and the numbers of those tasters who found it. */
+type Collected = { readonly words: Word[]; readonly finders: number[]; compared: number };
+
+/** Tasters are numbered in the order given, so that groups can count each once without comparing names. */
+function collect(
+  said: ReadonlyMap<string, CupWords>,
+  counts: (attribute: string) => boolean,
+): ReadonlyMap<string, Collected> {
+  const byAttribute = new Map<string, Collected | null>();
+  const entry = (attribute: string) => {
+    let found = byAttribute.get(attribute);
+    if (found === undefined) {
+      found = counts(attribute) ? { words: [], finders: [], compared: 0 } : null;
+      byAttribute.set(attribute, found);
+    }
+    return found;
+  };
+  let taster = 0;
+  for (const { words, compared } of said.values()) {
+    for (const [attribute, word] of words) {
+      const own = entry(attribute);
+      own?.words.push(word);
+      if (word.present) own?.finders.push(taster);
+    }
+    for (const attribute of compared) {
+      const own = entry(attribute);
+      if (own !== null) own.compared += 1;
+    }
+    taster += 1;
+  }
+  return new Map([...byAttribute].flatMap(([attribute, own]) => (own === null ? [] : [[attribute, own]])));
+}
+
+function attributeTally(
+  attribute: string,
+  { words, finders, compared }: Collected,
+  noted: number,
+  tree: AttributeTree,
+): AttributeTally {
+  const intensities: number[] = [];
+  let doubted = 0;
+  for (const { present, intensity, doubt } of words) {
+    if (present && intensity !== null) intensities.push(intensity);
+    if (present && doubt) doubted += 1;
+  }
+  return {
+    attribute,
+    family: tree.familyOf(attribute),
+    ...shareOf(finders.length, noted),
+    ...spreadOf(intensities),
+    denied: words.length - finders.length,
+    doubted,
+    compared,
+  };
+}
+
+function shareOf(tasters: number, noted: number): TasterShare {
+  return { tasters, share: noted === 0 ? 0 : tasters / noted, wilson: wilsonInterval(tasters, noted) };
+}
+
+function spreadOf(given: number[]): Pick<AttributeTally, 'meanIntensity' | 'intensitySpread'> {
+  if (given.length === 0) return { meanIntensity: null, intensitySpread: null };
+  // Ascending order makes the sums, to the last bit, independent of the order of the notes.
+  const values = given.sort((a, b) => a - b);
+  const mean = values.reduce((sum, value) => sum + value, 0) / values.length;
+  if (values.length < 2) return { meanIntensity: mean, intensitySpread: null };
+  const squares = values.reduce((sum, value) => sum + (value - mean) ** 2, 0);
+  return { meanIntensity: mean, intensitySpread: Math.sqrt(squares / (values.length - 1)) };
+}
+
+function groupTallies(
+  collected: ReadonlyMap<string, Collected>,
+  noted: number,
+  tree: AttributeTree,
+): readonly GroupTally[] {
+  const groups = new Map<string, Set<string>>();
+  const found = [...collected].flatMap(([attribute, { finders }]) => (finders.length > 0 ? [attribute] : []));
+  for (const attribute of found) {
+    for (const name of [...tree.ancestorsOf(attribute), tree.familyOf(attribute)]) {
+      groups.set(name, (groups.get(name) ?? new Set()).add(attribute));
+    }
+  }
+  // "Citrus" said of itself belongs to the citrus group as much as lemon does.
+  for (const attribute of found) groups.get(attribute)?.add(attribute);
+  return [...groups]
+    .map(([name, attributes]) => ({
+      name,
+      attributes: [...attributes].sort(),
+      ...shareOf(
+        countDistinct(
+          [...attributes].map((attribute) => collected.get(attribute)),
+          noted,
+        ),
+        noted,
+      ),
+    }))
+    .sort((a, b) => mostShared([a.tasters, a.name], [b.tasters, b.name]));
+}
+
+function countDistinct(groups: readonly (Collected | undefined)[], noted: number): number {
+  const isCounted = new Uint8Array(noted);
+  let count = 0;
+  for (const group of groups) {
+    for (const taster of group?.finders ?? []) {
+      if (isCounted[taster] === 1) continue;
+      isCounted[taster] = 1;
+      count += 1;
+    }
+  }
+  return count;
+}
 
 /** What a table found: each cup's tally in the order of the cups, and what sets cups apart. */
 export type TableTally = {
   readonly cups: readonly CupTally[];
   readonly setsApart: CupDifferences;
-  /** distinct tasters who noted any of the cups */
-  readonly tasters: number;
 };
 
-/** What is counted: the cups to report, every counted note, and the vocabulary's tree. */
-export type TallyInput = {
+/** What is counted: the cups to report, each taster's latest words, and the vocabulary's tree. */
+type TallyInput = {
   readonly cups: readonly string[];
-  readonly notes: readonly CountedNote[];
+  readonly words: LatestWords;
   readonly tree: AttributeTree;
-  readonly permutations?: PermutationOptions;
 };
 
 /**
- * Tallies a table from its notes: per cup and attribute the distinct tasters who stand by it now (once per
+ * Tallies a table: per cup and attribute the distinct tasters who stand by it now (once per
  * taster, the latest word counting), with denials apart and families rolled up by distinct taster. The answer is
  * the same whatever the order of the notes.
  */
-export function tallyTable({ notes, ...input }: TallyInput): TableTally {
-  return tallyWords({ ...input, words: latestWords(notes) });
-}
-
-/** The same from each taster's latest words, for a caller that needs them for more than the tally. */
-export function tallyWords({
-  cups,
-  words,
-  tree,
-  permutations = TALLY_PERMUTATIONS,
-}: Omit<TallyInput, 'notes'> & { readonly words: LatestWords }): TableTally {
-  const tasters = new Set(cups.flatMap((cup) => [...(words.get(cup)?.keys() ?? [])]));
+export function tallyTable({ cups, words, tree }: TallyInput): TableTally {
   return {
     cups: cups.map((cup) => tallyCup(cup, words.get(cup) ?? new Map(), tree)),
-    setsApart: cupDifferences(words, cups, permutations),
-    tasters: tasters.size,
+    setsApart: cupDifferences(words, cups),
   };
 }

@@ -1,10 +1,8 @@
+import { plainList } from '../measure/plain-list.js';
 import type { AttributeTrace, BlendTrace } from './trace.js';
 
-/** How cups and attributes are called in a sentence: coffee names for component cups, words for attributes. */
-export type TraceNames = {
-  readonly nameOfCup: (cup: string) => string;
-  readonly wordOf: (attribute: string) => string;
-};
+/** How a cup is called in a sentence: a component by its coffee. */
+type NameOfCup = (cup: string) => string;
 
 /** Something a barista can say, with the counts that stand behind it. */
 export type TraceSentence = {
@@ -20,22 +18,16 @@ const SAID_FIRST = new Map<AttributeTrace['status'], number>([
   ['quieted', 3],
 ]);
 
-/** "Chirinos", "Chirinos and Kayanza Hill", "Chirinos, Kayanza Hill and Nubosa Natural". */
-function listed(items: readonly string[]): string {
-  const last = items.at(-1) ?? '';
-  return items.length < 2 ? last : `${items.slice(0, -1).join(', ')} and ${last}`;
-}
-
 function capitalised(text: string): string {
   return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
-function inComponents(trace: AttributeTrace, names: TraceNames): string {
+function inComponents(trace: AttributeTrace, nameOfCup: NameOfCup): string {
   const counts = trace.carriedBy.flatMap((cup) => {
     const share = trace.components.find((component) => component.cup === cup);
-    return share === undefined ? [] : [`${share.tasters} of ${share.noted} in ${names.nameOfCup(cup)} alone`];
+    return share === undefined ? [] : [`${share.tasters} of ${share.noted} in ${nameOfCup(cup)} alone`];
   });
-  return listed(counts);
+  return plainList(counts);
 }
 
 /** "7 of 9 find it", "1 of 9 finds it", "nobody finds it". */
@@ -50,11 +42,11 @@ function weightOf({ components, carriedBy }: AttributeTrace): number {
   return Math.round(100 * carried.reduce((sum, { weight }) => sum + weight, 0));
 }
 
-function sentenceFor(trace: AttributeTrace, names: TraceNames): string | null {
-  const word = capitalised(names.wordOf(trace.attribute));
+function sentenceFor(trace: AttributeTrace, nameOfCup: NameOfCup): string | null {
+  const word = capitalised(trace.attribute);
   const found = finders(trace.blend);
-  const source = listed(trace.carriedBy.map(names.nameOfCup));
-  const alone = inComponents(trace, names);
+  const source = plainList(trace.carriedBy.map(nameOfCup));
+  const alone = inComponents(trace, nameOfCup);
   switch (trace.status) {
     case 'carried':
       return `${word} comes from ${source}: ${found} in the blend, ${alone}.`;
@@ -73,10 +65,10 @@ function sentenceFor(trace: AttributeTrace, names: TraceNames): string | null {
  * The sentences of a trace, what comes through first and what goes quiet last, the most shared first within each.
  * Attributes within chance yield none.
  */
-export function traceSentences(trace: BlendTrace, names: TraceNames): readonly TraceSentence[] {
+export function traceSentences(trace: BlendTrace, nameOfCup: NameOfCup): readonly TraceSentence[] {
   return trace.attributes
     .flatMap((attribute) => {
-      const text = sentenceFor(attribute, names);
+      const text = sentenceFor(attribute, nameOfCup);
       return text === null ? [] : [{ attribute: attribute.attribute, status: attribute.status, text }];
     })
     .sort((a, b) => (SAID_FIRST.get(a.status) ?? 9) - (SAID_FIRST.get(b.status) ?? 9));

@@ -1,4 +1,5 @@
 import type { SparseRows } from '../stats/canonical-rows.js';
+import type { Standing } from './standings.js';
 
 /** wins[a][b]: tasters who placed both cups and put a over b. */
 export type Wins = readonly (readonly number[])[];
@@ -20,12 +21,12 @@ export function pairwiseWins(rows: SparseRows, cups: number): Wins {
 }
 
 /** Tasters who put a over b less those who put b over a. */
-export function margin(wins: Wins, a: number, b: number): number {
+function margin(wins: Wins, a: number, b: number): number {
   return (wins[a]?.[b] ?? 0) - (wins[b]?.[a] ?? 0);
 }
 
 /** reach[a].has(b): b can be reached from a along the relation, in one step or more. */
-export function reachability(
+function reachability(
   size: number,
   related: (a: number, b: number) => boolean,
 ): readonly ReadonlySet<number>[] {
@@ -43,17 +44,6 @@ export function reachability(
     }
     return reached;
   });
-}
-
-/**
- * The Smith set: the smallest set of cups each of which beats every cup outside it head to head (J. H. Smith, 1973,
- * Econometrica 41:1027–1041). One cup alone is the Condorcet winner; several mean that majorities do not settle it.
- */
-export function smithSet(wins: Wins): readonly number[] {
-  const reach = reachability(wins.length, (a, b) => margin(wins, a, b) >= 0);
-  return wins.flatMap((_, cup) =>
-    wins.every((__, other) => other === cup || reach[cup]?.has(other)) ? [cup] : [],
-  );
 }
 
 /** The shortest way along majorities from a cup back to itself, [A, B, C] for A over B over C over A. */
@@ -96,4 +86,82 @@ export function majorityCircles(wins: Wins, preferred: readonly number[]): reado
     circles.push(shortestCircle(wins, cup));
   }
   return circles;
+}
+
+/** A majority: `over` is put over `under` by `margin` more tasters than the other way. */
+type Majority = { readonly over: number; readonly under: number; readonly margin: number };
+
+function strongestFirst(wins: Wins): readonly (readonly Majority[])[] {
+  const majorities = wins.flatMap((_, over) =>
+    wins.flatMap((__, under) => {
+      const by = margin(wins, over, under);
+      return by > 0 ? [{ over, under, margin: by }] : [];
+    }),
+  );
+  const strengths = [...new Set(majorities.map((majority) => majority.margin))].sort((a, b) => b - a);
+  return strengths.map((strength) => majorities.filter((majority) => majority.margin === strength));
+}
+
+function reachAlong(size: number, edges: readonly Majority[]) {
+  const has = new Set(edges.map(({ over, under }) => over * size + under));
+  return reachability(size, (a, b) => has.has(a * size + b));
+}
+
+function tiers(size: number, kept: readonly Majority[]): readonly (readonly number[])[] {
+  const order: (readonly number[])[] = [];
+  let left = Array.from({ length: size }, (_, cup) => cup);
+  while (left.length > 0) {
+    const remaining = new Set(left);
+    const beaten = new Set(kept.filter(({ over }) => remaining.has(over)).map(({ under }) => under));
+    order.push(left.filter((cup) => !beaten.has(cup)));
+    left = left.filter((cup) => beaten.has(cup));
+  }
+  return order;
+}
+
+/**
+ * Ranked pairs (T. N. Tideman, 1987, Social Choice and Welfare 4:185–206): majorities are kept from the widest
+ * margin down, leaving out any that would close a circle with those kept. Where majorities of equal margin close
+ * a circle among themselves the published rule draws lots; here none of them is kept, because neither names nor the
+ * order of input may decide.
+ *
+ * @returns cups from best to worst; cups that the method leaves level stand together
+ */
+export function rankedPairs(wins: Wins): readonly (readonly number[])[] {
+  const size = wins.length;
+  const kept: Majority[] = [];
+  for (const equals of strongestFirst(wins)) {
+    const settled = reachAlong(size, kept);
+    const open = equals.filter(({ over, under }) => !settled[under]?.has(over));
+    const together = reachAlong(size, [...kept, ...open]);
+    kept.push(...open.filter(({ over, under }) => !together[under]?.has(over)));
+  }
+  return tiers(size, kept);
+}
+
+/** What the majorities say, pair by pair, beside the mean ranks. */
+export type MajorityView = {
+  /** each circle of majorities in order: [A, B, C] for A over B over C over A */
+  readonly circles: readonly (readonly string[])[];
+  /** ratios that more tasters put over the winner than under it */
+  readonly beatWinner: readonly string[];
+  /** the order by ranked pairs (Tideman), the published way out of a circle */
+  readonly rankedPairs: readonly (readonly string[])[];
+};
+
+/** Reads the pairwise counts of the cups `ids`; circles are told from the cup that stands best. */
+export function majorityView(
+  ids: readonly string[],
+  wins: Wins,
+  standings: readonly Standing[],
+  winner: string | null,
+): MajorityView {
+  const name = (cup: number) => ids[cup] ?? '';
+  const preferred = standings.map(({ id }) => ids.indexOf(id)).filter((cup) => cup >= 0);
+  const chosen = winner === null ? -1 : ids.indexOf(winner);
+  return {
+    circles: majorityCircles(wins, preferred).map((circle) => circle.map(name)),
+    beatWinner: chosen < 0 ? [] : ids.filter((_, other) => margin(wins, other, chosen) > 0),
+    rankedPairs: rankedPairs(wins).map((level) => level.map(name)),
+  };
 }

@@ -1,12 +1,102 @@
-import { midranks } from '../stats/midranks.js';
+import { midranks } from '../stats/friedman.js';
 import { byWriting, type CountedNote, type Placing } from '../tally/counted.js';
-import {
-  type Comparisons,
-  compareAll,
-  type NumberedPlacing,
-  numberPlacing,
-  reachesOverNoted,
-} from './comparisons.js';
+
+/** What one taster has said about pairs of ratio cups, cups being numbered in the order of the table. */
+type Comparisons = {
+  readonly cups: number;
+  /** at [a × cups + b]: 1 when a is better, −1 when worse, 0 when the same or never compared */
+  readonly better: Int8Array;
+  /** at [a × cups + b]: 1 when the pair was compared */
+  readonly compared: Uint8Array;
+};
+
+/** A placing with cups as numbers; cups that are not ratio cups are left out. */
+type NumberedPlacing = {
+  readonly order: readonly (readonly number[])[];
+  readonly best: number | null;
+  readonly worst: number | null;
+  readonly likings: readonly (readonly [cup: number, points: number])[];
+};
+
+/** "best: D" arrives as an order of one cup. */
+function namedBest(order: readonly (readonly string[])[]): string | null {
+  const [only, ...others] = order;
+  return only?.length === 1 && others.length === 0 ? (only[0] ?? null) : null;
+}
+
+/** Numbers the cups of a placing by `numberOf`; null when it says nothing of ratio cups. */
+function numberPlacing(placing: Placing, numberOf: ReadonlyMap<string, number>): NumberedPlacing | null {
+  const number = (cup: string | null | undefined) => (cup ? (numberOf.get(cup) ?? null) : null);
+  const order = placing.order ?? [];
+  const best = number(namedBest(order));
+  const tiers = order
+    .map((tied) => tied.flatMap((cup) => numberOf.get(cup) ?? []))
+    .filter((tied) => tied.length > 0);
+  const worst = number(placing.worst);
+  const likings = Object.entries(placing.liking).flatMap(([cup, points]) => {
+    const own = numberOf.get(cup);
+    return own === undefined ? [] : [[own, points] as const];
+  });
+  // "Chirinos > D", a component over one ratio, compares no ratios and is not "best: D" either.
+  const compares = tiers.flat().length > 1;
+  if (!compares && best === null && worst === null && likings.length === 0) return null;
+  return { order: compares ? tiers : [], best, worst, likings };
+}
+
+function compare({ cups, better, compared }: Comparisons, a: number, b: number, sign: number): void {
+  if (a === b) return;
+  better[a * cups + b] = sign;
+  better[b * cups + a] = -sign;
+  compared[a * cups + b] = 1;
+  compared[b * cups + a] = 1;
+}
+
+function applyOrder(comparisons: Comparisons, order: readonly (readonly number[])[]): void {
+  const placed = order.flatMap((tied, tier) => tied.map((cup) => ({ cup, tier })));
+  placed.forEach((a, index) => {
+    for (const b of placed.slice(index + 1)) compare(comparisons, a.cup, b.cup, Math.sign(b.tier - a.tier));
+  });
+}
+
+/** Whether a placing says "best" or "worst" alone, and so speaks of cups that it does not name. */
+function reachesOverNoted({ best, worst }: NumberedPlacing): boolean {
+  return best !== null || worst !== null;
+}
+
+function cupsIn({ order, best, worst, likings }: NumberedPlacing): readonly number[] {
+  return [...order.flat(), ...likings.map(([cup]) => cup), ...[best, worst].filter((cup) => cup !== null)];
+}
+
+/**
+ * Everything one taster said, message after message, each pair of cups keeping the latest word about it. Within
+ * a message an order outweighs "best" and "worst", and these outweigh likings.
+ *
+ * @param placings in the order of writing
+ * @param noted ratio cups that the taster has noted: "best" and "worst" reach over these and all placed ones, so
+ * that they are needed only where one of the placings `reachesOverNoted`
+ */
+function compareAll(
+  cups: number,
+  placings: readonly NumberedPlacing[],
+  noted: ReadonlySet<number>,
+): Comparisons {
+  const comparisons = { cups, better: new Int8Array(cups * cups), compared: new Uint8Array(cups * cups) };
+  const known = placings.some(reachesOverNoted) ? new Set([...noted, ...placings.flatMap(cupsIn)]) : noted;
+  const points = new Array<number | null>(cups).fill(null);
+  for (const { order, best, worst, likings } of placings) {
+    for (const [cup, liking] of likings) points[cup] = liking;
+    for (const [cup, liking] of likings) {
+      for (let other = 0; other < cups; other += 1) {
+        const others = points[other] ?? null;
+        if (others !== null) compare(comparisons, cup, other, Math.sign(liking - others));
+      }
+    }
+    if (worst !== null) for (const other of known) compare(comparisons, worst, other, -1);
+    if (best !== null) for (const other of known) compare(comparisons, best, other, 1);
+    applyOrder(comparisons, order);
+  }
+  return comparisons;
+}
 
 /** One taster's midranks of the ratio cups, in the order of the cups; null where they never placed the cup. */
 export type TasterRanks = { readonly taster: string; readonly ranks: readonly (number | null)[] };

@@ -1,13 +1,16 @@
-import { holm } from '../stats/holm.js';
-import type { PermutationOptions } from '../stats/permutation-options.js';
+import { holm, type PermutationOptions } from '../stats/p-values.js';
 import { signTest } from '../stats/sign-test.js';
-import type { RatioCup } from './choose-winner.js';
-import type { HeadToHead } from './head-to-head.js';
-import { CLEAR_BELOW, isClear, type Verdict } from './judge.js';
-import { countRanks, type RankCounts, withMore } from './rank-counts.js';
-import type { RankTable } from './rank-table.js';
-import type { Standing } from './standings.js';
-import { evidenceOf, testOverall, type Weighed, weigh } from './weigh.js';
+import {
+  CLEAR_BELOW,
+  type HeadToHead,
+  isClear,
+  testOverall,
+  type Verdict,
+  type Weighed,
+  weigh,
+} from './judge.js';
+import { countRanks, type RankCounts, type RankTable, withMore } from './rank-table.js';
+import type { RatioCup, Standing } from './standings.js';
 
 /** What it would take to change the answer, counted in tasters more than there are. */
 export type WouldChange = {
@@ -78,19 +81,18 @@ function settling(
   cups: readonly RatioCup[],
   table: RankTable,
   counts: RankCounts,
-  { standings, choice, pairs }: Weighed,
+  { winner, standings, headToHead }: Weighed,
   options: PermutationOptions,
 ): WouldChange['settle'] {
-  const { winner } = choice;
-  const fewest = fewestToTell(pairs);
+  const fewest = fewestToTell(headToHead);
   if (winner === null || fewest === null) return null;
   const more = rankAsTheyStand(table, standings, winner);
   const added = countRanks([more], table.ids.length);
   for (let tasters = fewest; tasters <= MOST_TASTERS_MORE; tasters += 1) {
     const weighed = weigh(cups, table, withMore(counts, added, tasters), winner);
-    if (weighed.choice.winner !== winner) continue;
+    if (weighed.winner !== winner) continue;
     const rows = [...table.rows, ...Array.from({ length: tasters }, () => more)];
-    if (isClear(evidenceOf(weighed, () => testOverall({ ...table, rows }, options).p))) return { tasters };
+    if (isClear(weighed, () => testOverall({ ...table, rows }, options).p)) return { tasters };
   }
   return null;
 }
@@ -104,7 +106,7 @@ export function wouldChange(
   verdict: Verdict,
   options: PermutationOptions,
 ): WouldChange {
-  const { winner } = weighed.choice;
+  const { winner } = weighed;
   if (winner === null || table.ids.length < 2) return { turn: null, settle: null };
   return {
     turn: turning(cups, weighed.standings, winner),

@@ -61,3 +61,14 @@ export function isTimeZone(name: string): boolean {
     }
   });
 }
+
+/** The time zone called by its name ("europe/lisbon") or by its city alone ("lisbon"); null when there is none. */
+export function findTimeZone(words: string): string | null {
+  const name = words.trim().replace(/\s+/gu, '_');
+  const zones = Intl.supportedValuesOf('timeZone');
+  const wanted = name.toLowerCase();
+  const known =
+    zones.find((zone) => zone.toLowerCase() === wanted) ??
+    zones.find((zone) => zone.toLowerCase().endsWith(`/${wanted}`));
+  return known ?? (isTimeZone(name) ? name : null);
+}

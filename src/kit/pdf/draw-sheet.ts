@@ -1,7 +1,6 @@
 import { z } from 'zod';
 import type { UnitSystem } from '../../domain/measure/format-weight.js';
-import { CUP_KINDS } from '../../domain/record/tasting.js';
-import { TABLE_FORMATS } from '../../domain/table/format.js';
+import { CUP_KINDS, TABLE_FORMATS } from '../../domain/record/tasting.js';
 import type { TableSheet } from '../../domain/table/table-sheet.js';
 import { drawHostPage } from './host-page.js';
 import { closeSheet, openSheet, type SheetPage } from './sheet-page.js';

@@ -1,4 +1,4 @@
-import type { Drawing, PlacingDrawing, TallyDrawing } from '../../domain/tally/drawing.js';
+import type { Drawing, PlacingDrawing, TallyDrawing } from '../../domain/result/drawing.js';
 
 /** Font family of every picture; its files come with the dejavu-fonts-ttf package. */
 export const FONT = 'DejaVu Sans';

@@ -1,6 +1,6 @@
 import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
-import { Drawing } from '../../domain/tally/drawing.js';
+import { Drawing } from '../../domain/result/drawing.js';
 import { chartSvg, FONT } from './chart-svg.js';
 
 const require = createRequire(import.meta.url);

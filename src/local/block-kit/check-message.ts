@@ -1,10 +1,10 @@
 import { z } from 'zod';
 import { JsonObject } from '../api-types.js';
-import { markdownTotal, oneFocus, oneTable, repeatedIds } from './across-blocks.js';
+import { objectsIn } from '../json.js';
 import { MessageBlock } from './blocks.js';
 import { limits } from './limits.js';
 import { type Problem, problemsOf } from './problems.js';
-import { objectsIn, textLength } from './walk.js';
+import { repeatedIds, textLength } from './walk.js';
 
 const ERROR = 'invalid_blocks';
 const Blocks = z.array(MessageBlock).max(limits.messageBlocks);
@@ -16,9 +16,7 @@ const Metadata = z.strictObject({
 /** The parts of a message that Slack limits; anything else in the payload is left alone. */
 export type MessagePayload = {
   readonly text?: unknown;
-  readonly markdown_text?: unknown;
   readonly blocks?: unknown;
-  readonly attachments?: unknown;
   readonly metadata?: unknown;
 };
 
@@ -32,73 +30,47 @@ export function checkMessage(payload: MessagePayload, use: 'post' | 'update' = '
 
 function checkText(payload: MessagePayload, use: 'post' | 'update'): Problem[] {
   const text = typeof payload.text === 'string' ? payload.text : '';
-  const markdown = typeof payload.markdown_text === 'string' ? payload.markdown_text : '';
   // Blocks that are no list are refused as such further on.
-  const blocks = Array.isArray(payload.blocks) ? payload.blocks.length : payload.blocks === undefined ? 0 : 1;
-  const attachments = Array.isArray(payload.attachments) ? payload.attachments.length : 0;
-  if (markdown !== '' && (text !== '' || blocks > 0)) {
-    return [problem('markdown_text_conflict', '/markdown_text', 'cannot be used with text or blocks')];
-  }
-  if (text.trim() === '' && markdown === '' && blocks === 0 && attachments === 0) {
-    return [problem('no_text', '/text', 'no message text provided')];
+  const hasBlocks = Array.isArray(payload.blocks) ? payload.blocks.length > 0 : payload.blocks !== undefined;
+  if (text.trim() === '' && !hasBlocks) {
+    return [{ error: 'no_text', pointer: '/text', message: 'no message text provided' }];
   }
   if (use === 'update' && text.length > limits.updateText) {
-    return [problem('msg_too_long', '/text', `must be less than ${limits.updateText + 1} characters`)];
-  }
-  if (markdown.length > limits.markdownText) {
-    return [
-      problem('msg_too_long', '/markdown_text', `must be less than ${limits.markdownText + 1} characters`),
-    ];
-  }
-  if (attachments > limits.attachments) {
-    return [
-      problem('too_many_attachments', '/attachments', `no more than ${limits.attachments} items allowed`),
-    ];
+    const message = `must be less than ${limits.updateText + 1} characters`;
+    return [{ error: 'msg_too_long', pointer: '/text', message }];
   }
   return [];
 }
 
 function checkBlocks(given: unknown): readonly Problem[] {
   if (given === undefined) return [];
-  if (!Array.isArray(given)) return [problem('invalid_blocks_format', '/blocks', 'must be an array')];
+  if (!Array.isArray(given)) {
+    return [{ error: 'invalid_blocks_format', pointer: '/blocks', message: 'must be an array' }];
+  }
   const checked = Blocks.safeParse(given, { reportInput: true });
   if (!checked.success) return problemsOf(ERROR, checked.error.issues, ['blocks']);
   const blocks = objectsIn(given);
+  const tables = blocks.filter((block) => block['type'] === 'table');
   const together = [
     ...repeatedIds(ERROR, blocks, ['blocks']),
-    ...markdownTotal(ERROR, blocks),
-    ...oneTable(ERROR, blocks),
-    ...oneFocus(ERROR, blocks),
+    ...(tables.length > 1 ? [{ error: ERROR, pointer: '/blocks', message: 'only one table allowed' }] : []),
   ];
-  if (together.length > 0) return together;
-  // Tables and markdown have budgets of their own.
-  const plain = blocks.filter(
-    (block) => !['table', 'data_table', 'markdown'].includes(String(block['type'])),
-  );
-  return textLength(plain) > limits.blocksText
-    ? [
-        problem(
-          'msg_blocks_too_long',
-          '/blocks',
-          `must hold less than ${limits.blocksText + 1} characters of text`,
-        ),
-      ]
-    : [];
+  // A table has a budget of its own.
+  const plain = blocks.filter((block) => block['type'] !== 'table');
+  if (together.length > 0 || textLength(plain) <= limits.blocksText) return together;
+  const message = `must hold less than ${limits.blocksText + 1} characters of text`;
+  return [{ error: 'msg_blocks_too_long', pointer: '/blocks', message }];
 }
 
 function checkMetadata(metadata: unknown): Problem[] {
   if (metadata === undefined || isEmptyObject(metadata)) return [];
   const checked = Metadata.safeParse(metadata, { reportInput: true });
   if (!checked.success) return problemsOf('invalid_metadata_schema', checked.error.issues, ['metadata']);
-  return Buffer.byteLength(JSON.stringify(metadata)) > limits.metadataBytes
-    ? [problem('metadata_too_large', '/metadata', `must be less than ${limits.metadataBytes + 1} bytes`)]
-    : [];
+  if (Buffer.byteLength(JSON.stringify(metadata)) <= limits.metadataBytes) return [];
+  const message = `must be less than ${limits.metadataBytes + 1} bytes`;
+  return [{ error: 'metadata_too_large', pointer: '/metadata', message }];
 }
 
 function isEmptyObject(value: unknown): boolean {
   return typeof value === 'object' && value !== null && Object.keys(value).length === 0;
-}
-
-function problem(error: string, pointer: string, message: string): Problem {
-  return { error, pointer, message };
 }

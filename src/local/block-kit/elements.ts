@@ -1,41 +1,101 @@
-/** Buttons, pickers and text inputs, and which of all elements may stand where. */
+/** Buttons, choices, selects, pickers and text inputs, and which of them may stand where. */
 import { z } from 'zod';
 import { limits } from './limits.js';
-import { ActionId, Confirm, ImageElement, Placeholder, plainText, Url } from './objects.js';
-import { RichText } from './rich-text.js';
-import { Checkboxes, Overflow, RadioButtons, selectElements } from './selects.js';
+import { Confirm, Id, ImageElement, Option, Placeholder, PlainOption, plainText } from './objects.js';
 
-const AccessibilityLabel = z.string().min(1).max(limits.buttonText).optional();
-const focusable = { action_id: ActionId, focus_on_load: z.boolean().optional() };
-const picker = { ...focusable, confirm: Confirm, placeholder: Placeholder };
-const typed = {
-  ...focusable,
-  placeholder: Placeholder,
-  dispatch_action_config: z
-    .strictObject({
-      trigger_actions_on: z
-        .array(z.enum(['on_enter_pressed', 'on_character_entered']))
-        .min(1)
-        .optional(),
-    })
-    .optional(),
-};
+const common = { action_id: Id, confirm: Confirm };
+const select = { ...common, placeholder: Placeholder };
+const multi = { ...select, max_selected_items: z.number().int().min(1).optional() };
 
-export const Button = z.strictObject({
+const Button = z.strictObject({
   type: z.literal('button'),
-  action_id: ActionId,
-  confirm: Confirm,
+  ...common,
   text: plainText(limits.buttonText),
   value: z.string().max(limits.buttonValue).optional(),
-  url: Url.optional(),
   style: z.enum(['primary', 'danger']).optional(),
-  accessibility_label: AccessibilityLabel,
 });
 
+const OptionGroup = z.strictObject({
+  label: plainText(limits.optionText),
+  options: z.array(PlainOption).min(1).max(limits.selectOptions),
+});
+const staticOptions = {
+  options: z.array(PlainOption).min(1).max(limits.selectOptions).optional(),
+  option_groups: z.array(OptionGroup).min(1).max(limits.selectOptions).optional(),
+};
+
+type Offered = readonly { readonly value: string }[] | undefined;
+type Options = {
+  readonly options?: Offered;
+  readonly option_groups?: readonly { readonly options: NonNullable<Offered> }[] | undefined;
+  readonly initial_option?: { readonly value: string } | undefined;
+  readonly initial_options?: Offered;
+};
+
+function hasOneList(element: Options): boolean {
+  return (element.options === undefined) !== (element.option_groups === undefined);
+}
+const ONE_LIST = 'must provide either options or option_groups';
+
+function startsWithinOptions(element: Options): boolean {
+  const grouped = (element.option_groups ?? []).flatMap((group) => group.options);
+  const values = new Set([...(element.options ?? []), ...grouped].map((option) => option.value));
+  const initial = [
+    ...(element.initial_options ?? []),
+    ...(element.initial_option ? [element.initial_option] : []),
+  ];
+  return initial.every((option) => values.has(option.value));
+}
+const WITHIN_OPTIONS = 'initial option must be one of the options';
+
+const selects = [
+  z
+    .strictObject({
+      type: z.literal('static_select'),
+      ...select,
+      ...staticOptions,
+      initial_option: PlainOption.optional(),
+    })
+    .refine(hasOneList, ONE_LIST)
+    .refine(startsWithinOptions, WITHIN_OPTIONS),
+  z
+    .strictObject({
+      type: z.literal('multi_static_select'),
+      ...multi,
+      ...staticOptions,
+      initial_options: z.array(PlainOption).min(1).optional(),
+    })
+    .refine(hasOneList, ONE_LIST)
+    .refine(startsWithinOptions, WITHIN_OPTIONS),
+  z.strictObject({ type: z.literal('users_select'), ...select, initial_user: z.string().optional() }),
+  z.strictObject({
+    type: z.literal('multi_users_select'),
+    ...multi,
+    initial_users: z.array(z.string().min(1)).optional(),
+  }),
+  z.strictObject({
+    type: z.literal('channels_select'),
+    ...select,
+    initial_channel: z.string().optional(),
+  }),
+] as const;
+
+const choices = { ...common, options: z.array(Option).min(1).max(limits.choiceOptions) };
+
 const pickers = [
+  z
+    .strictObject({
+      type: z.literal('checkboxes'),
+      ...choices,
+      initial_options: z.array(Option).min(1).optional(),
+    })
+    .refine(startsWithinOptions, WITHIN_OPTIONS),
+  z
+    .strictObject({ type: z.literal('radio_buttons'), ...choices, initial_option: Option.optional() })
+    .refine(startsWithinOptions, WITHIN_OPTIONS),
   z.strictObject({
     type: z.literal('datepicker'),
-    ...picker,
+    ...select,
     initial_date: z
       .string()
       .regex(/^\d{4}-\d{2}-\d{2}$/, 'must be a date YYYY-MM-DD')
@@ -43,26 +103,20 @@ const pickers = [
   }),
   z.strictObject({
     type: z.literal('timepicker'),
-    ...picker,
+    ...select,
     initial_time: z
       .string()
       .regex(/^([01]\d|2[0-3]):[0-5]\d$/, 'must be a time HH:mm')
       .optional(),
-    timezone: z.string().optional(),
   }),
+  ...selects,
 ] as const;
-
-const DateTimepicker = z.strictObject({
-  type: z.literal('datetimepicker'),
-  ...focusable,
-  confirm: Confirm,
-  initial_date_time: z.number().int().min(1_000_000_000).max(9_999_999_999).optional(),
-});
 
 const PlainTextInput = z
   .strictObject({
     type: z.literal('plain_text_input'),
-    ...typed,
+    action_id: Id,
+    placeholder: Placeholder,
     multiline: z.boolean().optional(),
     min_length: z.number().int().min(0).max(limits.inputText).optional(),
     max_length: z.number().int().min(1).max(limits.inputText).optional(),
@@ -73,91 +127,6 @@ const PlainTextInput = z
     message: 'must be no more than max_length',
   });
 
-const NumberText = z
-  .string()
-  .regex(/^-?\d+(\.\d+)?$/, 'must be a number in a string')
-  .optional();
-
-const RichTextInput = z.strictObject({
-  type: z.literal('rich_text_input'),
-  ...typed,
-  initial_value: RichText.optional(),
-  min_lines: z.number().int().min(1).max(limits.richTextLines).optional(),
-  max_lines: z.number().int().min(1).max(limits.richTextLines).optional(),
-});
-
-const textInputs = [
-  PlainTextInput,
-  RichTextInput,
-  z.strictObject({ type: z.literal('email_text_input'), ...typed, initial_value: z.string().optional() }),
-  z.strictObject({ type: z.literal('url_text_input'), ...typed, initial_value: z.string().optional() }),
-  z.strictObject({
-    type: z.literal('number_input'),
-    ...typed,
-    is_decimal_allowed: z.boolean(),
-    initial_value: NumberText,
-    min_value: NumberText,
-    max_value: NumberText,
-  }),
-  z.strictObject({
-    type: z.literal('file_input'),
-    action_id: ActionId,
-    filetypes: z.array(z.string()).optional(),
-    max_files: z.number().int().min(1).max(limits.fileInputFiles).optional(),
-  }),
-] as const;
-
-export const ActionsElement = z.discriminatedUnion('type', [
-  Button,
-  Overflow,
-  Checkboxes,
-  RadioButtons,
-  DateTimepicker,
-  RichTextInput,
-  ...pickers,
-  ...selectElements,
-]);
-
-export const Accessory = z.discriminatedUnion('type', [
-  Button,
-  ImageElement,
-  Overflow,
-  Checkboxes,
-  RadioButtons,
-  ...pickers,
-  ...selectElements,
-]);
-
-export const InputElement = z.discriminatedUnion('type', [
-  Checkboxes,
-  RadioButtons,
-  DateTimepicker,
-  ...pickers,
-  ...textInputs,
-  ...selectElements,
-]);
-
-const Feedback = z.strictObject({
-  text: plainText(limits.buttonText),
-  accessibility_label: AccessibilityLabel,
-  value: z.string().min(1).max(limits.buttonValue),
-});
-
-export const ContextActionsElement = z.discriminatedUnion('type', [
-  z.strictObject({
-    type: z.literal('feedback_buttons'),
-    action_id: ActionId,
-    positive_button: Feedback,
-    negative_button: Feedback,
-  }),
-  z.strictObject({
-    type: z.literal('icon_button'),
-    action_id: ActionId,
-    confirm: Confirm,
-    icon: z.string().min(1),
-    text: plainText(limits.buttonText),
-    accessibility_label: AccessibilityLabel,
-    value: z.string().max(limits.buttonValue).optional(),
-    visible_to_user_ids: z.array(z.string()).optional(),
-  }),
-]);
+export const ActionsElement = z.discriminatedUnion('type', [Button, ...pickers]);
+export const Accessory = z.discriminatedUnion('type', [Button, ImageElement, ...pickers]);
+export const InputElement = z.discriminatedUnion('type', [PlainTextInput, ...pickers]);

@@ -11,24 +11,20 @@ export function plainText(max: number) {
   });
 }
 
-function mrkdwn(max: number) {
-  return z.strictObject({
+/** A text object of either kind, 1 to `max` characters. */
+export function anyText(max: number) {
+  const mrkdwn = z.strictObject({
     type: z.literal('mrkdwn'),
     text: z.string().min(1).max(max),
     verbatim: z.boolean().optional(),
   });
+  return z.discriminatedUnion('type', [plainText(max), mrkdwn]);
 }
 
-/** A text object of either kind, 1 to `max` characters. */
-export function anyText(max: number) {
-  return z.discriminatedUnion('type', [plainText(max), mrkdwn(max)]);
-}
-
-export const mrkdwnText = mrkdwn;
-export const BlockId = z.string().min(1).max(limits.id).optional();
-export const ActionId = z.string().min(1).max(limits.id).optional();
+/** A `block_id` or an `action_id`. */
+export const Id = z.string().min(1).max(limits.id).optional();
 export const Placeholder = plainText(limits.placeholder).optional();
-export const Url = z.string().min(1).max(limits.url);
+const Url = z.string().min(1).max(limits.url);
 
 export const Confirm = z
   .strictObject({
@@ -46,34 +42,25 @@ export const Option = z.strictObject({
   description: anyText(limits.optionText).optional(),
 });
 
-export const PlainOption = z.strictObject({
+export const PlainOption = Option.extend({
   text: plainText(limits.optionText),
-  value: z.string().min(1).max(limits.optionText),
   description: plainText(limits.optionText).optional(),
 });
 
-const SlackFile = z.union([
-  z.strictObject({ id: z.string().min(1) }),
-  z.strictObject({ url: z.string().min(1) }),
-]);
+const Picture = z.strictObject({
+  type: z.literal('image'),
+  alt_text: z.string().min(1).max(limits.altText),
+  image_url: Url.optional(),
+  slack_file: z.strictObject({ id: z.string().min(1) }).optional(),
+});
 
-/** The two ways to point at a picture; exactly one must be given. */
-export const imageSource = { image_url: Url.optional(), slack_file: SlackFile.optional() };
-
-/** Refuses a picture with no source or with two. */
-export function hasOneSource(image: {
-  readonly image_url?: string | undefined;
-  readonly slack_file?: unknown;
-}): boolean {
-  return (image.image_url === undefined) !== (image.slack_file === undefined);
+function hasOneSource({ image_url, slack_file }: z.infer<typeof Picture>): boolean {
+  return (image_url === undefined) !== (slack_file === undefined);
 }
+const ONE_SOURCE = 'must provide either image_url or slack_file';
 
-export const ONE_SOURCE = 'must provide either image_url or slack_file';
-
-export const ImageElement = z
-  .strictObject({
-    type: z.literal('image'),
-    alt_text: z.string().min(1).max(limits.altText),
-    ...imageSource,
-  })
-  .refine(hasOneSource, ONE_SOURCE);
+export const ImageElement = Picture.refine(hasOneSource, ONE_SOURCE);
+export const ImageBlock = Picture.extend({
+  block_id: Id,
+  title: plainText(limits.altText).optional(),
+}).refine(hasOneSource, ONE_SOURCE);

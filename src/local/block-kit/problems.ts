@@ -25,23 +25,11 @@ export function problemsOf(
   issues: readonly z.core.$ZodIssue[],
   base: readonly PropertyKey[],
 ): Problem[] {
-  return issues.flatMap((issue) =>
-    leaves(issue).map((leaf) => toProblem(error, leaf.issue, [...base, ...leaf.path])),
-  );
-}
-
-type Leaf = { readonly issue: z.core.$ZodIssue; readonly path: readonly PropertyKey[] };
-
-/** Zod folds the branches of a plain union into one issue; the branch that got furthest is the one meant. */
-function leaves(issue: z.core.$ZodIssue): readonly Leaf[] {
-  if (issue.code !== 'invalid_union' || issue.errors.length === 0) return [{ issue, path: issue.path }];
-  const branches = issue.errors.map((branch) => branch.flatMap(leaves));
-  const best = branches.reduce((left, right) => (right.length < left.length ? right : left));
-  return best.map((leaf) => ({ issue: leaf.issue, path: [...issue.path, ...leaf.path] }));
-}
-
-function toProblem(error: string, issue: z.core.$ZodIssue, path: readonly PropertyKey[]): Problem {
-  return { error, pointer: pointerOf(path), message: sentence(issue) };
+  return issues.map((issue) => ({
+    error,
+    pointer: pointerOf([...base, ...issue.path]),
+    message: sentence(issue),
+  }));
 }
 
 function sentence(issue: z.core.$ZodIssue): string {

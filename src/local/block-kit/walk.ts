@@ -1,43 +1,51 @@
-/** Walks over blocks as plain JSON, checked or not: children, elements and the texts that people read. */
-import { z } from 'zod';
+/** Walks over blocks as plain JSON: the elements in them, their ids, and the texts that people read. */
 import { JsonObject } from '../api-types.js';
-
-const Objects = z.array(JsonObject);
-
-/** The value as an object, or nothing. */
-export function objectIn(value: unknown): JsonObject | undefined {
-  return JsonObject.safeParse(value).data;
-}
-
-/** The value as a list of objects, or an empty one. */
-export function objectsIn(value: unknown): readonly JsonObject[] {
-  return Objects.safeParse(value).data ?? [];
-}
-
-/** The value as text, or nothing. */
-export function textIn(value: unknown): string | undefined {
-  return typeof value === 'string' ? value : undefined;
-}
-
-/** Every block and, for containers, the blocks inside. */
-export function allBlocks(blocks: readonly JsonObject[]): readonly JsonObject[] {
-  return blocks.flatMap((block) => [block, ...allBlocks(objectsIn(block['child_blocks']))]);
-}
+import { objectIn, objectsIn, textIn } from '../json.js';
+import { newId } from '../random.js';
+import { type Problem, pointerOf } from './problems.js';
 
 /** The interactive elements of one block, in the order they are shown. */
 export function elementsOf(block: JsonObject): readonly JsonObject[] {
-  const single = [block['element'], block['accessory']].map(objectIn).filter((one) => one !== undefined);
-  switch (block['type']) {
-    case 'actions':
-    case 'context_actions':
-      return objectsIn(block['elements']);
-    case 'card':
-      return objectsIn(block['actions']);
-    case 'carousel':
-      return objectsIn(block['elements']).flatMap(elementsOf);
-    default:
-      return single.filter((element) => element['type'] !== 'image');
-  }
+  if (block['type'] === 'actions') return objectsIn(block['elements']);
+  return [block['element'], block['accessory']]
+    .map(objectIn)
+    .filter((element) => element !== undefined)
+    .filter((element) => element['type'] !== 'image');
+}
+
+/** Ids used twice, in the words and places Slack refuses them. */
+export function repeatedIds(
+  error: string,
+  blocks: readonly JsonObject[],
+  base: readonly PropertyKey[],
+): Problem[] {
+  const seen = new Set<string>();
+  return blocks.flatMap((block, index) => {
+    const problems: Problem[] = [];
+    const blockId = textIn(block['block_id']);
+    if (blockId !== undefined && seen.has(blockId)) {
+      problems.push({
+        error,
+        pointer: pointerOf([...base, index, 'block_id']),
+        message: `block_id "${blockId}" already exists`,
+      });
+    }
+    if (blockId !== undefined) seen.add(blockId);
+    const actionIds = new Set<string>();
+    for (const element of elementsOf(block)) {
+      const actionId = textIn(element['action_id']);
+      if (actionId === undefined) continue;
+      if (actionIds.has(actionId)) {
+        problems.push({
+          error,
+          pointer: pointerOf([...base, index]),
+          message: `action_id "${actionId}" already exists for block_id "${blockId ?? ''}"`,
+        });
+      }
+      actionIds.add(actionId);
+    }
+    return problems;
+  });
 }
 
 /** Characters in every `text` of a payload, which is what Slack's limit on a message's blocks counts. */
@@ -48,4 +56,31 @@ export function textLength(value: unknown): number {
     (sum, [key, one]) => sum + (key === 'text' && typeof one === 'string' ? one.length : textLength(one)),
     0,
   );
+}
+
+/** Blocks as Slack keeps and returns them: ids it made up, and the defaults of text objects, filled in. */
+export function completedBlocks(blocks: readonly JsonObject[]): JsonObject[] {
+  return blocks.map((block) => {
+    const completed = JsonObject.parse(withDefaults(block));
+    return completed['block_id'] === undefined ? { ...completed, block_id: newShortId() } : completed;
+  });
+}
+
+const ELEMENT_TYPES =
+  /^(button|checkboxes|radio_buttons|datepicker|timepicker|plain_text_input|(multi_)?(static|users|channels)_select)$/;
+
+function withDefaults(value: unknown): unknown {
+  if (Array.isArray(value)) return value.map(withDefaults);
+  if (typeof value !== 'object' || value === null) return value;
+  const filled = Object.fromEntries(Object.entries(value).map(([key, one]) => [key, withDefaults(one)]));
+  const type = String(filled['type']);
+  if (type === 'plain_text') return { emoji: true, ...filled };
+  if (type === 'mrkdwn') return { verbatim: false, ...filled };
+  if (ELEMENT_TYPES.test(type) && filled['action_id'] === undefined)
+    return { ...filled, action_id: newShortId() };
+  return filled;
+}
+
+function newShortId(): string {
+  return newId('').slice(0, 5);
 }

@@ -1,7 +1,8 @@
+import type { Activity } from '../activity.js';
 import type { JsonObject } from '../api-types.js';
 import type { MovableClock } from '../clock.js';
-import type { Activity } from '../context.js';
 import type { Faults } from '../faults.js';
+import { objectIn, textIn } from '../json.js';
 import type { Db } from '../state/database.js';
 import {
   dropPendingEvent,
@@ -9,8 +10,8 @@ import {
   nextDue,
   type PendingEvent,
   savePendingEvent,
-} from '../state/pending-events.js';
-import { nameOf, type Postman } from './postman.js';
+} from '../state/deliveries.js';
+import { deliveryName, type Postman } from './postman.js';
 
 /** Slack tries an event three times more: at once, after a minute, after five. */
 const RETRY_AFTER_MS = [0, 60_000, 300_000] as const;
@@ -73,16 +74,9 @@ export function eventCourier({ db, clock, faults, postman, activity }: CourierPa
 
   const attempt = async (event: PendingEvent): Promise<void> => {
     held.delete(event.eventId);
-    const outcome = await postman.deliver(
-      {
-        kind: 'event',
-        body: event.body,
-        ...(event.retryNum === 0
-          ? {}
-          : { retry: { num: event.retryNum, reason: event.reason ?? 'unknown_error' } }),
-      },
-      event.eventId,
-    );
+    const { eventId, body, retryNum: num, reason } = event;
+    const retry = reason === null ? undefined : { num, reason };
+    const outcome = await postman.deliver({ kind: 'event', body, retry }, eventId);
     underWay.delete(event.eventId);
     if (outcome.failure === null) delivered(event);
     // Cut short by closing: it is due again when the workspace opens.
@@ -96,7 +90,7 @@ export function eventCourier({ db, clock, faults, postman, activity }: CourierPa
     const now = clock.now().getTime();
     const twice = repeated.has(event.eventId)
       ? undefined
-      : faults.strike('deliver-twice', nameOf('event', event.body));
+      : faults.strike('deliver-twice', deliveryName('event', event.body));
     repeated.delete(event.eventId);
     if (twice === undefined) dropPendingEvent(db, event.eventId);
     else {
@@ -121,7 +115,7 @@ export function eventCourier({ db, clock, faults, postman, activity }: CourierPa
 
   return {
     enqueue: (eventId, body) => {
-      const name = nameOf('event', body);
+      const name = deliveryName('event', body);
       const now = clock.now().getTime();
       const event = { eventId, body, retryNum: 0, reason: null, dueAt: now };
       const late = faults.strike('deliver-late', name);
@@ -141,8 +135,5 @@ export function eventCourier({ db, clock, faults, postman, activity }: CourierPa
 }
 
 function happenedAt(pending: PendingEvent): string {
-  const event = pending.body['event'];
-  return typeof event === 'object' && event !== null && !Array.isArray(event)
-    ? String(event['event_ts'])
-    : '';
+  return textIn(objectIn(pending.body['event'])?.['event_ts']) ?? '';
 }

@@ -2,7 +2,7 @@ import { setTimeout as sleep } from 'node:timers/promises';
 import type { JsonObject } from '../api-types.js';
 import type { Faults } from '../faults.js';
 import type { Db } from '../state/database.js';
-import { logDelivery } from '../state/logs.js';
+import { logDelivery } from '../state/deliveries.js';
 import { type BotRequest, noAnswer, type Outcome, type Transport } from './transport.js';
 
 /** Carries one request to the bot, under the faults in force, and writes it into the log. */
@@ -36,22 +36,22 @@ export function postman(parts: PostmanParts): Postman {
     online: () => online,
     setOnline,
     deliver: async (request, eventId) => {
-      const name = nameOf(request.kind, request.body);
+      const name = deliveryName(request.kind, request.body);
       const began = performance.now();
       const lost = parts.faults.strike('lose-delivery', name) !== undefined;
       const answered = lost
         ? noAnswer('connection_failed')
         : await parts.transport.send(request, parts.ackTimeoutMs);
       if (!lost) setOnline(answered.failure !== 'connection_failed');
-      const outcome = await underFaults(parts, name, answered, began);
+      const outcome = await heardUnderFaults(parts, name, answered, began);
       logDelivery(parts.db, {
         at: parts.now().toISOString(),
         kind: name,
-        ...(eventId === undefined ? {} : { eventId }),
+        eventId,
         status: outcome.status,
         retryNum: request.retry?.num ?? 0,
         ms: performance.now() - began,
-        ...(outcome.failure === null ? {} : { error: outcome.failure }),
+        error: outcome.failure ?? undefined,
       });
       return outcome;
     },
@@ -59,7 +59,7 @@ export function postman(parts: PostmanParts): Postman {
 }
 
 /** An answer that is lost, or too slow, is no answer: Slack sees a time-out although the bot has acted. */
-async function underFaults(
+async function heardUnderFaults(
   parts: PostmanParts,
   name: string,
   answered: Outcome,
@@ -83,7 +83,7 @@ async function wait(parts: PostmanParts, ms: number): Promise<void> {
 }
 
 /** What a delivery is called in the log and in fault rules. */
-export function nameOf(kind: BotRequest['kind'], body: JsonObject): string {
+export function deliveryName(kind: BotRequest['kind'], body: JsonObject): string {
   if (kind === 'command') return 'command';
   if (kind === 'interactive') return String(body['type']);
   const event = body['event'];

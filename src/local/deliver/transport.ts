@@ -7,7 +7,8 @@ export type RetryReason = 'http_timeout' | 'connection_failed' | 'http_error';
 export type BotRequest = {
   readonly kind: 'event' | 'command' | 'interactive';
   readonly body: JsonObject;
-  readonly retry?: { readonly num: number; readonly reason: string };
+  /** Only events are tried again. */
+  readonly retry?: { readonly num: number; readonly reason: string } | undefined;
 };
 
 /** What came back; status 0 when nothing did. */

@@ -1,7 +1,7 @@
 import type { Faults } from '../faults.js';
 
 /** A trigger id opens one form within three real seconds. */
-const LIFE_MS = 3_000;
+const TRIGGER_LIFE_MS = 3_000;
 
 export type Triggers = {
   readonly issue: (person: string) => string;
@@ -9,7 +9,7 @@ export type Triggers = {
   readonly exchange: (id: string) => { readonly person: string } | { readonly error: string };
 };
 
-export function triggers(faults: Faults, lifeMs: number = LIFE_MS): Triggers {
+export function triggers(faults: Faults, lifeMs: number = TRIGGER_LIFE_MS): Triggers {
   const issued = new Map<string, { readonly person: string; readonly until: number; used: boolean }>();
   let counter = 0;
   return {

@@ -1,22 +1,14 @@
 import type { JsonObject } from '../api-types.js';
 import { checkView } from '../block-kit/check-view.js';
-import { completedBlocks } from '../block-kit/completed-blocks.js';
 import { limits } from '../block-kit/limits.js';
 import { wording } from '../block-kit/problems.js';
-import { objectIn, objectsIn, textIn } from '../block-kit/walk.js';
+import { completedBlocks } from '../block-kit/walk.js';
 import type { Context } from '../context.js';
+import { objectIn, objectsIn } from '../json.js';
 import { newId } from '../random.js';
 import { SlackError } from '../refusals.js';
-import {
-  deleteModals,
-  deleteView,
-  findHome,
-  findViewByExternalId,
-  openModals,
-  type StoredView,
-  saveView,
-} from '../state/views.js';
-import { keptValues } from './form-state.js';
+import { deleteModals, deleteView, findHome, openModals, type StoredView, saveView } from '../state/views.js';
+import { keptValues } from './fields.js';
 
 /** A view that passes Slack's checks, with the ids that Slack makes up filled in. */
 export function acceptedView(given: unknown, kind: 'modal' | 'home' | 'any'): JsonObject {
@@ -37,7 +29,7 @@ export function acceptedView(given: unknown, kind: 'modal' | 'home' | 'any'): Js
 export function openModal(ctx: Context, person: string, definition: JsonObject): StoredView {
   return changeViews(ctx, person, () => {
     deleteModals(ctx.db, person);
-    return keep(ctx, blank(ctx, person, 'modal', definition));
+    return saveView(ctx.db, newView(ctx, person, 'modal', definition));
   });
 }
 
@@ -48,8 +40,13 @@ export function pushModal(ctx: Context, person: string, definition: JsonObject):
     const top = stack.at(-1);
     if (top === undefined) throw new SlackError('not_found');
     if (stack.length >= limits.viewStack) throw new SlackError('push_limit_reached');
-    const view = blank(ctx, person, 'modal', definition);
-    return keep(ctx, { ...view, position: top.position + 1, rootId: top.rootId, previousId: top.id });
+    const view = newView(ctx, person, 'modal', definition);
+    return saveView(ctx.db, {
+      ...view,
+      position: top.position + 1,
+      rootId: top.rootId,
+      previousId: top.id,
+    });
   });
 }
 
@@ -57,24 +54,21 @@ export function pushModal(ctx: Context, person: string, definition: JsonObject):
 export function publishHome(ctx: Context, person: string, definition: JsonObject): StoredView {
   const before = findHome(ctx.db, person);
   if (before !== undefined) return replaceView(ctx, before, definition);
-  const view = changeViews(ctx, person, () => keep(ctx, blank(ctx, person, 'home', definition)));
+  const view = changeViews(ctx, person, () => saveView(ctx.db, newView(ctx, person, 'home', definition)));
   ctx.changes.publish({ kind: 'home', as: person });
   return view;
 }
 
 /** Changes an open form or home tab, keeping what was typed where the ids stay the same. */
 export function replaceView(ctx: Context, before: StoredView, definition: JsonObject): StoredView {
-  const after = changeViews(ctx, before.person, () =>
-    keep(ctx, {
-      ...before,
-      definition,
-      externalId: textIn(definition['external_id']) ?? null,
-      hash: newHash(ctx),
-      typed: keptValues(objectsIn(definition['blocks']), before.typed),
-      errors: null,
-      notice: null,
-    }),
-  );
+  const after = rewriteView(ctx, {
+    ...before,
+    definition,
+    hash: newHash(ctx),
+    typed: keptValues(objectsIn(definition['blocks']), before.typed),
+    errors: null,
+    notice: null,
+  });
   if (before.kind === 'home') ctx.changes.publish({ kind: 'home', as: before.person });
   return after;
 }
@@ -88,8 +82,8 @@ export function closeViews(ctx: Context, person: string, which: StoredView | 'al
 }
 
 /** Keeps what was typed, or what is wrong with it. */
-export function rewriteView(ctx: Context, view: StoredView): void {
-  changeViews(ctx, view.person, () => saveView(ctx.db, view));
+export function rewriteView(ctx: Context, view: StoredView): StoredView {
+  return changeViews(ctx, view.person, () => saveView(ctx.db, view));
 }
 
 function changeViews<T>(ctx: Context, person: string, change: () => T): T {
@@ -98,14 +92,7 @@ function changeViews<T>(ctx: Context, person: string, change: () => T): T {
   return result;
 }
 
-function keep(ctx: Context, view: StoredView): StoredView {
-  const other = view.externalId === null ? undefined : findViewByExternalId(ctx.db, view.externalId);
-  if (other !== undefined && other.id !== view.id) throw new SlackError('duplicate_external_id');
-  saveView(ctx.db, view);
-  return view;
-}
-
-function blank(ctx: Context, person: string, kind: 'modal' | 'home', definition: JsonObject): StoredView {
+function newView(ctx: Context, person: string, kind: 'modal' | 'home', definition: JsonObject): StoredView {
   const id = newId('V');
   return {
     id,
@@ -114,7 +101,6 @@ function blank(ctx: Context, person: string, kind: 'modal' | 'home', definition:
     position: 0,
     rootId: id,
     previousId: null,
-    externalId: textIn(definition['external_id']) ?? null,
     hash: newHash(ctx),
     definition,
     typed: {},

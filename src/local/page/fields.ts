@@ -1,15 +1,13 @@
 import type { KnownBlock } from '@slack/types';
 import type { Offer, Picked } from './wire.js';
 
-type InputBlock = Extract<KnownBlock, { type: 'input' }>;
-type ActionsBlock = Extract<KnownBlock, { type: 'actions' }>;
-type SectionBlock = Extract<KnownBlock, { type: 'section' }>;
+export type BlockOf<T extends KnownBlock['type']> = Extract<KnownBlock, { type: T }>;
 
 /** Anything that can be tapped, picked from or typed into. */
 export type Element =
-  | InputBlock['element']
-  | ActionsBlock['elements'][number]
-  | NonNullable<SectionBlock['accessory']>;
+  | BlockOf<'input'>['element']
+  | BlockOf<'actions'>['elements'][number]
+  | NonNullable<BlockOf<'section'>['accessory']>;
 
 interface OptionLike {
   readonly value?: string | undefined;
@@ -26,52 +24,20 @@ export function offerOf(option: OptionLike): Offer {
   };
 }
 
-/** What an element holds before anybody touches it. */
+/** What an element holds before anybody touches it: its `initial_…`, whatever the kind. */
 export function initialOf(element: Element): Picked {
-  switch (element.type) {
-    case 'plain_text_input':
-    case 'number_input':
-    case 'email_text_input':
-    case 'url_text_input':
-      return element.initial_value ?? null;
-    case 'static_select':
-    case 'external_select':
-    case 'radio_buttons':
-      return element.initial_option === undefined ? null : offerOf(element.initial_option).value;
-    case 'multi_static_select':
-    case 'multi_external_select':
-    case 'checkboxes':
-      return (element.initial_options ?? []).map((option) => offerOf(option).value);
-    case 'users_select':
-      return element.initial_user ?? null;
-    case 'multi_users_select':
-      return element.initial_users ?? [];
-    case 'channels_select':
-      return element.initial_channel ?? null;
-    case 'multi_channels_select':
-      return element.initial_channels ?? [];
-    case 'conversations_select':
-      return element.initial_conversation ?? null;
-    case 'multi_conversations_select':
-      return element.initial_conversations ?? [];
-    case 'datepicker':
-      return element.initial_date ?? null;
-    case 'timepicker':
-      return element.initial_time ?? null;
-    case 'datetimepicker':
-      return element.initial_date_time === undefined ? null : String(element.initial_date_time);
-    default:
-      return null;
-  }
+  return pickedUnder(element, (name) => name.startsWith('initial_')) ?? null;
 }
 
 /** What the workspace keeps of a field (an entry of Slack's state.values); undefined when it keeps nothing. */
 export function keptValue(entry: unknown): Picked | undefined {
+  return pickedUnder(entry, (name) => name === 'value' || name.startsWith('selected_'));
+}
+
+function pickedUnder(entry: unknown, isValue: (name: string) => boolean): Picked | undefined {
   if (typeof entry !== 'object' || entry === null) return undefined;
-  for (const [name, value] of Object.entries(entry)) {
-    if (name === 'value' || name.startsWith('selected_')) return pickedFrom(value);
-  }
-  return undefined;
+  const found = Object.entries(entry).find(([name]) => isValue(name));
+  return found === undefined ? undefined : pickedFrom(found[1]);
 }
 
 function pickedFrom(value: unknown): Picked {

@@ -1,7 +1,6 @@
-import { follow } from './moves/follow.js';
 import { recallDrafts } from './moves/speak.js';
-import { arrive, refresh } from './moves/travel.js';
-import { settle, watchEnds } from './stick.js';
+import { arrive, follow, refresh } from './moves/travel.js';
+import { afterDrawing, watchEnds } from './stick.js';
 import { botName, getState, onChange, type PageState, update } from './store.js';
 import { h, render } from './vendor/preact.js';
 import { App } from './views/app.js';
@@ -11,7 +10,7 @@ const root = document.getElementById('page');
 if (root !== null) {
   onChange((state) => {
     render(<App />, root);
-    settle(root);
+    afterDrawing(root);
     document.title = titleOf(state);
   });
   watchEnds(root);

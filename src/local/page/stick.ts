@@ -19,8 +19,8 @@ export function watchEnds(root: HTMLElement): void {
   window.addEventListener('resize', () => stick(root));
 }
 
-/** After each drawing. */
-export function settle(root: HTMLElement): void {
+/** Keeps lists at their end and leads to what is wrong, after each drawing. */
+export function afterDrawing(root: HTMLElement): void {
   stick(root);
   focusFirstError(root);
 }

@@ -1,6 +1,6 @@
 import type { ConfirmationDialog } from '@slack/types';
 import { type Route, readRoute } from './route.js';
-import type { Offer, PageMessage, PageView, PageViews, Person, Picked, WorkspaceState } from './wire.js';
+import type { PageMessage, PageView, PageViews, Person, Picked, WorkspaceState } from './wire.js';
 
 /** All the page knows. Drawing is a function of this and nothing else. */
 export interface PageState {
@@ -19,8 +19,6 @@ export interface PageState {
   readonly drafts: ReadonlyMap<string, string>;
   /** Files that go along with them. */
   readonly attached: ReadonlyMap<string, readonly File[]>;
-  /** Options an external select was given, by fieldKey. */
-  readonly offered: ReadonlyMap<string, readonly Offer[]>;
   readonly editing: string | null;
   readonly menu: string | null;
   readonly confirm: { readonly ask: ConfirmationDialog; readonly go: () => void } | null;
@@ -35,7 +33,7 @@ export interface PageState {
   readonly announcement: string;
 }
 
-const NO_VIEWS: PageViews = { stack: [], errors: null, notice: null };
+export const NO_VIEWS: PageViews = { stack: [], errors: null, notice: null };
 
 let state: PageState = {
   route: readRoute(location.hash),
@@ -48,7 +46,6 @@ let state: PageState = {
   typed: new Map(),
   drafts: new Map(),
   attached: new Map(),
-  offered: new Map(),
   editing: null,
   menu: null,
   confirm: null,
@@ -97,29 +94,39 @@ export function fieldKey(scope: string, blockId: string, actionId: string): stri
 }
 
 /** The person the page acts as. */
-export function me(of: PageState = state): Person | null {
-  return of.workspace?.people.find(({ name, isBot }) => name === of.route.handle && !isBot) ?? null;
+export function me(): Person | null {
+  const { workspace, route } = state;
+  return workspace?.people.find(({ name, isBot }) => name === route.handle && !isBot) ?? null;
 }
 
 /** What the bot is called where people read it. */
-export function botName(of: PageState = state): string {
-  return of.workspace === null ? 'The bot' : nameOf(of.workspace.bot.userId, of);
+export function botName(): string {
+  return state.workspace === null ? 'The bot' : nameOf(state.workspace.bot.userId);
 }
 
 /** What somebody is called: person or bot. */
-export function nameOf(id: string | null, of: PageState = state): string {
-  const { workspace } = of;
-  const person = workspace?.people.find((one) => one.id === id);
+export function nameOf(id: string | null): string {
+  const person = state.workspace?.people.find((one) => one.id === id);
   if (person !== undefined) return person.realName;
-  return workspace?.bot.userId === id ? (workspace?.bot.name ?? '') : 'Someone who left';
+  const bot = state.workspace?.bot;
+  return bot?.userId === id ? (bot?.name ?? '') : 'Someone who left';
 }
 
 /** The workspace's time now. */
-export function workspaceNow(of: PageState = state): Date {
-  return new Date(Date.now() + of.offsetMs);
+export function workspaceNow(): Date {
+  return new Date(Date.now() + state.offsetMs);
 }
 
 /** The zone the page shows times in: the person's own. */
-export function zone(of: PageState = state): string {
-  return me(of)?.tz ?? 'UTC';
+export function zone(): string {
+  return me()?.tz ?? 'UTC';
+}
+
+/** One kind sentence about a bot that did not do what was asked. */
+export function botTrouble(error: string | undefined): string {
+  const reason =
+    error === 'operation_timeout'
+      ? 'did not answer within three seconds'
+      : `could not do that${error === undefined ? '' : ` (${error})`}`;
+  return `${botName()} ${reason}. What you typed is kept; please try again in a moment.`;
 }

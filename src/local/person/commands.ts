@@ -1,14 +1,14 @@
 import { z } from 'zod';
 import type { CommandAnswer, CommandRequest } from '../api-types.js';
 import type { Context } from '../context.js';
-import { newResponseUrl, payloadChannelName } from '../deliver/payloads.js';
+import { newResponseUrl, payloadChannelName } from '../deliver/interactions.js';
 import type { Outcome } from '../deliver/transport.js';
-import { parsedJson } from '../parsed-json.js';
+import { parsedJson } from '../json.js';
+import { respond } from '../messages.js';
 import { SlackError } from '../refusals.js';
-import { type Origin, respond } from '../responding.js';
 import { actingPerson, writableChannel } from './acting.js';
 import { escapedText } from './escaped-text.js';
-import { shownAgain } from './shown-messages.js';
+import { shownMessage } from './looking.js';
 
 /** A person runs a slash command and sees what comes back within three seconds. */
 export async function runCommand(ctx: Context, request: CommandRequest): Promise<CommandAnswer> {
@@ -18,7 +18,6 @@ export async function runCommand(ctx: Context, request: CommandRequest): Promise
   const [command = '', ...rest] = request.text.split(/(?<=^\S+)\s+/);
   if (!ctx.identity.commands.has(command)) return refused('unknown_command');
   const typed = rest.join(' ').trim();
-  const origin: Origin = { person: person.id, channel: channel.id, messageTs: null };
   const outcome = await ctx.activity.during(() =>
     ctx.postman.deliver({
       kind: 'command',
@@ -34,23 +33,22 @@ export async function runCommand(ctx: Context, request: CommandRequest): Promise
         text: ctx.shouldEscape ? escapedText(ctx, typed, 'command') : typed,
         api_app_id: ctx.identity.appId,
         is_enterprise_install: 'false',
-        response_url: newResponseUrl(ctx, person.id, channel.id, null),
+        response_url: newResponseUrl(ctx, person.id, channel.id),
         trigger_id: ctx.triggers.issue(person.id),
       },
     }),
   );
-  return answerOf(ctx, origin, outcome);
+  return answerOf(ctx, { person: person.id, channel: channel.id }, outcome);
 }
 
-function answerOf(ctx: Context, origin: Origin, outcome: Outcome): CommandAnswer {
+function answerOf(ctx: Context, origin: Parameters<typeof respond>[1], outcome: Outcome): CommandAnswer {
   if (outcome.failure !== null) return { ok: false, status: outcome.status, error: failureOf(outcome) };
   if (outcome.body.trim() === '') return { ok: true, status: outcome.status, response: null };
   try {
     const isJson = outcome.contentType.includes('json');
     const answer = isJson ? parsedJson(outcome.body, z.unknown()) : { text: outcome.body };
     const message = respond(ctx, origin, typeof answer === 'string' ? { text: answer } : answer);
-    const response = message === null ? null : shownAgain(ctx, message.channel, message.ts);
-    return { ok: true, status: outcome.status, response };
+    return { ok: true, status: outcome.status, response: shownMessage(ctx, message) };
   } catch (error) {
     if (!(error instanceof SlackError)) throw error;
     return { ok: false, status: outcome.status, error: `invalid_command_response: ${error.code}` };

@@ -1,7 +1,7 @@
+import { gemoji } from 'gemoji';
 import type { Context } from '../context.js';
 import { findChannelByName } from '../state/channels.js';
 import { findPersonByName } from '../state/people.js';
-import { emojiNamed } from './emoji-names.js';
 
 const PARTS =
   /(https?:\/\/[^\s<>]+)|([\w.+-]+@[\w-]+(?:\.[\w-]+)+)|(?<![\w@])@([a-z0-9._-]+)|(?<![\w#&])#([a-z0-9_-]+)/gi;
@@ -61,4 +61,27 @@ function plain(text: string): string {
 
 function entities(text: string): string {
   return text.replaceAll('&', '&amp;').replaceAll('<', '&lt;').replaceAll('>', '&gt;');
+}
+
+const emojiNames = new Map(gemoji.map(({ emoji, names: [name = ''] }) => [emoji, name]));
+const graphemes = new Intl.Segmenter('en', { granularity: 'grapheme' });
+const EMOJI_LIKE = /\p{Extended_Pictographic}|\p{Regional_Indicator}|\u20e3/u;
+const SKIN_TONE = /[\u{1f3fb}-\u{1f3ff}]/u;
+const LIGHTEST = 0x1f3fb;
+
+/** Emoji as Slack's clients send them: by name between colons, a skin tone behind. Unknown ones stay. */
+export function emojiNamed(text: string): string {
+  if (!EMOJI_LIKE.test(text)) return text;
+  return Array.from(graphemes.segment(text), ({ segment }) => emojiName(segment) ?? segment).join('');
+}
+
+function emojiName(grapheme: string): string | undefined {
+  const plain = emojiNames.get(grapheme);
+  if (plain !== undefined) return `:${plain}:`;
+  const tone = SKIN_TONE.exec(grapheme)?.[0].codePointAt(0);
+  if (tone === undefined) return undefined;
+  const bare = grapheme.replace(SKIN_TONE, '');
+  const name = emojiNames.get(bare) ?? emojiNames.get(`${bare}\ufe0f`);
+  // Slack counts the five tones of Unicode from two.
+  return name === undefined ? undefined : `:${name}::skin-tone-${tone - LIGHTEST + 2}:`;
 }

@@ -1,18 +1,13 @@
 import { randomUUID } from 'node:crypto';
 import type { z } from 'zod';
-import type { AttachedFile, DeleteRequest, EditRequest, ReactRequest, SayRequest } from '../api-types.js';
-import { removeMessage } from '../changing.js';
+import type { AttachedFile, EditRequest, MessageRequest, ReactRequest, SayRequest } from '../api-types.js';
 import type { Context } from '../context.js';
-import { messageChanged, messagePosted } from '../deliver/message-events.js';
-import { announce } from '../posting.js';
+import { changeMessage, changeReaction, postMessage, removeMessage } from '../messages.js';
 import { newId, newSecret } from '../random.js';
-import { tellReaction } from '../reacting.js';
 import { RefusedAction } from '../refusals.js';
 import { mimetypeOf } from '../server/content-types.js';
 import { addFile, addShare, markShared, storeBytes } from '../state/files.js';
-import { insertMessage, rewriteMessage } from '../state/messages.js';
-import { addReaction, removeReaction } from '../state/reactions.js';
-import { markRead } from '../state/reads.js';
+import { markRead } from '../state/messages.js';
 import { actingPerson, ownMessage, seenMessage, writableChannel } from './acting.js';
 import { escapedText } from './escaped-text.js';
 
@@ -26,26 +21,25 @@ export function say(ctx: Context, request: SayRequest): { readonly ts: string } 
   }
   const threadTs = request.thread === undefined ? null : parentTs(ctx, channel.id, request.thread, person.id);
   const broadcast = threadTs !== null && request.broadcast === true;
-  const message = ctx.db.transaction(() => {
-    const files = attached.map((file) => keepFile(ctx, person.id, file));
-    const kept = insertMessage(ctx.db, {
-      channel: channel.id,
-      ts: ctx.newTs(),
-      user: person.id,
+  const files = ctx.db.transaction(() => attached.map((file) => storeFile(ctx, person.id, file)))();
+  const { ts } = postMessage(
+    ctx,
+    channel,
+    {
+      person: person.id,
       text: escapedText(ctx, request.text, 'message'),
       threadTs,
       broadcast,
       files,
       subtype: files.length > 0 ? 'file_share' : broadcast ? 'thread_broadcast' : null,
       clientMsgId: files.length > 0 ? null : randomUUID(),
-    });
-    for (const file of files) addShare(ctx.db, file, channel.id, kept.ts);
-    markRead(ctx.db, person.id, channel.id, kept.ts);
-    messagePosted(ctx, channel, kept);
-    return kept;
-  })();
-  announce(ctx, message);
-  return { ts: message.ts };
+    },
+    (message) => {
+      for (const file of files) addShare(ctx.db, file, channel.id, message.ts);
+      markRead(ctx.db, person.id, channel.id, message.ts);
+    },
+  );
+  return { ts };
 }
 
 function parentTs(ctx: Context, channel: string, ts: string, reader: string): string {
@@ -58,7 +52,7 @@ function parentTs(ctx: Context, channel: string, ts: string, reader: string): st
   return parent.ts;
 }
 
-function keepFile(ctx: Context, uploader: string, file: z.infer<typeof AttachedFile>): string {
+function storeFile(ctx: Context, uploader: string, file: z.infer<typeof AttachedFile>): string {
   const id = newId('F');
   const title = file.title ?? file.name;
   const bytes = Buffer.from(file.base64, 'base64');
@@ -82,17 +76,12 @@ export function edit(ctx: Context, request: z.infer<typeof EditRequest>): object
   const text = escapedText(ctx, request.text, 'message');
   // Saving the same words again is no edit.
   if (text === before.text) return {};
-  const after = { ...before, text, editedTs: ctx.newTs(), editedBy: person.id };
-  ctx.db.transaction(() => {
-    rewriteMessage(ctx.db, after);
-    messageChanged(ctx, channel, before, after);
-  })();
-  announce(ctx, after);
+  changeMessage(ctx, channel, before, { ...before, text, editedTs: ctx.newTs(), editedBy: person.id });
   return {};
 }
 
 /** A person takes their message back. */
-export function erase(ctx: Context, request: z.infer<typeof DeleteRequest>): object {
+export function erase(ctx: Context, request: z.infer<typeof MessageRequest>): object {
   const person = actingPerson(ctx, request.as);
   const channel = writableChannel(ctx, request.channel, person.id);
   removeMessage(ctx, channel, ownMessage(ctx, channel.id, request.ts, person.id));
@@ -104,15 +93,7 @@ export function react(ctx: Context, request: z.infer<typeof ReactRequest>): obje
   const person = actingPerson(ctx, request.as);
   const channel = writableChannel(ctx, request.channel, person.id);
   const message = seenMessage(ctx, channel.id, request.ts, person.id);
-  const { name } = request;
-  ctx.db.transaction(() => {
-    const changed =
-      request.remove === true
-        ? removeReaction(ctx.db, channel.id, message.ts, name, person.id)
-        : addReaction(ctx.db, channel.id, message.ts, name, person.id, ctx.clock.now().getTime());
-    if (changed)
-      tellReaction(ctx, channel, message, request.remove === true ? 'removed' : 'added', name, person.id);
-  })();
-  announce(ctx, message);
+  const kind = request.remove === true ? 'removed' : 'added';
+  changeReaction(ctx, message, kind, request.name, person.id);
   return {};
 }

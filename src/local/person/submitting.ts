@@ -1,18 +1,16 @@
 import { z } from 'zod';
 import type { CloseRequest, SubmitAnswer, SubmitRequest, TypeRequest } from '../api-types.js';
-import { objectsIn } from '../block-kit/walk.js';
 import type { Context } from '../context.js';
-import { interaction } from '../deliver/payloads.js';
+import { interact, tapAnswer } from '../deliver/interactions.js';
 import type { Outcome } from '../deliver/transport.js';
+import { wireView } from '../deliver/wire.js';
 import { fieldErrors } from '../forms/field-errors.js';
-import { fieldsOf, withValues } from '../forms/form-state.js';
+import { fieldsOf, withValues } from '../forms/fields.js';
 import { acceptedView, closeViews, pushModal, replaceView, rewriteView } from '../forms/open-views.js';
-import { wireView } from '../forms/wire-view.js';
-import { parsedJson } from '../parsed-json.js';
+import { objectsIn, parsedJson } from '../json.js';
 import { RefusedAction, SlackError } from '../refusals.js';
 import { findView, openModals, type StoredView } from '../state/views.js';
-import { actingPerson } from './acting.js';
-import { openView } from './found-elements.js';
+import { actingPerson, openView } from './acting.js';
 
 const TROUBLE = 'We had some trouble connecting. Try again?';
 
@@ -54,19 +52,14 @@ export async function submit(ctx: Context, request: z.infer<typeof SubmitRequest
     return { ok: false, status: 0, errors, closed: false };
   }
   rewriteView(ctx, view);
-  const outcome = await ctx.activity.during(() =>
-    ctx.postman.deliver({
-      kind: 'interactive',
-      body: {
-        ...interaction(ctx, 'view_submission', person),
-        view: wireView(ctx.identity, view),
-        response_urls: [],
-      },
-    }),
-  );
-  if (outcome.failure !== null) return troubled(ctx, view, outcome, outcome.failure);
+  const outcome = await interact(ctx, 'view_submission', person, {
+    view: wireView(ctx.identity, view),
+    response_urls: [],
+  });
+  const { error } = tapAnswer(outcome);
+  if (error !== undefined) return troubled(ctx, view, outcome, error);
   try {
-    return settle(ctx, view, outcome);
+    return applyAnswer(ctx, view, outcome);
   } catch (error) {
     if (!(error instanceof SlackError)) throw error;
     return troubled(ctx, view, outcome, error.code);
@@ -80,7 +73,8 @@ const ResponseAction = z.discriminatedUnion('response_action', [
   z.looseObject({ response_action: z.literal('clear') }),
 ]);
 
-function settle(ctx: Context, view: StoredView, outcome: Outcome): SubmitAnswer {
+/** Does what the bot answered. */
+function applyAnswer(ctx: Context, view: StoredView, outcome: Outcome): SubmitAnswer {
   const { status } = outcome;
   if (outcome.body.trim() === '' || outcome.body.trim() === '{}') {
     closeViews(ctx, view.person, view);
@@ -122,8 +116,7 @@ function refuseMisplaced(view: StoredView, errors: Readonly<Record<string, strin
 function troubled(ctx: Context, view: StoredView, outcome: Outcome, error: string): SubmitAnswer {
   const current = findView(ctx.db, view.id);
   if (current !== undefined) rewriteView(ctx, { ...current, notice: TROUBLE });
-  const code = error === 'http_timeout' ? 'operation_timeout' : error;
-  return { ok: false, status: outcome.status, closed: false, error: code };
+  return { ok: false, status: outcome.status, closed: false, error };
 }
 
 /** A person closes a form; the bot hears of it when it asked to. */
@@ -134,16 +127,7 @@ export function close(ctx: Context, request: z.infer<typeof CloseRequest>): obje
   const all = view.definition['clear_on_close'] === true;
   closeViews(ctx, person.id, all ? 'all' : view);
   if (view.definition['notify_on_close'] === true) {
-    void ctx.activity.during(() =>
-      ctx.postman.deliver({
-        kind: 'interactive',
-        body: {
-          ...interaction(ctx, 'view_closed', person),
-          view: wireView(ctx.identity, view),
-          is_cleared: all,
-        },
-      }),
-    );
+    void interact(ctx, 'view_closed', person, { view: wireView(ctx.identity, view), is_cleared: all });
   }
   return {};
 }

@@ -8,7 +8,7 @@ import type {
   Person,
 } from '../api-types.js';
 import type { Context } from '../context.js';
-import { channelType, tellBot } from '../deliver/events.js';
+import { tellBot } from '../deliver/events.js';
 import { RefusedAction } from '../refusals.js';
 import {
   addChannel,
@@ -37,8 +37,8 @@ export function makeChannel(
 /** Archives a channel or brings it back; lets somebody in or out, the bot included. */
 export function changeChannel(
   ctx: Context,
-  id: string,
   request: z.infer<typeof ChangeChannelRequest>,
+  id: string,
 ): { readonly channel: Channel } {
   const before = knownChannel(ctx, id);
   for (const person of [request.addMember, request.removeMember])
@@ -46,27 +46,20 @@ export function changeChannel(
   ctx.db.transaction(() => {
     if (request.archived !== undefined) setArchived(ctx.db, id, request.archived);
     if (request.addMember !== undefined && addMember(ctx.db, id, request.addMember)) {
-      membership(ctx, before, 'member_joined_channel', request.addMember);
+      tellBot(ctx, before, {
+        type: 'member_joined_channel',
+        user: request.addMember,
+        channel: id,
+        channel_type: before.kind === 'private' ? 'G' : 'C',
+        team: ctx.identity.teamId,
+        event_ts: ctx.newTs(),
+      });
     }
-    // Told first: whoever leaves is still there to hear it, except the bot itself.
-    if (request.removeMember !== undefined && removeMember(ctx.db, id, request.removeMember)) {
-      membership(ctx, before, 'member_left_channel', request.removeMember);
-    }
+    if (request.removeMember !== undefined) removeMember(ctx.db, id, request.removeMember);
   })();
   ctx.changes.publish({ kind: 'channels', channel: id });
   ctx.events.wake();
   return { channel: knownChannel(ctx, id) };
-}
-
-function membership(ctx: Context, channel: Channel, type: string, person: string): void {
-  tellBot(ctx, channel, {
-    type,
-    user: person,
-    channel: channel.id,
-    channel_type: channelType(channel) === 'group' ? 'G' : 'C',
-    team: ctx.identity.teamId,
-    event_ts: ctx.newTs(),
-  });
 }
 
 /** Adds a person, who is in no channel yet. */
@@ -100,8 +93,8 @@ function isTimeZone(name: string): boolean {
 /** Deactivates an account, or brings it back. */
 export function changePerson(
   ctx: Context,
-  id: string,
   request: z.infer<typeof ChangePersonRequest>,
+  id: string,
 ): { readonly person: Person } {
   const person = knownPerson(ctx, id);
   if (person.isBot) throw new RefusedAction('person_is_bot', 'The bot is no account of a person.');

@@ -10,8 +10,6 @@ const types = new Map([
   ['jpeg', 'image/jpeg'],
   ['gif', 'image/gif'],
   ['ico', 'image/x-icon'],
-  ['webmanifest', 'application/manifest+json'],
-  ['woff2', 'font/woff2'],
   ['pdf', 'application/pdf'],
   ['csv', 'text/csv'],
   ['txt', 'text/plain'],

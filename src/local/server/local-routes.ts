@@ -3,21 +3,38 @@ import { z } from 'zod';
 import * as api from '../api-types.js';
 import type { Context } from '../context.js';
 import { FaultsRequest } from '../faults.js';
-import { actingPerson, readableChannel } from '../person/acting.js';
+import { actingPerson } from '../person/acting.js';
 import { runCommand } from '../person/commands.js';
-import { directMessages, homeTab, openForms, openHome } from '../person/home.js';
+import { directMessages, homeTab, openForms, openHome, read, shownMessages } from '../person/looking.js';
 import { edit, erase, react, say } from '../person/saying.js';
-import { loadOptions, shortcut } from '../person/shortcuts.js';
-import { shownMessages } from '../person/shown-messages.js';
 import { close, submit, type as typeInto } from '../person/submitting.js';
-import { tap } from '../person/tapping.js';
+import { shortcut, tap } from '../person/tapping.js';
 import { changeChannel, changePerson, makeChannel, makePerson } from '../person/workspace-changes.js';
 import { RefusedAction } from '../refusals.js';
 import { allChannels } from '../state/channels.js';
-import { callsSince, deliveriesSince } from '../state/logs.js';
+import { callsSince, deliveriesSince } from '../state/deliveries.js';
+import { unreadOf } from '../state/messages.js';
 import { allPeople } from '../state/people.js';
-import { markRead, unreadOf } from '../state/reads.js';
-import { type Route, route } from './routes.js';
+
+/** Answers a request whose input (a body or, for GET, a query) is still unchecked. */
+type Answer = (ctx: Context, input: unknown, id: string) => unknown;
+
+/** A route whose input is checked before anything happens; `:id` at the end of a path is a parameter. */
+function route<T extends z.ZodType>(
+  asked: `${'GET' | 'POST' | 'DELETE'} ${string}`,
+  schema: T,
+  answer: (ctx: Context, input: z.output<T>, id: string) => unknown,
+): readonly [string, Answer] {
+  const checkedAnswer: Answer = (ctx, input, id) => {
+    const checked = schema.safeParse(input);
+    if (checked.success) return answer(ctx, checked.data, id);
+    const [issue] = checked.error.issues;
+    const field = issue?.path.map(String).join('.') ?? '';
+    const message = `${asked}: ${field === '' ? '' : `"${field}" `}${issue?.message ?? 'was not understood'}.`;
+    throw new RefusedAction('bad_request', message);
+  };
+  return [asked, checkedAnswer];
+}
 
 const As = z.object({ as: z.string().min(1) });
 const Nothing = z.unknown();
@@ -29,36 +46,31 @@ const Messages = As.extend({
 const Since = z.object({ since: z.coerce.number().int().nonnegative().default(0) });
 
 /** The JSON API by which people, and pages and tests for them, act in the workspace. */
-export const localRoutes: readonly Route[] = [
-  route('GET /local/state', Nothing, (ctx) => workspaceState(ctx)),
+export const localRoutes: ReadonlyMap<string, Answer> = new Map([
+  route('GET /local/state', Nothing, workspaceState),
   route('GET /local/messages', Messages, shownMessages),
   route('GET /local/dm', As, (ctx, { as }) => directMessages(ctx, as)),
   route('GET /local/unread', As, (ctx, { as }) => ({ channels: unreadOf(ctx.db, actingPerson(ctx, as).id) })),
-  route('POST /local/read', api.ReadRequest, read),
+  route('POST /local/read', api.MessageRequest, read),
   route('GET /local/views', As, (ctx, { as }) => openForms(ctx, as)),
   route('GET /local/home', As, (ctx, { as }) => homeTab(ctx, as)),
   route('POST /local/home-opened', api.HomeOpenedRequest, openHome),
   route('POST /local/say', api.SayRequest, say),
   route('POST /local/edit', api.EditRequest, edit),
-  route('POST /local/delete', api.DeleteRequest, erase),
+  route('POST /local/delete', api.MessageRequest, erase),
   route('POST /local/react', api.ReactRequest, react),
   route('POST /local/command', api.CommandRequest, runCommand),
   route('POST /local/tap', api.TapRequest, tap),
-  route('POST /local/options', api.OptionsRequest, loadOptions),
   route('POST /local/type', api.TypeRequest, typeInto),
   route('POST /local/submit', api.SubmitRequest, submit),
   route('POST /local/close', api.CloseRequest, close),
   route('POST /local/shortcut', api.ShortcutRequest, shortcut),
-  route('GET /local/clock', Nothing, (ctx) => clockAnswer(ctx)),
+  route('GET /local/clock', Nothing, clockAnswer),
   route('POST /local/clock', api.ClockRequest, moveClock),
   route('POST /local/channels', api.NewChannelRequest, makeChannel),
-  route('POST /local/channels/:id', api.ChangeChannelRequest, (ctx, body, { id = '' }) =>
-    changeChannel(ctx, id, body),
-  ),
+  route('POST /local/channels/:id', api.ChangeChannelRequest, changeChannel),
   route('POST /local/people', api.NewPersonRequest, makePerson),
-  route('POST /local/people/:id', api.ChangePersonRequest, (ctx, body, { id = '' }) =>
-    changePerson(ctx, id, body),
-  ),
+  route('POST /local/people/:id', api.ChangePersonRequest, changePerson),
   route('POST /local/settled', api.SettledRequest, settled),
   route('GET /local/deliveries', Since, (ctx, { since }) => ({ deliveries: deliveriesSince(ctx.db, since) })),
   route('GET /local/calls', Since, (ctx, { since }) => ({ calls: callsSince(ctx.db, since) })),
@@ -77,7 +89,7 @@ export const localRoutes: readonly Route[] = [
       ctx.changes.publish({ kind });
     return workspaceState(ctx);
   }),
-];
+]);
 
 function workspaceState(ctx: Context): api.WorkspaceState {
   const { teamId, teamName, domain, botUserId, botName } = ctx.identity;
@@ -88,12 +100,6 @@ function workspaceState(ctx: Context): api.WorkspaceState {
     people: [...allPeople(ctx.db)],
     channels: [...allChannels(ctx.db)],
   };
-}
-
-function read(ctx: Context, request: z.infer<typeof api.ReadRequest>): object {
-  const person = actingPerson(ctx, request.as);
-  markRead(ctx.db, person.id, readableChannel(ctx, request.channel, person.id).id, request.ts);
-  return {};
 }
 
 function clockAnswer(ctx: Context): z.infer<typeof api.ClockAnswer> {
@@ -122,6 +128,7 @@ function moveClock(ctx: Context, request: z.infer<typeof api.ClockRequest>): z.i
 const SETTLE_MS = 10_000;
 const QUIET_MS = 50;
 
+/** Waits until the bot has been told everything and has made no call for a while. */
 async function settled(
   ctx: Context,
   request: z.infer<typeof api.SettledRequest>,

@@ -1,11 +1,11 @@
 import type { IncomingMessage, ServerResponse } from 'node:http';
 import { JsonObject } from '../api-types.js';
 import type { Context } from '../context.js';
-import { parsedJson } from '../parsed-json.js';
+import { parsedJson } from '../json.js';
+import { respond } from '../messages.js';
 import { SlackError } from '../refusals.js';
-import { respond } from '../responding.js';
 import { countUse, findResponseUrl } from '../state/response-urls.js';
-import { readBody } from './body.js';
+import { readBody } from './http.js';
 import { underFaults } from './web-api-endpoint.js';
 
 const MOST_USES = 5;
@@ -19,8 +19,7 @@ export async function answerResponse(
   url: URL,
 ): Promise<void> {
   const body = parsedJson((await readBody(request, LARGEST_BODY)).toString('utf8'), JsonObject);
-  ctx.activity.called();
-  await ctx.activity.during(() =>
+  await ctx.activity.call(() =>
     underFaults(ctx, 'response_url', body ?? {}, response, () => {
       try {
         use(ctx, url.pathname.slice('/response/'.length), body);

@@ -2,8 +2,7 @@ import { createServer, type IncomingMessage, type Server, type ServerResponse } 
 import type { AddressInfo } from 'node:net';
 import type { Context } from '../context.js';
 import { RefusedAction } from '../refusals.js';
-import { send, sendJson } from './answers.js';
-import { isOurs } from './guard.js';
+import { isOurs, sendJson } from './http.js';
 import { answerLocal } from './local-endpoint.js';
 import { answerResponse } from './response-endpoint.js';
 import { servePage } from './static-files.js';
@@ -11,9 +10,9 @@ import { answerUpload } from './upload-endpoint.js';
 import { answerCall } from './web-api-endpoint.js';
 
 /** The loopback server: people's API, Slack's API, and the page. */
-export function workspaceServer(ctx: Context, pageFolders: readonly string[]): Server {
+export function workspaceServer(ctx: Context, pageFolder: string | undefined): Server {
   const server = createServer((request, response) => {
-    answer(ctx, pageFolders, portOf(server), request, response).catch((error: unknown) =>
+    answer(ctx, pageFolder, portOf(server), request, response).catch((error: unknown) =>
       explain(response, error),
     );
   });
@@ -32,7 +31,7 @@ export function portOf(server: Server): number {
 
 async function answer(
   ctx: Context,
-  pageFolders: readonly string[],
+  pageFolder: string | undefined,
   port: number,
   request: IncomingMessage,
   response: ServerResponse,
@@ -54,18 +53,7 @@ async function answer(
   if (isPost && url.pathname.startsWith('/upload/')) return answerUpload(ctx, request, response, url);
   if (request.method !== 'GET')
     throw new RefusedAction('not_found', `There is nothing at ${url.pathname}.`, 404);
-  const place = placeOfPermalink(url);
-  if (place !== undefined) return send(response, 302, 'text/plain', '', { location: place });
-  return servePage(response, pageFolders, url.pathname);
-}
-
-/** A message's permalink leads into the page, to its thread, once a person is picked there. */
-function placeOfPermalink(url: URL): string | undefined {
-  const [, channel, seconds, digits] =
-    /^\/archives\/([CD][A-Z0-9]+)\/p(\d+)(\d{6})$/.exec(url.pathname) ?? [];
-  if (channel === undefined) return undefined;
-  const given = url.searchParams.get('thread_ts') ?? '';
-  return `/#//${channel}/${/^\d+\.\d{6}$/.test(given) ? given : `${seconds}.${digits}`}`;
+  return servePage(response, pageFolder, url.pathname);
 }
 
 function explain(response: ServerResponse, error: unknown): void {

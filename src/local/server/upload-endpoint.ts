@@ -1,8 +1,7 @@
 import type { IncomingMessage, ServerResponse } from 'node:http';
 import type { Context } from '../context.js';
 import { findFileByUploadKey, storeBytes } from '../state/files.js';
-import { send } from './answers.js';
-import { readBody } from './body.js';
+import { readBody, send } from './http.js';
 
 const LARGEST_BODY = 21_000_000;
 

@@ -1,14 +1,14 @@
 import type { IncomingMessage, ServerResponse } from 'node:http';
 import { setTimeout as sleep } from 'node:timers/promises';
-import type { JsonObject } from '../api-types.js';
+import { z } from 'zod';
+import { JsonObject } from '../api-types.js';
 import type { Context } from '../context.js';
+import { parsedJson } from '../json.js';
 import { newId } from '../random.js';
 import { SlackError } from '../refusals.js';
-import { logCall } from '../state/logs.js';
+import { logCall } from '../state/deliveries.js';
 import { methods } from '../web-api/table.js';
-import { sendJson } from './answers.js';
-import { readBody } from './body.js';
-import { callArguments } from './call-arguments.js';
+import { readBody, sendJson } from './http.js';
 
 const LARGEST_BODY = 5_000_000;
 const HOLD_MS = 60_000;
@@ -24,15 +24,30 @@ export async function answerCall(
   const body = (await readBody(request, LARGEST_BODY)).toString('utf8');
   const { token, ...args } = callArguments(request.headers['content-type'] ?? '', body, url.searchParams);
   const bearer = /^Bearer (.+)$/i.exec(request.headers.authorization ?? '')?.[1];
-  ctx.activity.called();
-  await ctx.activity.during(async () => {
-    await underFaults(ctx, name, args, response, () => {
+  await ctx.activity.call(() =>
+    underFaults(ctx, name, args, response, () => {
       const reply = replyTo(ctx, name, args, bearer ?? (typeof token === 'string' ? token : undefined));
       note(ctx, name, args, reply);
       return { status: 200, reply };
-    });
-  });
-  ctx.activity.called();
+    }),
+  );
+}
+
+/** Arguments that travel as JSON text inside a form. */
+const JSON_ARGUMENTS = new Set(['blocks', 'view', 'metadata', 'files']);
+
+/** A call's arguments from a form or JSON body and the address; what is not JSON where it should be stays text. */
+function callArguments(contentType: string, body: string, query: URLSearchParams): JsonObject {
+  if (contentType.startsWith('application/json')) {
+    return { ...Object.fromEntries(query), ...parsedJson(body, JsonObject) };
+  }
+  const fields = [...query, ...new URLSearchParams(body)];
+  return Object.fromEntries(
+    fields.map(([key, value]) => [
+      key,
+      JSON_ARGUMENTS.has(key) ? (parsedJson(value, z.json()) ?? value) : value,
+    ]),
+  );
 }
 
 type Answer = { readonly status: number; readonly reply: Reply };
@@ -47,36 +62,33 @@ export async function underFaults(
   work: () => Answer,
 ): Promise<void> {
   const { faults } = ctx;
-  const unhappy = (error: string): void => note(ctx, name, args, { ok: false, error });
+  const logFailure = (error: string): void => note(ctx, name, args, { ok: false, error });
   const limited = faults.strike('rate-limit', name);
   if (limited !== undefined) {
-    unhappy('ratelimited');
-    return sendJson(
-      response,
-      429,
-      { ok: false, error: 'ratelimited' },
-      { 'retry-after': String(limited.retryAfter) },
-    );
+    logFailure('ratelimited');
+    const headers = { 'retry-after': String(limited.retryAfter) };
+    return sendJson(response, 429, { ok: false, error: 'ratelimited' }, headers);
   }
   const broken = faults.strike('server-error', name);
   if (broken !== undefined) {
-    unhappy(`http_${broken.status ?? 503}`);
-    return sendJson(response, broken.status ?? 503, { ok: false, error: 'service_unavailable' });
+    const { status = 503 } = broken;
+    logFailure(`http_${status}`);
+    return sendJson(response, status, { ok: false, error: 'service_unavailable' });
   }
   if (faults.strike('cut-before', name) !== undefined) {
-    unhappy('cut_before');
+    logFailure('cut_before');
     response.destroy();
     return;
   }
   const refused = faults.strike('refuse', name);
   if (refused !== undefined) {
-    unhappy(refused.error);
+    logFailure(refused.error);
     return sendJson(response, 200, { ok: false, error: refused.error });
   }
   const silent = faults.strike('time-out', name);
   if (silent !== undefined) {
     if (silent.done === true) work();
-    else unhappy('time_out');
+    else logFailure('time_out');
     // Nobody waits for this: the caller has given up long before.
     void sleep(silent.holdMs ?? HOLD_MS, undefined, { ref: false }).then(() => response.destroy());
     return;
@@ -130,6 +142,6 @@ function note(ctx: Context, method: string, args: JsonObject, reply: Reply): voi
     method,
     args,
     ok: reply.ok,
-    ...(typeof reply['error'] === 'string' ? { error: reply['error'] } : {}),
+    error: typeof reply['error'] === 'string' ? reply['error'] : undefined,
   });
 }

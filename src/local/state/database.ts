@@ -1,4 +1,6 @@
 import Sqlite from 'better-sqlite3';
+import { z } from 'zod';
+import { parsedJson } from '../json.js';
 import { schema } from './schema.js';
 
 /** The workspace's database: every change is one synchronous transaction. */
@@ -31,12 +33,81 @@ export function run(db: Db, text: string, ...values: readonly unknown[]): number
   return prepared(db, text).run(...values).changes;
 }
 
-/** All rows of a query, unchecked: the caller passes them through its row schema. */
-export function rows(db: Db, text: string, ...values: readonly unknown[]): readonly unknown[] {
-  return prepared(db, text).all(...values);
+/** All rows of a query through their schema, which names `thread_ts` as `threadTs`. */
+export function rows<T extends z.ZodType>(
+  db: Db,
+  shape: T,
+  text: string,
+  ...values: readonly unknown[]
+): z.output<T>[] {
+  return prepared(db, text)
+    .all(...values)
+    .map((one) => shape.parse(camelCased(one)));
 }
 
-/** The first row of a query, unchecked, or nothing. */
-export function row(db: Db, text: string, ...values: readonly unknown[]): unknown {
-  return prepared(db, text).get(...values);
+/** The first row of a query through its schema, which is optional where there may be none. */
+export function row<T extends z.ZodType>(
+  db: Db,
+  shape: T,
+  text: string,
+  ...values: readonly unknown[]
+): z.output<T> {
+  return shape.parse(camelCased(prepared(db, text).get(...values)));
+}
+
+/** Writes one row; the row that has the same `key` already is changed instead. */
+export function save(
+  db: Db,
+  table: string,
+  key: readonly string[],
+  values: Readonly<Record<string, unknown>>,
+): void {
+  const columns = Object.keys(values).map((name) =>
+    name.replace(/[A-Z]/g, (letter) => `_${letter.toLowerCase()}`),
+  );
+  const changes = columns.map((column) => `${column} = excluded.${column}`);
+  run(
+    db,
+    `insert into ${table} (${columns.join()}) values (${columns.map(() => '?').join()})
+      on conflict (${key.join()}) do update set ${changes.join()}`,
+    ...Object.values(values).map(columnValue),
+  );
+}
+
+function columnValue(value: unknown): unknown {
+  if (typeof value === 'boolean') return value ? 1 : 0;
+  if (value === undefined || value === null) return null;
+  return typeof value === 'object' ? JSON.stringify(value) : value;
+}
+
+function camelCased(found: unknown): unknown {
+  if (typeof found !== 'object' || found === null) return found;
+  return Object.fromEntries(
+    Object.entries(found).map(([column, value]) => [
+      column.replace(/_([a-z])/g, (_all, letter: string) => letter.toUpperCase()),
+      value,
+    ]),
+  );
+}
+
+/** A column that is 1 or 0. */
+export const flag = z.number().transform((value) => value === 1);
+
+/** A text column that holds JSON of the given shape. */
+export function storedJson<T extends z.ZodType>(inner: T) {
+  return z
+    .string()
+    .transform((text) => parsedJson(text, z.unknown()))
+    .pipe(inner);
+}
+
+const Fact = z.object({ value: z.string() }).optional();
+
+/** One kept fact (an id, a secret, the clock's offset), or nothing. */
+export function readFact(db: Db, key: string): string | undefined {
+  return row(db, Fact, 'select value from fact where key = ?', key)?.value;
+}
+
+export function writeFact(db: Db, key: string, value: string): void {
+  save(db, 'fact', ['key'], { key, value });
 }

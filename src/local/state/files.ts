@@ -1,46 +1,31 @@
 import { z } from 'zod';
-import { type Db, row, rows, run } from './database.js';
+import { type Db, row, rows, run, save } from './database.js';
 
-const Row = z
-  .object({
-    id: z.string(),
-    name: z.string(),
-    title: z.string(),
-    mimetype: z.string(),
-    size: z.number(),
-    uploader: z.string(),
-    state: z.enum(['promised', 'uploaded', 'shared']),
-    created_at: z.number(),
-  })
-  .transform(({ created_at, ...one }) => ({ ...one, createdAt: created_at }));
+const Row = z.object({
+  id: z.string(),
+  name: z.string(),
+  title: z.string(),
+  mimetype: z.string(),
+  size: z.number(),
+  uploader: z.string(),
+  state: z.enum(['promised', 'uploaded', 'shared']),
+  createdAt: z.number(),
+});
 const Found = Row.optional();
 const COLUMNS = 'id, name, title, mimetype, size, uploader, state, created_at';
 
 export type StoredFile = Readonly<z.infer<typeof Row>>;
 
 export function findFile(db: Db, id: string): StoredFile | undefined {
-  return Found.parse(row(db, `select ${COLUMNS} from file where id = ?`, id));
+  return row(db, Found, `select ${COLUMNS} from file where id = ?`, id);
 }
 
 export function findFileByUploadKey(db: Db, key: string): StoredFile | undefined {
-  return Found.parse(row(db, `select ${COLUMNS} from file where upload_key = ?`, key));
+  return row(db, Found, `select ${COLUMNS} from file where upload_key = ?`, key);
 }
 
 export function addFile(db: Db, file: StoredFile, uploadKey: string): void {
-  run(
-    db,
-    `insert into file (id, upload_key, name, title, mimetype, size, uploader, state, created_at)
-      values (?, ?, ?, ?, ?, ?, ?, ?, ?)`,
-    file.id,
-    uploadKey,
-    file.name,
-    file.title,
-    file.mimetype,
-    file.size,
-    file.uploader,
-    file.state,
-    file.createdAt,
-  );
+  save(db, 'file', ['id'], { ...file, uploadKey });
 }
 
 export function storeBytes(db: Db, id: string, bytes: Buffer): void {
@@ -57,21 +42,13 @@ export function addShare(db: Db, file: string, channel: string, ts: string): voi
 
 const Share = z.object({ channel: z.string(), ts: z.string() });
 
-export function sharesOf(db: Db, file: string): readonly { readonly channel: string; readonly ts: string }[] {
-  return rows(db, 'select channel, ts from file_share where file = ? order by ts', file).map((one) =>
-    Share.parse(one),
-  );
+export function sharesOf(db: Db, file: string): readonly Readonly<z.output<typeof Share>>[] {
+  return rows(db, Share, 'select channel, ts from file_share where file = ? order by ts', file);
 }
 
-const Bytes = z
-  .object({ bytes: z.instanceof(Buffer).nullable(), mimetype: z.string(), name: z.string() })
-  .optional();
+const Bytes = z.object({ bytes: z.instanceof(Buffer).nullable() }).optional();
 
 /** The bytes of a file whose upload is done. */
-export function fileBytes(
-  db: Db,
-  id: string,
-): { readonly bytes: Buffer; readonly mimetype: string; readonly name: string } | undefined {
-  const found = Bytes.parse(row(db, 'select bytes, mimetype, name from file where id = ?', id));
-  return found?.bytes ? { bytes: found.bytes, mimetype: found.mimetype, name: found.name } : undefined;
+export function fileBytes(db: Db, id: string): Buffer | null {
+  return row(db, Bytes, 'select bytes from file where id = ?', id)?.bytes ?? null;
 }

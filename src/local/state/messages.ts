@@ -1,145 +1,74 @@
 import { z } from 'zod';
 import { JsonObject } from '../api-types.js';
-import { type Db, row, rows, run } from './database.js';
-import { storedJson } from './stored-json.js';
+import { type Db, flag, row, rows, run, save, storedJson } from './database.js';
 
-const Row = z
-  .object({
-    channel: z.string(),
-    ts: z.string(),
-    person: z.string().nullable(),
-    bot_id: z.string().nullable(),
-    subtype: z.string().nullable(),
-    text: z.string(),
-    blocks: storedJson(z.array(JsonObject)),
-    thread_ts: z.string().nullable(),
-    broadcast: z.number(),
-    edited_ts: z.string().nullable(),
-    edited_by: z.string().nullable(),
-    state: z.enum(['live', 'deleted', 'tombstone']),
-    metadata: storedJson(JsonObject).nullable(),
-    files: storedJson(z.array(z.string())),
-    ephemeral_to: z.string().nullable(),
-    client_msg_id: z.string().nullable(),
-  })
-  .transform((one) => ({
-    channel: one.channel,
-    ts: one.ts,
-    user: one.person,
-    botId: one.bot_id,
-    subtype: one.subtype,
-    text: one.text,
-    blocks: one.blocks,
-    threadTs: one.thread_ts,
-    broadcast: one.broadcast === 1,
-    editedTs: one.edited_ts,
-    editedBy: one.edited_by,
-    state: one.state,
-    metadata: one.metadata,
-    files: one.files,
-    ephemeralTo: one.ephemeral_to,
-    clientMsgId: one.client_msg_id,
-  }));
+const Row = z.object({
+  channel: z.string(),
+  ts: z.string(),
+  person: z.string().nullable(),
+  botId: z.string().nullable(),
+  subtype: z.string().nullable(),
+  text: z.string(),
+  blocks: storedJson(z.array(JsonObject)),
+  threadTs: z.string().nullable(),
+  broadcast: flag,
+  editedTs: z.string().nullable(),
+  editedBy: z.string().nullable(),
+  state: z.enum(['live', 'deleted', 'tombstone']),
+  metadata: storedJson(JsonObject).nullable(),
+  files: storedJson(z.array(z.string())),
+  ephemeralTo: z.string().nullable(),
+  clientMsgId: z.string().nullable(),
+});
 const Found = Row.optional();
 
 /** A message as the workspace keeps it; text is escaped as Slack escapes it. */
 export type StoredMessage = Readonly<z.infer<typeof Row>>;
 
-/** A new message before the parts that most messages leave empty. */
-export type NewMessage = Pick<StoredMessage, 'channel' | 'ts' | 'user' | 'text'> & Partial<StoredMessage>;
+/** A new message; the table fills in the parts that most messages leave empty. */
+export type NewMessage = Pick<StoredMessage, 'channel' | 'ts' | 'person' | 'text'> & Partial<StoredMessage>;
 
 export function insertMessage(db: Db, given: NewMessage): StoredMessage {
-  const message: StoredMessage = {
-    botId: null,
-    subtype: null,
-    blocks: [],
-    threadTs: null,
-    broadcast: false,
-    editedTs: null,
-    editedBy: null,
-    state: 'live',
-    metadata: null,
-    files: [],
-    ephemeralTo: null,
-    clientMsgId: null,
-    ...given,
-  };
-  run(
-    db,
-    `insert into message (channel, ts, person, bot_id, subtype, text, blocks, thread_ts, broadcast, metadata, files,
-      ephemeral_to, client_msg_id) values (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
-    message.channel,
-    message.ts,
-    message.user,
-    message.botId,
-    message.subtype,
-    message.text,
-    JSON.stringify(message.blocks),
-    message.threadTs,
-    message.broadcast ? 1 : 0,
-    message.metadata === null ? null : JSON.stringify(message.metadata),
-    JSON.stringify(message.files),
-    message.ephemeralTo,
-    message.clientMsgId,
-  );
-  return message;
+  save(db, 'message', ['channel', 'ts'], given);
+  return row(db, Row, 'select * from message where channel = ? and ts = ?', given.channel, given.ts);
 }
 
 /** A message that has not been deleted; a tombstone still holds its thread. */
 export function findMessage(db: Db, channel: string, ts: string): StoredMessage | undefined {
-  return Found.parse(
-    row(db, "select * from message where channel = ? and ts = ? and state <> 'deleted'", channel, ts),
-  );
+  const live = "select * from message where channel = ? and ts = ? and state <> 'deleted'";
+  return row(db, Found, live, channel, ts);
 }
 
-/** Writes what an edit changes. */
+/** Writes a changed message over what it was. */
 export function rewriteMessage(db: Db, message: StoredMessage): void {
-  run(
-    db,
-    `update message set text = ?, blocks = ?, metadata = ?, edited_ts = ?, edited_by = ?, state = ?, subtype = ?
-      where channel = ? and ts = ?`,
-    message.text,
-    JSON.stringify(message.blocks),
-    message.metadata === null ? null : JSON.stringify(message.metadata),
-    message.editedTs,
-    message.editedBy,
-    message.state,
-    message.subtype,
-    message.channel,
-    message.ts,
-  );
+  save(db, 'message', ['channel', 'ts'], message);
 }
 
-const Replies = z.object({ replies: z.number(), latest: z.string().nullable() });
+const Replies = z.object({ count: z.number(), latest: z.string().nullable() });
 
 /** How many visible replies a message has, and the newest one's ts. */
-export function repliesOf(
-  db: Db,
-  channel: string,
-  ts: string,
-): { readonly count: number; readonly latest: string | null } {
-  const found = Replies.parse(
-    row(
-      db,
-      `select count(*) as replies, max(ts) as latest from message
-        where channel = ? and thread_ts = ? and ts <> ? and state = 'live' and ephemeral_to is null`,
-      channel,
-      ts,
-      ts,
-    ),
+export function repliesOf(db: Db, channel: string, ts: string): Readonly<z.output<typeof Replies>> {
+  return row(
+    db,
+    Replies,
+    `select count(*) as count, max(ts) as latest from message
+      where channel = ? and thread_ts = ? and ts <> ? and state = 'live' and ephemeral_to is null`,
+    channel,
+    ts,
+    ts,
   );
-  return { count: found.replies, latest: found.latest };
 }
 
 /** Top-level messages and broadcast replies, oldest first; ephemeral ones only for their reader. */
 export function channelMessages(db: Db, channel: string, reader: string | null): readonly StoredMessage[] {
   return rows(
     db,
+    Row,
     `select * from message where channel = ? and state <> 'deleted'
       and (thread_ts is null or thread_ts = ts or broadcast = 1) and (ephemeral_to is null or ephemeral_to = ?) order by ts`,
     channel,
     reader,
-  ).map((one) => Row.parse(one));
+  );
 }
 
 /** A thread's parent and replies, oldest first; ephemeral ones only for their reader. */
@@ -151,23 +80,84 @@ export function threadMessages(
 ): readonly StoredMessage[] {
   return rows(
     db,
+    Row,
     `select * from message where channel = ? and (ts = ? or thread_ts = ?) and state <> 'deleted'
       and (ephemeral_to is null or ephemeral_to = ?) order by ts`,
     channel,
     ts,
     ts,
     reader,
-  ).map((one) => Row.parse(one));
+  );
 }
 
 const Newest = z.object({ newest: z.string().nullable() });
 
 /** The latest ts ever given out here, deleted messages and edits included. */
 export function newestTs(db: Db): string | null {
-  return Newest.parse(
-    row(
-      db,
-      'select max(t) as newest from (select max(ts) as t from message union all select max(edited_ts) from message)',
-    ),
-  ).newest;
+  const both =
+    'select max(t) as newest from (select max(ts) as t from message union all select max(edited_ts) from message)';
+  return row(db, Newest, both).newest;
+}
+
+const Reaction = z.object({ name: z.string(), person: z.string() });
+
+/** Reactions on a message in the order in which each name first came. */
+export function reactionsOn(db: Db, channel: string, ts: string): { name: string; users: string[] }[] {
+  const byName = new Map<string, string[]>();
+  const inOrder = 'select name, person from reaction where channel = ? and ts = ? order by at';
+  for (const { name, person } of rows(db, Reaction, inOrder, channel, ts)) {
+    byName.set(name, [...(byName.get(name) ?? []), person]);
+  }
+  return [...byName].map(([name, users]) => ({ name, users }));
+}
+
+type MessagePlace = Pick<StoredMessage, 'channel' | 'ts'>;
+
+/** True when it was not there before; `at` in milliseconds orders the names. */
+export function addReaction(
+  db: Db,
+  { channel, ts }: MessagePlace,
+  name: string,
+  person: string,
+  at: number,
+): boolean {
+  const once = 'insert or ignore into reaction (channel, ts, name, person, at) values (?, ?, ?, ?, ?)';
+  return run(db, once, channel, ts, name, person, at) > 0;
+}
+
+/** True when it was there before. */
+export function removeReaction(db: Db, { channel, ts }: MessagePlace, name: string, person: string): boolean {
+  const one = 'delete from reaction where channel = ? and ts = ? and name = ? and person = ?';
+  return run(db, one, channel, ts, name, person) > 0;
+}
+
+const Unread = z.object({ id: z.string(), unread: z.number() });
+
+/** Messages of others, in each of the person's channels, after the last one they read. */
+export function unreadOf(db: Db, person: string): z.output<typeof Unread>[] {
+  return rows(
+    db,
+    Unread,
+    `select member.channel as id, (
+        select count(*) from message
+        where message.channel = member.channel and message.state = 'live'
+          and (message.ephemeral_to is null or message.ephemeral_to = member.person)
+          and message.person is not member.person and message.ts > coalesce(read_mark.ts, '')
+      ) as unread
+      from member left join read_mark on read_mark.person = member.person and read_mark.channel = member.channel
+      where member.person = ?`,
+    person,
+  );
+}
+
+/** Keeps the furthest ts a person has read. */
+export function markRead(db: Db, person: string, channel: string, ts: string): void {
+  run(
+    db,
+    `insert into read_mark (person, channel, ts) values (?, ?, ?)
+      on conflict (person, channel) do update set ts = max(ts, excluded.ts)`,
+    person,
+    channel,
+    ts,
+  );
 }

@@ -40,7 +40,7 @@ create table if not exists file_share (
 ) strict, without rowid;
 create table if not exists view (
   id text primary key, person text not null, kind text not null check (kind in ('modal', 'home')),
-  position integer not null, root_id text not null, previous_id text, external_id text, hash text not null,
+  position integer not null, root_id text not null, previous_id text, hash text not null,
   definition text not null, typed text not null default '{}', errors text, notice text
 ) strict;
 create index if not exists view_person on view (person, kind, position);
@@ -49,7 +49,7 @@ create table if not exists message_input (
   primary key (person, channel, ts)
 ) strict, without rowid;
 create table if not exists response_url (
-  id text primary key, person text not null, channel text not null, message_ts text,
+  id text primary key, person text not null, channel text not null,
   uses integer not null default 0, expires_at integer not null
 ) strict;
 create table if not exists pending_event (

@@ -21,11 +21,4 @@ export const authMethods: readonly Method[] = [
     if (ctx.socketUrl === undefined) throw new SlackError('access_denied');
     return { url: ctx.socketUrl() };
   }),
-  method('bots.info', ['users:read'], z.looseObject({ bot: OptionalText }), (ctx, args) => {
-    if (args.bot !== undefined && args.bot !== ctx.identity.botId) throw new SlackError('bot_not_found');
-    const { botId, appId, botUserId, botName } = ctx.identity;
-    return {
-      bot: { id: botId, app_id: appId, user_id: botUserId, name: botName, deleted: false, icons: {} },
-    };
-  }),
 ];

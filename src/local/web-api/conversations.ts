@@ -1,15 +1,21 @@
 import { z } from 'zod';
 import type { Channel } from '../api-types.js';
 import type { Context } from '../context.js';
+import { wireMessage } from '../deliver/wire.js';
 import { SlackError } from '../refusals.js';
-import { allChannels, findDirectChannel } from '../state/channels.js';
+import { findDirectChannel } from '../state/channels.js';
+import { channelMessages, findMessage, type StoredMessage, threadMessages } from '../state/messages.js';
 import { findPerson } from '../state/people.js';
-import { historyMethods } from './histories.js';
-import { FormBoolean, type Method, method, OptionalText, type Reply } from './method.js';
-import { pageArguments, pageOf } from './paging.js';
-import { directWith, visibleChannel } from './places.js';
-
-const scopes = ['channels:read', 'groups:read', 'im:read'];
+import {
+  FormBoolean,
+  type Method,
+  method,
+  OptionalText,
+  pageArguments,
+  pageOf,
+  type Reply,
+} from './method.js';
+import { directWith, joinedChannel, visibleChannel } from './places.js';
 
 function wireChannel(ctx: Context, channel: Channel): Reply {
   const isIm = channel.kind === 'im';
@@ -29,17 +35,12 @@ function wireChannel(ctx: Context, channel: Channel): Reply {
   };
 }
 
-const Open = z.looseObject({ users: OptionalText, channel: OptionalText, return_im: FormBoolean });
+const Open = z.looseObject({ users: OptionalText });
 
 function open(ctx: Context, args: z.output<typeof Open>): Reply {
-  if (args.channel !== undefined) {
-    const channel = visibleChannel(ctx, args.channel);
-    return { no_op: true, already_open: true, channel: openedChannel(channel, args.return_im, ctx) };
-  }
   const ids = (args.users ?? '').split(',').filter((id) => id !== '');
   const [id] = ids;
   if (id === undefined) throw new SlackError('not_enough_users');
-  if (ids.length > 8) throw new SlackError('too_many_users');
   // Several people would be a group conversation, whose scope the bot does not hold.
   if (ids.length > 1)
     throw new SlackError('missing_scope', { needed: 'mpim:write', provided: [...ctx.scopes].join() });
@@ -47,43 +48,64 @@ function open(ctx: Context, args: z.output<typeof Open>): Reply {
   if (person === undefined || person.isBot) throw new SlackError('user_not_found');
   if (person.deleted) throw new SlackError('user_disabled');
   const already = findDirectChannel(ctx.db, person.id) !== undefined;
-  const channel = directWith(ctx, person);
+  const { id: channel } = directWith(ctx, person);
+  return { ...(already ? { no_op: true, already_open: true } : {}), channel: { id: channel } };
+}
+
+const History = z.looseObject({
+  channel: z.string().min(1),
+  oldest: OptionalText,
+  latest: OptionalText,
+  inclusive: FormBoolean,
+  include_all_metadata: FormBoolean,
+  ...pageArguments,
+});
+type History = z.output<typeof History>;
+
+function history(ctx: Context, args: History): Reply {
+  const channel = joinedChannel(ctx, args.channel);
+  const newestFirst = within(channelMessages(ctx.db, channel.id, null), args).reverse();
+  return shown(ctx, newestFirst, args);
+}
+
+const Replies = History.extend({ ts: z.string().min(1) });
+
+/** The parent first, then replies from the oldest; the parent is shown whatever the time limits say. */
+function replies(ctx: Context, args: z.output<typeof Replies>): Reply {
+  const channel = joinedChannel(ctx, args.channel);
+  const asked = findMessage(ctx.db, channel.id, args.ts);
+  if (asked === undefined || asked.ephemeralTo !== null) throw new SlackError('thread_not_found');
+  const [parent, ...rest] = threadMessages(ctx.db, channel.id, args.ts, null);
+  return shown(ctx, parent === undefined ? [] : [parent, ...within(rest, args)], args);
+}
+
+function within(messages: readonly StoredMessage[], args: History): StoredMessage[] {
+  const { oldest = '', latest = '9', inclusive = false } = args;
+  return messages.filter((message) =>
+    inclusive ? message.ts >= oldest && message.ts <= latest : message.ts > oldest && message.ts < latest,
+  );
+}
+
+function shown(ctx: Context, messages: readonly StoredMessage[], args: History): Reply {
+  const { page, more, response_metadata } = pageOf(messages, args, 100);
   return {
-    ...(already ? { no_op: true, already_open: true } : {}),
-    channel: openedChannel(channel, args.return_im, ctx),
+    messages: page.map((message) =>
+      wireMessage(ctx, message, { full: true, metadata: args.include_all_metadata === true }),
+    ),
+    has_more: more,
+    response_metadata,
   };
 }
 
-function openedChannel(channel: Channel, whole: boolean | undefined, ctx: Context): Reply {
-  return whole === true ? wireChannel(ctx, channel) : { id: channel.id };
-}
-
-const List = z.looseObject({ types: OptionalText, exclude_archived: FormBoolean, ...pageArguments });
-const kindNames = { channel: 'public_channel', private: 'private_channel', im: 'im' } as const;
-
-function list(ctx: Context, args: z.output<typeof List>): Reply {
-  const types = new Set((args.types ?? 'public_channel').split(',').map((type) => type.trim()));
-  const found = allChannels(ctx.db)
-    .filter((channel) => types.has(kindNames[channel.kind]))
-    .filter((channel) => channel.kind === 'channel' || channel.members.includes(ctx.identity.botUserId))
-    .filter((channel) => !(args.exclude_archived === true && channel.isArchived));
-  const { page, response_metadata } = pageOf(found, args, 100);
-  return { channels: page.map((channel) => wireChannel(ctx, channel)), response_metadata };
-}
-
+const toRead = ['channels:history', 'groups:history', 'im:history'];
 const Named = z.looseObject({ channel: z.string().min(1) });
-const Members = Named.extend(pageArguments);
 
-/** Finding and opening conversations; reading them is next door. */
+/** Opening conversations, what they are, and what was said in them. */
 export const conversationMethods: readonly Method[] = [
   method('conversations.open', ['im:write'], Open, open),
-  method('conversations.info', scopes, Named, (ctx, args) => ({
+  method('conversations.info', ['channels:read', 'groups:read', 'im:read'], Named, (ctx, args) => ({
     channel: wireChannel(ctx, visibleChannel(ctx, args.channel)),
   })),
-  method('conversations.members', scopes, Members, (ctx, args) => {
-    const { page, response_metadata } = pageOf(visibleChannel(ctx, args.channel).members, args, 100);
-    return { members: page, response_metadata };
-  }),
-  method('conversations.list', scopes, List, list),
-  ...historyMethods,
+  method('conversations.history', toRead, History, history),
+  method('conversations.replies', toRead, Replies, replies),
 ];

@@ -22,10 +22,16 @@ export function joinedChannel(ctx: Context, id: string): Channel {
   return channel;
 }
 
+/** A conversation that the bot may write to. */
+export function postableChannel(ctx: Context, id: string): Channel {
+  const channel = joinedChannel(ctx, id);
+  if (channel.isArchived) throw new SlackError('is_archived');
+  return channel;
+}
+
 /** Where a post goes: a conversation the bot may write to, or a person, whose direct messages are opened. */
 export function placeToPost(ctx: Context, id: string): Channel {
-  const channel = /^[UW]/.test(id) ? openDirect(ctx, id) : joinedChannel(ctx, id);
-  if (channel.isArchived) throw new SlackError('is_archived');
+  const channel = /^[UW]/.test(id) ? openDirect(ctx, id) : postableChannel(ctx, id);
   if (channel.with !== undefined && findPerson(ctx.db, channel.with)?.deleted !== false) {
     throw new SlackError('channel_not_found');
   }

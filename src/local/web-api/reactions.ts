@@ -1,10 +1,10 @@
 import { z } from 'zod';
+import { ReactionName } from '../api-types.js';
 import type { Context } from '../context.js';
-import { tellReaction } from '../reacting.js';
+import { changeReaction } from '../messages.js';
 import { SlackError } from '../refusals.js';
-import { addReaction, removeReaction } from '../state/reactions.js';
 import { type Method, method, type Reply } from './method.js';
-import { joinedChannel, publicMessage } from './places.js';
+import { postableChannel, publicMessage } from './places.js';
 
 const React = z.looseObject({
   channel: z.string().min(1),
@@ -12,30 +12,21 @@ const React = z.looseObject({
   name: z.string().min(1),
 });
 
-function change(kind: 'added' | 'removed'): (ctx: Context, args: z.output<typeof React>) => Reply {
-  return (ctx, args) => {
+function change(kind: 'added' | 'removed', nothingToDo: string) {
+  return (ctx: Context, args: z.output<typeof React>): Reply => {
     const name = args.name.replaceAll(/^:|:$/g, '');
-    if (!/^[a-z0-9_+'-]+(::skin-tone-[2-6])?$/.test(name)) throw new SlackError('invalid_name');
-    const channel = joinedChannel(ctx, args.channel);
-    if (channel.isArchived) throw new SlackError('is_archived');
+    if (!ReactionName.safeParse(name).success) throw new SlackError('invalid_name');
+    const channel = postableChannel(ctx, args.channel);
     const message = publicMessage(ctx, channel.id, args.timestamp);
-    const bot = ctx.identity.botUserId;
-    ctx.db.transaction(() => {
-      const changed =
-        kind === 'added'
-          ? addReaction(ctx.db, channel.id, message.ts, name, bot, ctx.clock.now().getTime())
-          : removeReaction(ctx.db, channel.id, message.ts, name, bot);
-      if (!changed) throw new SlackError(kind === 'added' ? 'already_reacted' : 'no_reaction');
-      tellReaction(ctx, channel, message, kind, name, bot);
-    })();
-    ctx.changes.publish({ kind: 'message', channel: channel.id, ts: message.ts });
-    ctx.events.wake();
+    if (!changeReaction(ctx, message, kind, name, ctx.identity.botUserId)) {
+      throw new SlackError(nothingToDo);
+    }
     return {};
   };
 }
 
 /** The bot's reactions. */
 export const reactionMethods: readonly Method[] = [
-  method('reactions.add', ['reactions:write'], React, change('added')),
-  method('reactions.remove', ['reactions:write'], React, change('removed')),
+  method('reactions.add', ['reactions:write'], React, change('added', 'already_reacted')),
+  method('reactions.remove', ['reactions:write'], React, change('removed', 'no_reaction')),
 ];

@@ -3,9 +3,8 @@ import { z } from 'zod';
 import type { Person } from '../api-types.js';
 import type { Context } from '../context.js';
 import { SlackError } from '../refusals.js';
-import { allPeople, findPerson } from '../state/people.js';
+import { findPerson } from '../state/people.js';
 import { type Method, method, type Reply } from './method.js';
-import { pageArguments, pageOf } from './paging.js';
 
 function wirePerson(ctx: Context, person: Person): Reply {
   const now = ctx.clock.now();
@@ -43,10 +42,5 @@ export const userMethods: readonly Method[] = [
     const person = findPerson(ctx.db, args.user);
     if (person === undefined) throw new SlackError('user_not_found');
     return { user: wirePerson(ctx, person) };
-  }),
-  method('users.list', ['users:read'], z.looseObject(pageArguments), (ctx, args) => {
-    const { page, response_metadata } = pageOf(allPeople(ctx.db), args, 500);
-    const members = page.map((person) => wirePerson(ctx, person));
-    return { members, cache_ts: Math.floor(ctx.clock.now().getTime() / 1_000), response_metadata };
   }),
 ];

@@ -1,19 +1,16 @@
 import { z } from 'zod';
 import type { Context } from '../context.js';
+import { wireView } from '../deliver/wire.js';
 import { acceptedView, openModal, publishHome, pushModal, replaceView } from '../forms/open-views.js';
-import { wireView } from '../forms/wire-view.js';
 import { SlackError } from '../refusals.js';
 import { findPerson } from '../state/people.js';
-import { findHome, findView, findViewByExternalId, openModals, type StoredView } from '../state/views.js';
+import { findHome, findView, openModals, type StoredView } from '../state/views.js';
 import { type Method, method, OptionalText, type Reply } from './method.js';
 
-const Triggered = z
-  .looseObject({ trigger_id: OptionalText, interactivity_pointer: OptionalText, view: z.unknown() })
-  .refine((args) => (args.trigger_id ?? args.interactivity_pointer) !== undefined, {
-    path: ['trigger_id'],
-    message: 'missing required field: trigger_id',
-  })
-  .transform((args) => ({ view: args.view, trigger: args.trigger_id ?? args.interactivity_pointer ?? '' }));
+const Triggered = z.looseObject({
+  trigger_id: z.string('missing required field: trigger_id').min(1, 'missing required field: trigger_id'),
+  view: z.unknown(),
+});
 
 /** Whoever set off the trigger; it is used up by this. */
 function personOf(ctx: Context, trigger: string): string {
@@ -28,29 +25,21 @@ function shown(ctx: Context, view: StoredView): Reply {
 
 function open(ctx: Context, args: z.output<typeof Triggered>): Reply {
   const definition = acceptedView(args.view, 'modal');
-  return shown(ctx, openModal(ctx, personOf(ctx, args.trigger), definition));
+  return shown(ctx, openModal(ctx, personOf(ctx, args.trigger_id), definition));
 }
 
 function push(ctx: Context, args: z.output<typeof Triggered>): Reply {
   const definition = acceptedView(args.view, 'modal');
-  const person = personOf(ctx, args.trigger);
+  const person = personOf(ctx, args.trigger_id);
   if (openModals(ctx.db, person).length === 0) throw new SlackError('not_found');
   return shown(ctx, pushModal(ctx, person, definition));
 }
 
-const Update = z.looseObject({
-  view_id: OptionalText,
-  external_id: OptionalText,
-  hash: OptionalText,
-  view: z.unknown(),
-});
+const Update = z.looseObject({ view_id: OptionalText, hash: OptionalText, view: z.unknown() });
 
 function update(ctx: Context, args: z.output<typeof Update>): Reply {
   const definition = acceptedView(args.view, 'any');
-  const before =
-    args.view_id === undefined
-      ? findViewByExternalId(ctx.db, args.external_id ?? '')
-      : findView(ctx.db, args.view_id);
+  const before = findView(ctx.db, args.view_id ?? '');
   if (before === undefined) throw new SlackError('not_found');
   refuseStale(args.hash, before);
   return shown(ctx, replaceView(ctx, before, definition));

@@ -1,5 +1,5 @@
 import { pino } from 'pino';
-import type { Deps } from '../../../src/commands/common/deps.js';
+import type { Deps } from '../../../src/commands/common/bot.js';
 import type { DbOrTransaction } from '../../../src/store/db.js';
 
 /** What commands may touch, with the clock standing at one instant. */

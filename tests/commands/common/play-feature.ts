@@ -1,6 +1,4 @@
-import type { Answer, SubmitAnswer } from '../../../src/commands/common/answer.js';
-import type { Deps } from '../../../src/commands/common/deps.js';
-import type { Feature } from '../../../src/commands/common/feature.js';
+import type { Answer, Deps, Feature, SubmitAnswer } from '../../../src/commands/common/bot.js';
 import { checkMessage } from '../../../src/local/block-kit/check-message.js';
 import { checkView } from '../../../src/local/block-kit/check-view.js';
 

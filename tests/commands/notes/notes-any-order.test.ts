@@ -7,6 +7,7 @@ import { requireTable } from '../../../src/commands/common/load-table.js';
 import { systemClock } from '../../../src/runtime/clock.js';
 import { createLog } from '../../../src/runtime/log.js';
 import { type OpenDatabase, openDatabase } from '../../../src/store/db.js';
+import { receivedFrom } from '../../slack/support/received.js';
 import { standTableCard } from '../../store/support/standing-card.js';
 
 let open: OpenDatabase | undefined;
@@ -51,9 +52,10 @@ function eventsOf({ user, versions, deleted }: Message, index: number): readonly
   const said = (text: string) => ({ user, text, ts, thread_ts: THREAD });
   const [first = '', ...edits] = versions;
   const edited = edits.map((text, edit) => {
+    const before = said(versions[edit] ?? '');
     const at = `3${two(index)}.00000${edit + 1}`;
     const message = { ...said(text), edited: { user, ts: at } };
-    return { ...place, subtype: 'message_changed', ts: at, message, previous_message: said(first) };
+    return { ...place, subtype: 'message_changed', ts: at, message, previous_message: before };
   });
   const gone = { ...place, subtype: 'message_deleted', ts: `4${two(index)}.000001`, deleted_ts: ts };
   return [
@@ -76,10 +78,9 @@ async function resultOf(events: readonly object[]) {
     await bot.typed(deps, { who, channel: 'C1', threadTs: null, words, by: 'slash' });
   }
   await standTableCard(db, THREAD);
-  const receive = bot.receiver(deps, 'T1');
   for (const event of events) {
-    const told = { workspace: 'T1', kind: 'message', receivedAt: new Date(), body: { event } };
-    if (await bot.concerns(deps, told)) await receive(told);
+    const told = receivedFrom(event);
+    if (told && (await bot.concerns(deps, told))) await bot.received(deps, told);
   }
   const { tally, decision, tasters } = await loadResult(db, 'T1', await requireTable(db, 'T1', 1));
   return { tally, decision, tasters };

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { cancelTasting, moveTasting } from '../../../src/commands/common/move-tasting.js';
+import { cancelTasting, moveTasting } from '../../../src/commands/booking/change-booking.js';
 import { replanRoasts } from '../../../src/commands/planning/plan-roasts.js';
 import { readinessOf } from '../../../src/commands/planning/plan-roasts-ready.js';
 import { listAsks } from '../../../src/store/asks.js';

@@ -1,5 +1,5 @@
 import { afterEach, describe, expect, test } from 'vitest';
-import { cancelTasting, moveTasting } from '../../../src/commands/common/move-tasting.js';
+import { cancelTasting, moveTasting } from '../../../src/commands/booking/change-booking.js';
 import { planRoasts, replanRoasts, useTableCoffee } from '../../../src/commands/planning/plan-roasts.js';
 import { readinessOf } from '../../../src/commands/planning/plan-roasts-ready.js';
 import { saveHouse } from '../../../src/store/house.js';

@@ -1,4 +1,4 @@
-import { DEMO_COFFEES } from '../../../src/app/seed-scenario.js';
+import { DEMO_COFFEES } from '../../../src/app/seed.js';
 import { insertCoffee } from '../../../src/store/coffees.js';
 import type { DbOrTransaction } from '../../../src/store/db.js';
 import { insertLot } from '../../../src/store/lots.js';

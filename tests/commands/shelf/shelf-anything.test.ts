@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { seedScenario } from '../../../src/app/seed.js';
-import type { Feature } from '../../../src/commands/common/feature.js';
+import type { Feature } from '../../../src/commands/common/bot.js';
 import { house } from '../../../src/commands/house/house.js';
 import { recipe } from '../../../src/commands/recipes/recipe.js';
 import { shelf } from '../../../src/commands/shelf/shelf.js';

@@ -1,10 +1,10 @@
 import { expect, test } from 'vitest';
 import { digestMessage } from '../../../src/commands/deciding/digest-message.js';
-import { numbersPage } from '../../../src/commands/tallying/numbers-page-message.js';
-import { tallyMessage } from '../../../src/commands/tallying/tally-message.js';
+import { numbersPage } from '../../../src/commands/tallying/panel-messages.js';
+import { tallyMessage } from '../../../src/commands/tallying/tally-messages.js';
 import { SHIPPED_VOCABULARY } from '../../../src/domain/notes/vocabulary.js';
-import { attributeAgreement } from '../../../src/domain/panel/attribute-agreement.js';
-import { tableResult } from '../../../src/domain/record/table-result.js';
+import { attributeAgreement } from '../../../src/domain/panel/agreement.js';
+import { tableResult } from '../../../src/domain/result/table-result.js';
 import { latestWords } from '../../../src/domain/tally/latest-words.js';
 import { checkMessage } from '../../../src/local/block-kit/check-message.js';
 import { checkView } from '../../../src/local/block-kit/check-view.js';

@@ -67,21 +67,22 @@ test('the sheet, its pages and everything under the digest stay within Slack’s
     expect(textsOf(await pours.type(`T1 ${ratio}`))).toContain('spoon');
   expect(await noticeProblems()).toEqual([]);
   await tables.type('T1 close');
-  await playFeature(digest, shop.deps(), INES).type('T1 12 kg');
+  const decided = playFeature(digest, shop.deps(), INES);
+  await decided.type('T1 12 kg');
   await shop.db.updateTable('tasting').set({ winner_cup_id: 4 }).execute();
   expect(await noticeProblems()).toEqual([]);
   for (let index = 0; index < 5; index += 1) {
     const id = await shop.addCoffee(LONG(`other${index}`), 'base');
     await shop.putOnShelf(id, 5_000_000, '2026-12-03');
   }
-  const runsOut = await tables.act('table.runsout', JSON.stringify({ tasting: 1 }));
+  const runsOut = await decided.act('table.runsout', JSON.stringify({ tasting: 1 }));
   expect(JSON.stringify(runsOut.form)).toContain('other0');
-  const roasted = await tables.act('table.roasted', JSON.stringify({ recipe: 1, tasting: 1 }));
-  const said = await tables.submit(roasted, { green: '10 kg', roasted: '8.5 kg' });
+  const roasted = await decided.act('table.roasted', JSON.stringify({ recipe: 1, tasting: 1 }));
+  const said = await decided.submit(roasted, { green: '10 kg', roasted: '8.5 kg' });
   expect(textsOf(said)).toContain('15 % loss');
-  const margin = await tables.act('table.margin', JSON.stringify({ tasting: 1 }));
-  expect(textsOf(await tables.submit(margin, { price: '99.99' }))).toContain('of the price');
-  expect(textsOf(await tables.act('table.sign', JSON.stringify({ tasting: 1 })))).toContain('Signed off');
+  const margin = await decided.act('table.margin', JSON.stringify({ tasting: 1 }));
+  expect(textsOf(await decided.submit(margin, { price: '99.99' }))).toContain('of the price');
+  expect(textsOf(await decided.act('table.sign', JSON.stringify({ tasting: 1 })))).toContain('Signed off');
   expect(await noticeProblems()).toEqual([]);
 });
 

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { formatP, howOftenByLuck } from '../../../src/commands/tallying/chance-words.js';
+import { formatP, howOftenByLuck } from '../../../src/commands/tallying/verdict-words.js';
 
 describe('a p-value said so that a newcomer can picture it', () => {
   test.each([

@@ -27,14 +27,10 @@ describe('Scheffé models of published mixture experiments', () => {
       const model = fitMixture(input.x, input.y, input.terms);
       close(model?.coefficients, expected.coef, decimals.coef);
       close(model?.coefficients, fullPrecision.coef, 8);
-      close(model?.standardErrors, fullPrecision.se, 8);
-      close(model?.t, fullPrecision.t, 7);
-      close(model?.fitted, fullPrecision.fitted, 8);
-      expect(model?.rss).toBeCloseTo(fullPrecision.rss, 7);
-      expect(model?.dfResidual).toBe(fullPrecision.df_resid);
-      expect(model?.rmse).toBeCloseTo(fullPrecision.rmse, 8);
-      expect(model?.rSquared).toBeCloseTo(fullPrecision.r2_centred, 11);
-      expect(model?.rSquaredAdjusted).toBeCloseTo(fullPrecision.r2_adj, 11);
+      const fitted = input.x.map((shares) => (model === null ? Number.NaN : predict(model, shares)));
+      close(fitted, fullPrecision.fitted, 8);
+      const rss = input.y.reduce((sum, y, index) => sum + (y - (fitted[index] ?? 0)) ** 2, 0);
+      expect(rss).toBeCloseTo(fullPrecision.rss, 7);
     });
   }
 
@@ -67,18 +63,11 @@ describe('Scheffé models of published mixture experiments', () => {
     expect(predict(model, best)).toBeCloseTo(fullPrecision?.y ?? Number.NaN, 5);
   });
 
-  test('a saturated model follows the closed form and claims no errors', () => {
+  test('a saturated model follows the closed form and claims no error', () => {
     const { input, expected } = closed.examples[0] ?? {};
     const model = fitMixture(input?.x ?? [], input?.y ?? [], input?.terms ?? []);
     close(model?.coefficients, expected?.coef ?? [], 9);
-    expect(model).toMatchObject({
-      dfResidual: 0,
-      rmse: null,
-      standardErrors: null,
-      t: null,
-      rSquared: null,
-      leaveOneOutError: null,
-    });
+    expect(model?.leaveOneOutError).toBeNull();
   });
 
   test(`on a lattice the blending terms are 4 times the mean less twice both ends (${closed.examples[1]?.source})`, () => {

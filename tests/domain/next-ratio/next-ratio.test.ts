@@ -1,10 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { adjustedLikings } from '../../../src/domain/next-ratio/adjusted-liking.js';
-import { predict } from '../../../src/domain/next-ratio/mixture-model.js';
-import { nextRatio } from '../../../src/domain/next-ratio/next-ratio.js';
+import { adjustedLikings } from '../../../src/domain/next-ratio/likings.js';
+import { linearTerms, predict, quadraticTerms } from '../../../src/domain/next-ratio/mixture-model.js';
+import { likedMixture, nextRatio, wholePartRatios } from '../../../src/domain/next-ratio/next-ratio.js';
 import { tastedRegion } from '../../../src/domain/next-ratio/tasted-region.js';
-import { wholePartRatios } from '../../../src/domain/next-ratio/whole-parts.js';
 import { expectAllClose } from '../stats/close.js';
 import { placing } from '../verdict/placings.js';
 
@@ -24,15 +23,18 @@ describe('the next ratio', () => {
   test('lies between the tasted ones where a curved liking peaks', () => {
     // Liking 5 + 12 x (1 − x) over the first component's share x, rounded to a tenth: the peak is at 1:1.
     const cups = CUPS.filter(({ cup }) => cup !== 'C');
-    const result = nextRatio({ cups, placings: liked({ A: 5, B: 7.3, D: 6.9, E: 5 }), winner: 'B' });
-    expect(result).toMatchObject({ kind: 'quadratic', suggestion: { parts: [1, 1] }, reason: null });
+    const placings = liked({ A: 5, B: 7.3, D: 6.9, E: 5 });
+    const result = nextRatio({ cups, placings, winner: 'B' });
+    expect(likedMixture({ cups, placings }).fit?.model.terms).toEqual(quadraticTerms(2));
+    expect(result).toMatchObject({ suggestion: { parts: [1, 1] }, reason: null });
     expect(result.suggestion?.gain).toBeGreaterThan(result.error ?? Number.POSITIVE_INFINITY);
   });
 
   test('is not suggested when nothing is predicted better by more than the error', () => {
-    const result = nextRatio({ cups: CUPS, placings: liked({ A: 5, B: 7, C: 8, D: 7, E: 5 }), winner: 'C' });
+    const placings = liked({ A: 5, B: 7, C: 8, D: 7, E: 5 });
+    const result = nextRatio({ cups: CUPS, placings, winner: 'C' });
     expect(result).toMatchObject({ suggestion: null, reason: 'nothing beyond the error' });
-    expect(result.model?.coefficients).toHaveLength(3);
+    expect(likedMixture({ cups: CUPS, placings }).fit?.model.coefficients).toHaveLength(3);
   });
 
   test.each([1, 2, 3, 4, 5, 6, 7, 8, 9])(
@@ -64,8 +66,9 @@ describe('the next ratio', () => {
       { cup: 'D', parts: [6, 2, 2] },
       { cup: 'E', parts: [5, 2, 3] },
     ];
-    const result = nextRatio({ cups, placings: liked({ A: 5, B: 6, C: 7, D: 4, E: 6 }), winner: 'A' });
-    expect(result.kind).toBe('linear');
+    const placings = liked({ A: 5, B: 6, C: 7, D: 4, E: 6 });
+    const result = nextRatio({ cups, placings, winner: 'A' });
+    expect(likedMixture({ cups, placings }).fit?.model.terms).toEqual(linearTerms(3));
     expect(result.suggestion).not.toBeNull();
     const shares = (parts: readonly number[]) =>
       parts.map((part) => part / parts.reduce((sum, each) => sum + each, 0));
@@ -113,7 +116,7 @@ describe('the next ratio', () => {
     fc.assert(
       fc.property(cases, ([placings, shuffled]) => {
         const here = nextRatio({ cups: CUPS, placings, winner: 'C' });
-        const there = nextRatio({
+        const renamed = {
           cups: CUPS.map((cup) => ({ ...cup, cup: `${cup.cup}-1` })),
           placings: shuffled.map((each) => ({
             ...each,
@@ -122,13 +125,15 @@ describe('the next ratio', () => {
               Object.entries(each.liking).map(([cup, points]) => [`${cup}-1`, points]),
             ),
           })),
-          winner: 'C-1',
-        });
-        expect(there).toMatchObject({ reason: here.reason, kind: here.kind });
+        };
+        const there = nextRatio({ ...renamed, winner: 'C-1' });
+        expect(there.reason).toBe(here.reason);
         expect(there.suggestion?.parts).toEqual(here.suggestion?.parts);
+        const [whole, again] = [likedMixture({ cups: CUPS, placings }), likedMixture(renamed)];
+        expect(again.fit?.model.terms).toEqual(whole.fit?.model.terms);
         expectAllClose(
-          there.likings.map(({ liking }) => liking),
-          here.likings.map(({ liking }) => liking),
+          again.likings.map(({ liking }) => liking),
+          whole.likings.map(({ liking }) => liking),
         );
       }),
       { numRuns: 60 },
@@ -146,12 +151,13 @@ describe('the next ratio', () => {
     let suggested = 0;
     fc.assert(
       fc.property(liking, (likings) => {
-        const { suggestion, error, winnerLiking, model } = nextRatio({
-          cups: CUPS,
-          placings: liked(likings, 3),
-          winner: 'D',
-        });
+        const placings = liked(likings, 3);
+        const { suggestion, error } = nextRatio({ cups: CUPS, placings, winner: 'D' });
         if (suggestion === null) return;
+        const { fit, likings: rated } = likedMixture({ cups: CUPS, placings });
+        const model = fit?.model ?? null;
+        const ofWinner = model === null ? Number.NaN : predict(model, [1 / 5, 4 / 5]);
+        const toBeat = Math.max(rated.find(({ cup }) => cup === 'D')?.liking ?? Number.NaN, ofWinner);
         suggested += 1;
         const whole = suggestion.parts.reduce((sum, part) => sum + part, 0);
         const shares = suggestion.parts.map((part) => part / whole);
@@ -159,7 +165,8 @@ describe('the next ratio', () => {
           suggestion.predictedLiking,
           9,
         );
-        expect(suggestion.predictedLiking - (winnerLiking ?? 0)).toBeGreaterThan(error ?? 0);
+        expect(suggestion.predictedLiking - toBeat).toBeGreaterThan(error ?? Number.NaN);
+        expect(suggestion.gain).toBeCloseTo(suggestion.predictedLiking - toBeat, 12);
         expect(CUPS.map(({ parts }) => parts.join(':'))).not.toContain(suggestion.parts.join(':'));
       }),
     );
@@ -169,7 +176,7 @@ describe('the next ratio', () => {
   test('takes each taster’s latest liking', () => {
     const early = placing('t0', '', { liking: { A: 1 }, at: 1, id: 'early' });
     const late = placing('t0', '', { liking: { A: 8 }, at: 2, id: 'late' });
-    const { likings } = nextRatio({ cups: CUPS, placings: [late, early], winner: 'A' });
+    const { likings } = likedMixture({ cups: CUPS, placings: [late, early] });
     expect(likings).toEqual([{ cup: 'A', liking: 8, tasters: 1 }]);
   });
 

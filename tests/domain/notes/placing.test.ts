@@ -1,5 +1,11 @@
 import { describe, expect, test } from 'vitest';
+import { readNote } from '../../../src/domain/notes/read-note.js';
+import { SHIPPED_VOCABULARY } from '../../../src/domain/notes/vocabulary.js';
 import { readAtTable } from './fixture-notes.js';
+
+const CUPS = ['A', 'B', 'C', 'D', 'E', 'F'].map((label) => ({ label }));
+const read = (text: string) =>
+  readNote(text, { cups: CUPS, homeCup: null, blind: false }, SHIPPED_VOCABULARY);
 
 describe('the order of cups', () => {
   test.each([
@@ -64,34 +70,21 @@ describe('the order of cups', () => {
   });
 });
 
-// The nine-point hedonic scale runs from 1, dislike extremely, over 5, neither like nor dislike, to 9, like
-// extremely (Peryam and Pilgrim, 1957).
-describe('liking', () => {
-  test.each([
-    ['C 8/9', { C: 8 }],
-    ['C: 7/9, D: 5/9', { C: 7, D: 5 }],
-    ['liking: C 8 D 6', { C: 8, D: 6 }],
-    ['I’d give C a 7', { C: 7 }],
-    ['D 10/10', { D: 9 }],
-    ['D 1/5', { D: 1 }],
-    ['D 3/5', { D: 5 }],
-    ['C: like extremely', { C: 9 }],
-    ['C: neither like nor dislike', { C: 5 }],
-    ['C: dislike very much', { C: 2 }],
-  ])('"%s" is read', (text, liking) => {
-    expect(readAtTable(text).liking).toEqual(liking);
-  });
+test.each([
+  'best is E, then D, then F',
+  'my favourite was E then D then F',
+  'E first, then D, then F',
+  'E beats D, D beats F',
+  'E > D, D > F',
+])('“%s” is one order of three', (text) => {
+  expect(read(text).order).toEqual([['E'], ['D'], ['F']]);
+});
 
-  test('a score beside an attribute is its intensity, not a liking', () => {
-    const reading = readAtTable('C: acidity 4/5, lemon');
-    expect(reading.liking).toEqual({});
-    expect(reading.mentions[0]).toMatchObject({ attribute: 'acidity', degree: 'strong', intensity: 12 });
-  });
-
-  test.each(['50/30/20 is lemony', 'C at 94 degrees', 'poured 150 g', 'back in 5'])(
-    '"%s" likes nothing',
-    (text) => {
-      expect(readAtTable(text).liking).toEqual({});
-    },
-  );
+test('an order of tasting is no order of liking', () => {
+  const reading = read('I tasted D then E, both sour');
+  expect(reading.order).toBeNull();
+  expect(reading.mentions.map(({ cup, attribute }) => [cup, attribute])).toEqual([
+    ['D', 'sour'],
+    ['E', 'sour'],
+  ]);
 });

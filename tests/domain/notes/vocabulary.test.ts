@@ -1,5 +1,4 @@
 import { describe, expect, test } from 'vitest';
-import { nearestAttributes } from '../../../src/domain/notes/nearest-attributes.js';
 import { readNote } from '../../../src/domain/notes/read-note.js';
 import {
   describeAttribute,
@@ -87,12 +86,6 @@ describe('finding what words mean', () => {
       taught: ['sugarcane press'],
     });
     expect(describeAttribute(vocabulary, 'kettle')).toBeNull();
-  });
-
-  test('unknown words get the attributes that look most like them', () => {
-    expect(nearestAttributes(SHIPPED_VOCABULARY, 'candied lemon peel')[0]).toBe('lemon');
-    expect(nearestAttributes(SHIPPED_VOCABULARY, 'jasmien')).toContain('jasmine');
-    expect(nearestAttributes(SHIPPED_VOCABULARY, 'xq')).toEqual([]);
   });
 });
 

@@ -1,41 +1,44 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import further from '../../../fixtures/published/further.json' with { type: 'json' };
-import { panelAgreement } from '../../../src/domain/panel/agreement.js';
-import { agreementOn } from '../../../src/domain/panel/attribute-agreement.js';
-import { placingSentence, placingsBesideTable } from '../../../src/domain/panel/placing-beside-table.js';
-import { tastersBesideTable } from '../../../src/domain/panel/taster-beside-table.js';
-import { tasterSentences } from '../../../src/domain/panel/taster-sentences.js';
-import type { CountedNote } from '../../../src/domain/tally/counted.js';
+import { agreementOn, attributeAgreement } from '../../../src/domain/panel/agreement.js';
+import {
+  placingSentence,
+  placingsBesideTable,
+  tasterSentences,
+  tastersBesideTable,
+} from '../../../src/domain/panel/beside-table.js';
+import type { CountedNote, Placing } from '../../../src/domain/tally/counted.js';
+import { latestWords } from '../../../src/domain/tally/latest-words.js';
 import { anyNotes, note } from '../tally/notes.js';
-import { placing, placings } from '../verdict/placings.js';
+import { decideTable } from '../verdict/decide.js';
+import { cups as cupsOf, placing, placings } from '../verdict/placings.js';
 
-const NAMES = { nameOfCup: (cup: string) => cup, wordOf: (attribute: string) => attribute };
+const nameOfCup = (cup: string) => cup;
 
 describe('how far the panel agrees', () => {
   const notes = ['noor', 'teo', 'mika', 'sol'].flatMap((taster, index) => [
     note(taster, 1, 'A', 'lemon', ...(index < 2 ? ['smoke'] : [])),
     note(taster, 1, 'B', 'body'),
   ]);
-  const input = { cups: ['A', 'B'], ratioCups: ['C', 'D', 'E'], notes };
+  const onOrder = (said: readonly Placing[]) =>
+    decideTable({ ratioCups: cupsOf('C', 'D', 'E'), notes, placings: said });
 
   test('one order from everyone is W = 1; orders that cancel are W = 0', () => {
-    expect(panelAgreement({ ...input, placings: placings('C > D > E', 5) }).placings).toMatchObject({
-      w: 1,
-      tasters: 5,
-    });
+    expect(onOrder(placings('C > D > E', 5))).toMatchObject({ kendallW: { w: 1, tasters: 5 } });
     const cancelled = [...placings('C > D > E', 3), ...placings('E > D > C', 3)];
-    expect(panelAgreement({ ...input, placings: cancelled }).placings).toMatchObject({ w: 0, p: 1 });
+    expect(onOrder(cancelled)).toMatchObject({ kendallW: { w: 0 }, p: 1 });
   });
 
   test('tasters whose placing has gaps are counted apart', () => {
     const some = [...placings('C > D > E', 3), ...placings('C > D', 2)];
-    expect(panelAgreement({ ...input, placings: some }).placings).toMatchObject({ tasters: 3, withGaps: 2 });
-    expect(panelAgreement({ ...input, placings: placings('C > D > E', 1) }).placings).toBeNull();
+    expect(onOrder(some).kendallW).toMatchObject({ tasters: 3 });
+    expect(onOrder(some).placed).toHaveLength(5);
+    expect(onOrder(placings('C > D > E', 1)).kendallW).toBeNull();
   });
 
   test('an attribute all find where it is and nobody where it is not is agreed on wholly', () => {
-    const [first, ...others] = panelAgreement({ ...input, placings: [] }).attributes;
+    const [first, ...others] = attributeAgreement(latestWords(notes), ['A', 'B']);
     expect(first).toMatchObject({ attribute: 'body', agreement: 1, kappa: 1, tasters: 4 });
     // Smoke in A: two of four find it, 2 of 6 pairs agree; in B all six pairs agree.
     expect(others.find(({ attribute }) => attribute === 'smoke')?.agreement).toBeCloseTo(8 / 12, 12);
@@ -45,7 +48,7 @@ describe('how far the panel agrees', () => {
 describe('whatever the notes', () => {
   const cups = ['A', 'B', 'C', 'D'];
   const back = (taster: string) => [...taster].reverse().join('');
-  const input = (notes: readonly CountedNote[]) => ({ cups, ratioCups: ['C', 'D'], notes, placings: [] });
+  const agreed = (notes: readonly CountedNote[]) => attributeAgreement(latestWords(notes), cups);
 
   test('their order does not matter, and other names of tasters change nothing but names', () => {
     const cases = anyNotes.chain((notes) =>
@@ -54,7 +57,7 @@ describe('whatever the notes', () => {
     fc.assert(
       fc.property(cases, ([notes, shuffled]) => {
         const renamed = shuffled.map((each) => ({ ...each, taster: back(each.taster) }));
-        expect(panelAgreement(input(renamed))).toEqual(panelAgreement(input(notes)));
+        expect(agreed(renamed)).toEqual(agreed(notes));
         const there = new Map(tastersBesideTable(cups, renamed).map((each) => [each.taster, each]));
         for (const beside of tastersBesideTable(cups, notes)) {
           expect(there.get(back(beside.taster))).toEqual({ ...beside, taster: back(beside.taster) });
@@ -66,7 +69,7 @@ describe('whatever the notes', () => {
   test('agreement lies in 0–1 and kappa is never above 1', () => {
     fc.assert(
       fc.property(anyNotes, (notes) => {
-        for (const { agreement, kappa } of panelAgreement(input(notes)).attributes) {
+        for (const { agreement, kappa } of agreed(notes)) {
           expect(agreement).toBeGreaterThanOrEqual(0);
           expect(agreement).toBeLessThanOrEqual(1);
           expect(kappa ?? 0).toBeLessThanOrEqual(1 + 1e-12);
@@ -116,7 +119,7 @@ describe('one taster beside the table', () => {
   });
 
   test('the sentences are kind, count without naming anybody else, and rank nobody', () => {
-    const told = noor === undefined ? [] : tasterSentences(noor, NAMES);
+    const told = noor === undefined ? [] : tasterSentences(noor, nameOfCup);
     expect(told).toEqual([
       'You noted 1 cup and found 2 attributes.',
       'The table tasted one of them too, among them lemon in C (2 of the 3 others).',
@@ -128,7 +131,7 @@ describe('one taster beside the table', () => {
 
   test('someone who tasted by themselves hears that there is nothing to compare', () => {
     const [only] = tastersBesideTable(['C'], [note('noor', 1, 'C', 'lemon')]);
-    const told = only === undefined ? [] : tasterSentences(only, NAMES);
+    const told = only === undefined ? [] : tasterSentences(only, nameOfCup);
     expect(told.at(-1)).toBe('There were too few other notes on your cups to set yours beside them.');
   });
 });

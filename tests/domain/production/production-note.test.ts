@@ -1,15 +1,19 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { marginAt, priceAt } from '../../../src/domain/production/blend-cost.js';
-import { greenShares, joinedLossBp, roastedShares } from '../../../src/domain/production/green-shares.js';
 import { type ProductionPlan, productionNote } from '../../../src/domain/production/production-note.js';
-import { whenRunsOut } from '../../../src/domain/production/run-out.js';
+import {
+  greenShares,
+  joinedLossBp,
+  NOTHING_MEASURED,
+  roastedShares,
+} from '../../../src/domain/production/roast-groups.js';
+import { whenRunsOut, withStandIn } from '../../../src/domain/production/stand-in.js';
 import { examplesOf } from '../measure/worked-examples.js';
 import { CHIRINOS, FERNHOLLOW, KAYANZA_HILL, NUBOSA_NATURAL } from '../table/harbour-lamp.js';
 
 /** Harbour Lamp with its own losses and prices: Chirinos and Kayanza Hill joined green, Nubosa Natural joined roasted. */
 const HARBOUR_LAMP: ProductionPlan = {
-  blendName: 'Harbour Lamp',
   parts: [
     { coffeeId: 1, parts: 50, roastGroup: 'washed' },
     { coffeeId: 2, parts: 30, roastGroup: 'washed' },
@@ -21,9 +25,9 @@ const HARBOUR_LAMP: ProductionPlan = {
     { ...NUBOSA_NATURAL, lossBp: 1600, greenPriceCents: 1000 },
   ],
   groupLossBp: new Map(),
+  measured: NOTHING_MEASURED,
   finishedMg: 10_000_000,
   pouredOnly: false,
-  signedOffBy: 'Ines',
 };
 
 /** A house whose drum takes a kilogram or more, so that no minimum charge gets in the way. */
@@ -116,7 +120,7 @@ describe('the production note of Harbour Lamp, mixed joining', () => {
   test('is scooped five, three and two, and weighed within half a point', () => {
     expect(note.scoops).toMatchObject({ scoops: [5, 3, 2], exact: [5, 3, 2] });
     expect(note.weighWithinMg).toBe(50_000);
-    expect(note).toMatchObject({ preview: false, signedOffBy: 'Ines' });
+    expect(note).toMatchObject({ preview: false });
   });
 
   // By hand: measured at 16 %, 8 kg take 9.5238 kg, up to 9.53 kg; cost 8/10 × (5/8 × 6 + 3/8 × 7) / 0.84 + … = €10.95.
@@ -244,16 +248,17 @@ describe('when a coffee runs out', () => {
   });
 
   test('the nearest by taste and role stands in, as a preview that says what to taste first', () => {
+    const fern = standIn(8, 'Fern Natural', 'highlight', [
+      ['blueberry', 3],
+      ['cane sugar', 1],
+    ]);
     const out = whenRunsOut(
       HARBOUR_LAMP,
       3,
       profile,
       [
         standIn(7, 'Brook Washed', 'base', [['black tea', 5]]),
-        standIn(8, 'Fern Natural', 'highlight', [
-          ['blueberry', 3],
-          ['cane sugar', 1],
-        ]),
+        fern,
         standIn(
           9,
           'Twin Natural',
@@ -267,11 +272,12 @@ describe('when a coffee runs out', () => {
       ],
       HOUSE,
     );
-    expect(out?.nearest.map((near) => [near.name, near.similarity?.toFixed(2), near.sameRole])).toEqual([
-      ['Fern Natural', '1.00', true],
-      ['Brook Washed', '0.00', false],
+    expect(out?.nearest.map((near) => near.said)).toEqual([
+      'Fern Natural: tastes 100 % alike, the same role.',
+      'Brook Washed: tastes 0 % alike, usually base.',
     ]);
-    expect(out?.note).toMatchObject({ preview: true, signedOffBy: null });
+    const plan = withStandIn(HARBOUR_LAMP, 3, fern.coffee);
+    expect(productionNote(plan, HOUSE)).toMatchObject({ preview: true });
     // By hand: 0.2 × (12 − 10) / 0.84 = €0.476 more.
     expect(out?.said).toEqual([
       'Taste Fern Natural alone beside Nubosa Natural, then in the blend, before it goes in.',
@@ -280,20 +286,21 @@ describe('when a coffee runs out', () => {
   });
 
   test('a coffee that was joined green is replaced by one roasted apart', () => {
-    const out = whenRunsOut(HARBOUR_LAMP, 1, new Map(), [standIn(8, 'Fern Natural', 'base', [])], HOUSE);
-    expect(
-      out?.note?.groups.map((group) => [group.group, group.coffees.map((coffee) => coffee.name)]),
-    ).toEqual([
+    const fern = standIn(8, 'Fern Natural', 'base', []);
+    const { groups } = productionNote(withStandIn(HARBOUR_LAMP, 1, fern.coffee), HOUSE);
+    expect(groups.map((group) => [group.group, group.coffees.map((coffee) => coffee.name)])).toEqual([
       [null, ['Fern Natural']],
       ['washed', ['Kayanza Hill']],
       [null, ['Nubosa Natural']],
     ]);
+    const out = whenRunsOut(HARBOUR_LAMP, 1, new Map(), [fern], HOUSE);
     expect(out?.said.join(' ')).toContain('roast Fern Natural apart until a trial says otherwise');
   });
 
   test('nothing to stand in is said', () => {
-    expect(whenRunsOut(HARBOUR_LAMP, 3, profile, [], HOUSE)).toMatchObject({
-      note: null,
+    expect(whenRunsOut(HARBOUR_LAMP, 3, profile, [], HOUSE)).toEqual({
+      missing: 'Nubosa Natural',
+      nearest: [],
       said: ['There is nothing to stand in for Nubosa Natural.'],
     });
     expect(whenRunsOut(HARBOUR_LAMP, 99, profile, [], HOUSE)).toBeNull();

@@ -1,8 +1,10 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { formatRatio, nameRatio } from '../../../src/domain/ratio/format-ratio.js';
-import { percentages, sameRatio } from '../../../src/domain/ratio/parts.js';
+import { DEFAULT_HOUSE } from '../../../src/domain/house/house-facts.js';
+import { formatRatio, nameRatio, percentages, sameRatio } from '../../../src/domain/ratio/parts.js';
 import { scoops } from '../../../src/domain/ratio/scoops.js';
+
+const USUAL = DEFAULT_HOUSE.scoopTolerancePoints;
 
 /** Every way to lay `total` scoops with at least one of each coffee that has a part. */
 function* everyWay(parts: readonly number[], total: number): Generator<readonly number[]> {
@@ -29,18 +31,18 @@ function worst(scooped: readonly number[], parts: readonly number[]): number {
 describe('scoops', () => {
   // Two scoops to one to one is 50/25/25: common practice, no source.
   test('two scoops to one to one is 50/25/25', () => {
-    expect(scoops([2, 1, 1])).toEqual({ scoops: [2, 1, 1], worstErrorPoints: 0, exact: [2, 1, 1] });
+    expect(scoops([2, 1, 1], USUAL)).toEqual({ scoops: [2, 1, 1], worstErrorPoints: 0, exact: [2, 1, 1] });
     expect(percentages([2, 1, 1])).toEqual([50, 25, 25]);
   });
 
   test('50/30/20 is five, three and two scoops exactly, and no fewer come close', () => {
     // By hand, the best of each total: 3:1:1 is 10 points off, 3:2:1 is 3.3, 3:2:2 is 8.6, 4:2:2 is 5, 4:3:2 is
     // 5.6; ten scoops are exact.
-    expect(scoops([50, 30, 20])).toEqual({ scoops: [5, 3, 2], worstErrorPoints: 0, exact: [5, 3, 2] });
+    expect(scoops([50, 30, 20], USUAL)).toEqual({ scoops: [5, 3, 2], worstErrorPoints: 0, exact: [5, 3, 2] });
   });
 
   test('48/32/20 is scooped as five, three and two within 2 points, and has no short exact form', () => {
-    const built = scoops([48, 32, 20]);
+    const built = scoops([48, 32, 20], USUAL);
     expect(built.worstErrorPoints).toBeLessThanOrEqual(2.5);
     expect(built.exact).toBeNull();
   });

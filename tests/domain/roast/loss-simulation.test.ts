@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { estimateLoss } from '../../../src/domain/roast/loss-estimate.js';
-import { type Random, seededRandom } from '../../../src/domain/table/seeded-random.js';
+import { type Random, seededFractions } from '../../../src/domain/stats/seeded-random.js';
 
 /** A normal deviate (Box & Muller 1958, Annals of Mathematical Statistics 29:610-611). */
 function normal(random: Random): number {
@@ -13,7 +13,7 @@ function coverage(
   spread: number,
   runs: number,
 ): { readonly mean: number; readonly next: number } {
-  const random = seededRandom(batches * 1000 + Math.round(spread * 1e5));
+  const random = seededFractions(batches * 1000 + Math.round(spread * 1e5));
   let [mean, next] = [0, 0];
   for (let run = 0; run < runs; run += 1) {
     const truth = 0.12 + 0.08 * random();

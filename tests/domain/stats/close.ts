@@ -1,4 +1,5 @@
 import { expect } from 'vitest';
+import { chiSquareUpperTail } from '../../../src/domain/stats/distributions.js';
 
 /** Holds a figure to a reference within `relative` of it (of a thousandth, for figures smaller than that). */
 export function expectClose(
@@ -23,4 +24,13 @@ export function expectAllClose(
   expected.forEach((value, index) => {
     expectClose(actual?.[index], value, relative, `${what} [${index}]`);
   });
+}
+
+/** The chi-square approximation of a result's p-value, whatever the method that the result itself used. */
+export function pChiSquare(result: {
+  readonly statistic?: number | null;
+  readonly q?: number | null;
+  readonly df: number;
+}): number {
+  return chiSquareUpperTail(result.statistic ?? result.q ?? Number.NaN, result.df);
 }

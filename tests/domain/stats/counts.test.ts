@@ -1,22 +1,14 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import mendel from '../../../fixtures/published/binomial.json' with { type: 'json' };
-import critical from '../../../fixtures/published/critical-counts.json' with { type: 'json' };
-import matching from '../../../fixtures/published/matching.json' with { type: 'json' };
+import further from '../../../fixtures/published/further.json' with { type: 'json' };
 import pairedCritical from '../../../fixtures/published/paired-critical-counts.json' with { type: 'json' };
 import paired from '../../../fixtures/published/paired-preference.json' with { type: 'json' };
 import triangle from '../../../fixtures/published/triangle.json' with { type: 'json' };
 import wilson from '../../../fixtures/published/wilson.json' with { type: 'json' };
-import { binomialTwoSided, binomialUpperTail } from '../../../src/domain/stats/binomial.js';
-import {
-  duoTrioCriticalCount,
-  pairedPreferenceCriticalCount,
-  triangleCriticalCount,
-} from '../../../src/domain/stats/critical-counts.js';
-import { holm } from '../../../src/domain/stats/holm.js';
-import { matchingDistribution } from '../../../src/domain/stats/matching.js';
+import { wilsonInterval } from '../../../src/domain/stats/intervals.js';
+import { holm } from '../../../src/domain/stats/p-values.js';
 import { signTest } from '../../../src/domain/stats/sign-test.js';
-import { wilsonInterval } from '../../../src/domain/stats/wilson.js';
+import { binomialUpperTail } from './binomial.js';
 
 describe('Wilson interval', () => {
   for (const { id, source, input, expected, decimals, fullPrecision } of wilson.examples) {
@@ -50,13 +42,7 @@ describe('Wilson interval', () => {
   });
 });
 
-describe('exact binomial', () => {
-  test('Mendel’s peas, two-sided (Conover 1971, as in the R documentation)', () => {
-    const { expected, fullPrecision } = mendel.examples[0] ?? {};
-    expect(binomialTwoSided(682, 925, [3, 4])).toBeCloseTo(expected?.p ?? Number.NaN, 4);
-    expect(binomialTwoSided(682, 925, [3, 4])).toBeCloseTo(fullPrecision?.p ?? Number.NaN, 12);
-  });
-
+describe('sign test and binomial tails', () => {
   for (const { id, source, input, expected, decimals, fullPrecision } of paired.examples) {
     test(`${id} (${source})`, () => {
       expect(signTest(input.x, input.n - input.x)).toBeCloseTo(expected.p, decimals.p);
@@ -92,70 +78,39 @@ describe('exact binomial', () => {
     );
   });
 
-  test('both tails of any count add up to 1', () => {
-    const cases = fc
-      .integer({ min: 1, max: 200 })
-      .chain((n) => fc.tuple(fc.integer({ min: 1, max: n }), fc.constant(n)));
-    fc.assert(
-      fc.property(cases, ([k, n]) => {
-        expect(binomialUpperTail(k, n, [1, 3]) + binomialUpperTail(n - k + 1, n, [2, 3])).toBeCloseTo(1, 14);
-      }),
-      { numRuns: 40 },
-    );
-  });
-
   test('counts that cannot be are refused', () => {
     expect(() => signTest(-1, 3)).toThrow(RangeError);
-    expect(() => binomialUpperTail(2, 1, [1, 2])).toThrow(RangeError);
-    expect(() => binomialUpperTail(1, 2, [2, 2])).toThrow(RangeError);
   });
 });
 
-describe('smallest counts beyond chance', () => {
-  const tables = [
-    { example: critical.examples[0], count: triangleCriticalCount },
-    { example: critical.examples[1], count: duoTrioCriticalCount },
-    { example: pairedCritical.examples[0], count: pairedPreferenceCriticalCount },
-  ];
-  for (const { example, count } of tables) {
-    test(`${example?.id} for 6 to 60 people (${example?.source})`, () => {
-      const alphas = example?.input.alpha ?? [];
-      const computed = example?.expected.table.map(({ n }) => ({
-        n,
-        min: alphas.map((alpha) => count(n, alpha)),
-      }));
-      expect(computed).toEqual(example?.expected.table);
-    });
-  }
+/** The smallest number of agreeing choices that the sign test tells from chance. */
+function smallestPreferred(people: number, alpha: number): number | null {
+  const counts = Array.from({ length: people + 1 }, (_, count) => count);
+  return (
+    counts.filter((count) => 2 * count > people).find((count) => signTest(count, people - count) <= alpha) ??
+    null
+  );
+}
 
-  test('3 of 3 is the smallest triangle at 5 % (1/27)', () => {
-    expect(triangleCriticalCount(3, 0.05)).toBe(3);
-    expect(triangleCriticalCount(2, 0.05)).toBeNull();
-  });
-});
+describe('smallest counts beyond chance in a paired preference test', () => {
+  const { alphas, paired: listed } = further.critical;
 
-describe('matching by luck', () => {
-  for (const { id, source, input, expected, fullPrecision } of matching.examples) {
+  test.each(listed.map((counts, index) => ({ people: index + 1, counts })))(
+    '$people people, from the binomial in fractions (fixtures/published/further.py)',
+    ({ people, counts }) => {
+      expect(alphas.map((alpha) => smallestPreferred(people, alpha))).toEqual(counts);
+    },
+  );
+
+  for (const { id, source, input, expected } of pairedCritical.examples) {
     test(`${id} (${source})`, () => {
-      const { counts, probabilities, atLeast } = matchingDistribution(input.n);
-      expect(counts).toEqual(expected.counts);
-      probabilities.forEach((p, k) => {
-        expect(p).toBeCloseTo(fullPrecision.prob[k] ?? Number.NaN, 11);
-        expect(atLeast[k]).toBeCloseTo(fullPrecision.tail_ge[k] ?? Number.NaN, 11);
-      });
-      expect(probabilities.reduce((mean, p, k) => mean + p * k, 0)).toBeCloseTo(expected.mean, 12);
-      expect(probabilities.reduce((variance, p, k) => variance + p * (k - 1) ** 2, 0)).toBeCloseTo(
-        expected.var,
-        12,
-      );
+      const computed = expected.table.map(({ n }) => ({
+        n,
+        min: input.alpha.map((alpha) => smallestPreferred(n, alpha)),
+      }));
+      expect(computed).toEqual(expected.table);
     });
   }
-
-  test('all right by luck: 1/24 for 4 cups, 1/120 for 5 (Riordan 1958)', () => {
-    expect(matchingDistribution(4).atLeast[4]).toBe(1 / 24);
-    expect(matchingDistribution(5).atLeast[5]).toBe(1 / 120);
-    expect(() => matchingDistribution(0)).toThrow(RangeError);
-  });
 });
 
 describe('Holm', () => {

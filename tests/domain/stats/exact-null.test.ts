@@ -1,15 +1,8 @@
 import { describe, expect, test } from 'vitest';
-import { binomialTwoSided, binomialUpperTail, type Chance } from '../../../src/domain/stats/binomial.js';
-import { cochranQ } from '../../../src/domain/stats/cochran-q.js';
-import {
-  duoTrioCriticalCount,
-  pairedPreferenceCriticalCount,
-  triangleCriticalCount,
-} from '../../../src/domain/stats/critical-counts.js';
 import { friedman } from '../../../src/domain/stats/friedman.js';
-import { matchingDistribution } from '../../../src/domain/stats/matching.js';
 import { signTest } from '../../../src/domain/stats/sign-test.js';
 import { skillingsMack } from '../../../src/domain/stats/skillings-mack.js';
+import { cochranOf } from './cochran.js';
 import { rankings } from './rank-tables.js';
 
 // Here every outcome is listed, so P(p ≤ alpha) is known exactly and no room is left for Monte Carlo error; only
@@ -58,46 +51,6 @@ describe('when nothing differs, P(p ≤ alpha) is at most alpha, every outcome l
   test.each(PEOPLE)('sign test of %i tasters, and of those among them who do not tie', (tasters) => {
     const chances = binomialChances(tasters, 0.5);
     expectValid(chances.map((chance, wins) => ({ chance, p: signTest(wins, tasters - wins) })));
-  });
-
-  test.each<Chance>([
-    [1, 2],
-    [1, 3],
-    [1, 10],
-    [3, 4],
-  ])('binomial tests at %i/%i, of 1 to 40', (a, b) => {
-    for (const trials of PEOPLE) {
-      const chances = binomialChances(trials, a / b);
-      expectValid(chances.map((chance, x) => ({ chance, p: binomialTwoSided(x, trials, [a, b]) })));
-      expectValid(chances.map((chance, x) => ({ chance, p: binomialUpperTail(x, trials, [a, b]) })));
-    }
-  });
-
-  test('critical counts are reached by luck at most as often as they promise, and one less more often', () => {
-    for (const trials of PEOPLE) {
-      const even = binomialChances(trials, 1 / 2);
-      const third = binomialChances(trials, 1 / 3);
-      const atLeast = (chances: readonly number[], count: number) =>
-        chances.slice(count).reduce((sum, chance) => sum + chance, 0);
-      for (const alpha of ALPHAS) {
-        for (const [count, chances, sides] of [
-          [triangleCriticalCount(trials, alpha), third, 1],
-          [duoTrioCriticalCount(trials, alpha), even, 1],
-          [pairedPreferenceCriticalCount(trials, alpha), even, 2],
-        ] as const) {
-          const smallest = count ?? trials + 1;
-          expect(sides * atLeast(chances, smallest)).toBeLessThanOrEqual(alpha + ROUNDING);
-          expect(sides * atLeast(chances, smallest - 1)).toBeGreaterThan(alpha - ROUNDING);
-        }
-      }
-    }
-  });
-
-  test('correct matches of 1 to 8 cups', () => {
-    for (let cups = 1; cups <= 8; cups += 1) {
-      const { probabilities, atLeast } = matchingDistribution(cups);
-      expectValid(probabilities.map((chance, right) => ({ chance, p: atLeast[right] ?? 1 })));
-    }
   });
 
   test.each([
@@ -179,7 +132,7 @@ describe('when nothing differs, P(p ≤ alpha) is at most alpha, every outcome l
     },
   ])("Cochran's Q: $name", ({ rows }) => {
     const tables = everyTable(rows.map(ordersWithin));
-    expectValid(tables.map((table) => ({ chance: 1 / tables.length, p: cochranQ(table).p })));
+    expectValid(tables.map((table) => ({ chance: 1 / tables.length, p: cochranOf(table).p })));
   });
 
   test.each([

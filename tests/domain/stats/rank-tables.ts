@@ -1,3 +1,5 @@
+import { midranks } from '../../../src/domain/stats/friedman.js';
+import { countRanks, weightedRankSumsOf } from '../../../src/domain/verdict/rank-table.js';
 /** Every order of the numbers 1..k. */
 export function rankings(k: number): readonly (readonly number[])[] {
   if (k === 0) return [[]];
@@ -49,4 +51,13 @@ export function tableWithStatistic(n: number, k: number, chi2: number): readonly
     return null;
   };
   return search([]) ?? [];
+}
+
+/** Skillings–Mack's weighted rank sums of the cups, from one row per taster, lower is better, null is missing. */
+export function weightedRankSums(rows: readonly (readonly (number | null)[])[]): readonly number[] {
+  const ranked = rows.map((row) => {
+    const ranks = [...midranks(row.filter((value) => value !== null))];
+    return row.map((value) => (value === null ? null : (ranks.shift() ?? null)));
+  });
+  return weightedRankSumsOf(countRanks(ranked, rows[0]?.length ?? 0));
 }

@@ -1,6 +1,5 @@
 import { expect, test } from 'vitest';
-import { distinctArrangements, shuffle } from '../../../src/domain/stats/arrangements.js';
-import { rearranger } from '../../../src/domain/stats/rearranger.js';
+import { distinctArrangements, rearranger, shuffle } from '../../../src/domain/stats/arrangements.js';
 import { seededRandom } from '../../../src/domain/stats/seeded-random.js';
 
 const DRAWS = 6000;

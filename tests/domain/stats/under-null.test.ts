@@ -1,12 +1,12 @@
 import { describe, expect, test } from 'vitest';
-import { binomialUpperTail } from '../../../src/domain/stats/binomial.js';
-import { cochranQ } from '../../../src/domain/stats/cochran-q.js';
 import { friedman } from '../../../src/domain/stats/friedman.js';
-import { USUAL_PERMUTATIONS } from '../../../src/domain/stats/permutation-options.js';
+import { USUAL_PERMUTATIONS } from '../../../src/domain/stats/p-values.js';
 import { seededRandom } from '../../../src/domain/stats/seeded-random.js';
 import { skillingsMack } from '../../../src/domain/stats/skillings-mack.js';
-import { decideWinner } from '../../../src/domain/verdict/verdict.js';
+import { decideTable } from '../verdict/decide.js';
 import { cups as cupsOf } from '../verdict/placings.js';
+import { binomialUpperTail } from './binomial.js';
+import { cochranOf } from './cochran.js';
 
 // Tables in which nothing differs, of every size from 4 to 40 tasters and from 2 to 6 cups. Tests whose every outcome
 // can be listed are in exact-null.test.ts; a larger run is in fixtures/simulations (tests/scripts/simulate.ts).
@@ -45,7 +45,7 @@ function decidedP(rows: Rows): number {
       row.flatMap((points, cup) => (points === null ? [] : [[ids[cup] ?? '', points]])),
     ),
   }));
-  return decideWinner({ ratioCups: cupsOf(...ids), notes: [], placings, permutations: OPTIONS }).p;
+  return decideTable({ ratioCups: cupsOf(...ids), notes: [], placings, permutations: OPTIONS }).p;
 }
 
 /** More tables with p ≤ alpha than chance allows (once in 5,000) would show that p-values are too small. */
@@ -86,12 +86,12 @@ describe('when nothing differs, P(p ≤ alpha) is at most alpha, for 4 to 40 tas
     {
       name: "Cochran's Q of a rare attribute",
       cell: (draw) => (draw(5) === 0 ? 1 : 0),
-      pOf: (rows) => cochranQ(rows, { ...OPTIONS, enoughExtreme: 10 }).p,
+      pOf: (rows) => cochranOf(rows, { ...OPTIONS, enoughExtreme: 10 }).p,
     },
     {
       name: "Cochran's Q with gaps",
       cell: (draw) => (draw(6) === 0 ? null : draw(2)),
-      pOf: (rows) => cochranQ(rows, { ...OPTIONS, enoughExtreme: 10 }).p,
+      pOf: (rows) => cochranOf(rows, { ...OPTIONS, enoughExtreme: 10 }).p,
     },
     {
       name: 'the verdict’s own p, from likings with ties, some of them missing',

@@ -1,9 +1,12 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { z } from 'zod';
-import { swallowedCaffeineMg } from '../../../src/domain/table/cautions.js';
 import { doseFor } from '../../../src/domain/table/dose.js';
-import { extractionYield, strengthHint } from '../../../src/domain/table/extraction.js';
+import {
+  extractionYield,
+  strengthHint,
+  swallowedCaffeineMg,
+} from '../../../src/domain/table/table-instructions.js';
 import { tableSheet } from '../../../src/domain/table/table-sheet.js';
 import { examplesOf } from '../measure/worked-examples.js';
 import { FERNHOLLOW, harbourLampTable, NUBOSA_NATURAL } from './harbour-lamp.js';
@@ -70,7 +73,7 @@ describe('several tables set alike', () => {
 describe('roast ages', () => {
   const roasted = (...days: readonly string[]) =>
     tableSheet(
-      { ...plan, roasted: days.map((day, index) => ({ coffeeId: index + 1, days: [day] })) },
+      { ...plan, roasted: days.map((day, index) => ({ coffeeId: index + 1, roastedOn: day })) },
       FERNHOLLOW,
     ).remarks.join(' ');
 

@@ -1,48 +1,48 @@
 import { describe, expect, test } from 'vitest';
 import { TASTING_STATES } from '../../../src/domain/record/tasting.js';
 import { readiness } from '../../../src/domain/table/readiness.js';
-import { changeTasting, type TastingChange } from '../../../src/domain/table/tasting.js';
+import { stateAfter, type TastingChange } from '../../../src/domain/table/tasting.js';
 
 describe('the life of a tasting', () => {
   test('goes from booked to decided', () => {
     const path: readonly TastingChange[] = ['make ready', 'open', 'close', 'decide'];
     const states = path.map((change, index) => {
-      const result = changeTasting(TASTING_STATES[index] ?? 'cancelled', change);
+      const result = stateAfter(TASTING_STATES[index] ?? 'cancelled', change);
       return result.ok ? result.state : 'refused';
     });
     expect(states).toEqual(['ready', 'open', 'closed', 'decided']);
   });
 
   test('an unready table may be opened, and a closed one reopened', () => {
-    expect(changeTasting('booked', 'open')).toEqual({ ok: true, state: 'open', changed: true });
-    expect(changeTasting('closed', 'reopen')).toEqual({ ok: true, state: 'open', changed: true });
+    expect(stateAfter('booked', 'open')).toEqual({ ok: true, state: 'open', changed: true });
+    expect(stateAfter('closed', 'reopen')).toEqual({ ok: true, state: 'open', changed: true });
   });
 
   test('can be cancelled from any state before decided, and not after', () => {
     for (const state of ['booked', 'ready', 'open', 'closed'] as const) {
-      expect(changeTasting(state, 'cancel')).toMatchObject({ ok: true, state: 'cancelled' });
+      expect(stateAfter(state, 'cancel')).toMatchObject({ ok: true, state: 'cancelled' });
     }
-    expect(changeTasting('decided', 'cancel')).toEqual({
+    expect(stateAfter('decided', 'cancel')).toEqual({
       ok: false,
       message: 'This tasting is decided; its digest stands. Book another to taste again.',
     });
   });
 
   test('moved twice is moved once', () => {
-    const once = changeTasting('ready', 'move');
+    const once = stateAfter('ready', 'move');
     expect(once).toEqual({ ok: true, state: 'booked', changed: true });
-    expect(changeTasting('booked', 'move')).toEqual(once);
-    expect(changeTasting('open', 'move')).toMatchObject({ ok: false });
+    expect(stateAfter('booked', 'move')).toEqual(once);
+    expect(stateAfter('open', 'move')).toMatchObject({ ok: false });
   });
 
   test('a second tap changes nothing', () => {
-    expect(changeTasting('open', 'open')).toEqual({ ok: true, state: 'open', changed: false });
-    expect(changeTasting('decided', 'decide')).toEqual({ ok: true, state: 'decided', changed: false });
+    expect(stateAfter('open', 'open')).toEqual({ ok: true, state: 'open', changed: false });
+    expect(stateAfter('decided', 'decide')).toEqual({ ok: true, state: 'decided', changed: false });
   });
 
   test('a decided tasting cannot be opened, closed or moved', () => {
     for (const change of ['open', 'close', 'move', 'reopen'] as const) {
-      expect(changeTasting('decided', change)).toMatchObject({
+      expect(stateAfter('decided', change)).toMatchObject({
         ok: false,
         message: expect.stringContaining('decided'),
       });

@@ -2,10 +2,10 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import further from '../../../fixtures/published/further.json' with { type: 'json' };
 import type { CountedNote } from '../../../src/domain/tally/counted.js';
+import { latestWords } from '../../../src/domain/tally/latest-words.js';
 import { tallyTable } from '../../../src/domain/tally/tally.js';
 import { traceSentences } from '../../../src/domain/trace/sentences.js';
-import { compareShares } from '../../../src/domain/trace/share-difference.js';
-import { type BlendTrace, traceBlend } from '../../../src/domain/trace/trace.js';
+import { type BlendTrace, compareShares, traceBlend } from '../../../src/domain/trace/trace.js';
 import { anyNotes, note } from '../tally/notes.js';
 import { SMALL_TREE } from '../tally/small-tree.js';
 
@@ -34,7 +34,7 @@ function table(found: Found, people = PEOPLE) {
       return note(taster, 1, cup, ...words, 'body');
     }),
   );
-  return tallyTable({ cups, notes, tree: SMALL_TREE });
+  return tallyTable({ cups, words: latestWords(notes), tree: SMALL_TREE });
 }
 
 function trace(found: Found, people = PEOPLE) {
@@ -99,11 +99,13 @@ describe('tracing an attribute of 50/30/20', () => {
   test('a component whose cup nobody noted leaves the difference open', () => {
     const tally = tallyTable({
       cups: ['peru', 'burundi', 'D'],
-      notes: PEOPLE.flatMap((taster) => [
-        note(taster, 1, 'peru', 'body'),
-        note(taster, 1, 'burundi', 'body'),
-        note(taster, 1, 'D', 'blueberry'),
-      ]),
+      words: latestWords(
+        PEOPLE.flatMap((taster) => [
+          note(taster, 1, 'peru', 'body'),
+          note(taster, 1, 'burundi', 'body'),
+          note(taster, 1, 'D', 'blueberry'),
+        ]),
+      ),
       tree: SMALL_TREE,
     });
     const components = [
@@ -179,7 +181,11 @@ describe('whatever the notes', () => {
     traceBlend({
       blend: label('D'),
       components: parts.map((part) => ({ ...part, cup: label(part.cup) })),
-      tally: tallyTable({ cups: ['A', 'B', 'C', 'D'].map(label), notes, tree: SMALL_TREE }),
+      tally: tallyTable({
+        cups: ['A', 'B', 'C', 'D'].map(label),
+        words: latestWords(notes),
+        tree: SMALL_TREE,
+      }),
     });
 
   test('their order does not matter, nor what tasters are called', () => {
@@ -270,10 +276,7 @@ describe('sentences', () => {
       smoke: [0, 0, 0, 6],
       orange: [0, 1, 0, 9],
     };
-    const sentences = traceSentences(trace(found), {
-      nameOfCup: (cup) => NAMES.get(cup) ?? cup,
-      wordOf: (attribute) => attribute,
-    });
+    const sentences = traceSentences(trace(found), (cup) => NAMES.get(cup) ?? cup);
     expect(sentences.map(({ text }) => text)).toEqual([
       'Body comes from Chirinos: 9 of 9 find it in the blend, 9 of 9 in Chirinos alone.',
       'Blueberry comes from Nubosa Natural: 3 of 9 find it in the blend, 9 of 9 in Nubosa Natural alone.',

@@ -16,8 +16,7 @@ function evidence(changes: Partial<Evidence>): Evidence {
       { other: 'E', wins: 11, losses: 1, ties: 0, p: 0.0063, pHolm: 0.0127 },
       { other: 'F', wins: 12, losses: 0, ties: 0, p: 0.0005, pHolm: 0.001 },
     ],
-    circular: () => false,
-    p: () => 0.01,
+    isCircular: () => false,
     ...changes,
   };
 }
@@ -30,19 +29,19 @@ describe('the limits of a verdict', () => {
     [0.2, 'too close'],
     [1, 'too close'],
   ])('told from every other ratio, with p = %f it is %s', (p, verdict) => {
-    expect(judge(evidence({ p: () => p }))).toBe(verdict);
+    expect(judge(evidence({}), p)).toBe(verdict);
   });
 
   test('a ratio that cannot be told from the winner, at exactly 5 % too, leaves it leaning', () => {
     const [e, f] = evidence({}).headToHead;
     for (const pHolm of [0.05, 0.4]) {
       const headToHead = e === undefined || f === undefined ? [] : [{ ...e, pHolm }, f];
-      expect(judge(evidence({ headToHead }))).toBe('leaning');
+      expect(judge(evidence({ headToHead }), 0.01)).toBe('leaning');
     }
   });
 
   test('a circle anywhere leaves it leaning', () => {
-    expect(judge(evidence({ circular: () => true }))).toBe('leaning');
+    expect(judge(evidence({ isCircular: () => true }), 0.01)).toBe('leaning');
   });
 
   test('a runner-up who beats the winner, or draws level with it, head to head leaves it too close', () => {
@@ -52,18 +51,20 @@ describe('the limits of a verdict', () => {
       [6, 6],
     ] as const) {
       const second = { other: 'E', wins, losses, ties: 0, p: 0.0063, pHolm: 0.0127 };
-      expect(judge(evidence({ headToHead: [second, third] }))).toBe('too close');
+      expect(judge(evidence({ headToHead: [second, third] }), 0.01)).toBe('too close');
     }
   });
 
   test('a third ratio that beats the winner head to head leaves it leaning at most', () => {
     const [second] = evidence({}).headToHead;
     const third = { other: 'F', wins: 1, losses: 11, ties: 0, p: 0.0063, pHolm: 0.0127 };
-    expect(judge(evidence({ headToHead: second === undefined ? [] : [second, third] }))).toBe('leaning');
+    expect(judge(evidence({ headToHead: second === undefined ? [] : [second, third] }), 0.01)).toBe(
+      'leaning',
+    );
   });
 
   test('without a winner, or with nothing to set beside it, nothing is claimed', () => {
-    expect(judge(evidence({ winner: null }))).toBe('too close');
-    expect(judge(evidence({ headToHead: [] }))).toBe('too close');
+    expect(judge(evidence({ winner: null }), 0.01)).toBe('too close');
+    expect(judge(evidence({ headToHead: [] }), 0.01)).toBe('too close');
   });
 });

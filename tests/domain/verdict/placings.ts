@@ -1,5 +1,5 @@
 import type { CountedNote, Placing } from '../../../src/domain/tally/counted.js';
-import type { RatioCup } from '../../../src/domain/verdict/choose-winner.js';
+import type { RatioCup } from '../../../src/domain/verdict/standings.js';
 
 /** One taster's order as people write it: "D > E = C". */
 export function placing(taster: string, order: string, extra: Partial<Placing> = {}): Placing {

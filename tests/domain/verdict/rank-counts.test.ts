@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { weightedSums } from '../../../src/domain/stats/skillings-mack.js';
-import { countRanks, weightedRankSumsOf, withMore } from '../../../src/domain/verdict/rank-counts.js';
+import { countRanks, weightedRankSumsOf, withMore } from '../../../src/domain/verdict/rank-table.js';
 
 const CUPS = 5;
 

@@ -1,8 +1,8 @@
 import { describe, expect, test } from 'vitest';
-import { binomialUpperTail } from '../../../src/domain/stats/binomial.js';
-import { USUAL_PERMUTATIONS } from '../../../src/domain/stats/permutation-options.js';
+import { USUAL_PERMUTATIONS } from '../../../src/domain/stats/p-values.js';
 import { seededRandom } from '../../../src/domain/stats/seeded-random.js';
-import { decideWinner } from '../../../src/domain/verdict/verdict.js';
+import { binomialUpperTail } from '../stats/binomial.js';
+import { decideTable } from './decide.js';
 import { cups, placing } from './placings.js';
 
 // A small run of what tests/scripts/simulate.ts does at length (fixtures/simulations/verdicts.json).
@@ -23,7 +23,7 @@ function verdicts(ratios: number, tasters: number, advantage: number) {
         ),
       }),
     );
-    return decideWinner({ ratioCups: cups(...labels), notes: [], placings, permutations: OPTIONS });
+    return decideTable({ ratioCups: cups(...labels), notes: [], placings, permutations: OPTIONS });
   });
 }
 

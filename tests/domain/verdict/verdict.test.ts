@@ -1,15 +1,15 @@
 import { describe, expect, test } from 'vitest';
 import lsd from '../../../fixtures/published/rank-difference.json' with { type: 'json' };
 import pairs from '../../../fixtures/published/rank-difference-pairs.json' with { type: 'json' };
-import { leastSignificantRankDifference } from '../../../src/domain/stats/rank-difference.js';
-import { decideWinner } from '../../../src/domain/verdict/verdict.js';
+import { leastSignificantRankDifference } from '../../../src/domain/stats/friedman.js';
+import { decideTable } from './decide.js';
 import { cups, noted, placing, placings } from './placings.js';
 
 const LABELS = ['A', 'B', 'C', 'D', 'E', 'F'];
 
 function unanimous(tasters: number, ratios: number) {
   const labels = LABELS.slice(0, ratios);
-  return decideWinner({
+  return decideTable({
     ratioCups: cups(...labels),
     notes: [],
     placings: placings(labels.join(' > '), tasters),
@@ -42,7 +42,7 @@ describe('how sure', () => {
   });
 
   test('8 of 9 put D over E: p = 0.039, clear between two', () => {
-    const result = decideWinner({
+    const result = decideTable({
       ratioCups: cups('D', 'E'),
       notes: [],
       placings: [...placings('D > E', 8), ...placings('E > D', 1)],
@@ -55,7 +55,7 @@ describe('how sure', () => {
   });
 
   test('everyone tying everything is too close, with p = 1 and every ratio level', () => {
-    const result = decideWinner({
+    const result = decideTable({
       ratioCups: cups('C', 'D', 'E'),
       notes: [],
       placings: placings('C = D = E', 12),
@@ -71,12 +71,13 @@ describe('how sure', () => {
   });
 
   test('a table that tells the ratios apart, but not the best two, does not call them clear', () => {
-    const result = decideWinner({
+    const result = decideTable({
       ratioCups: cups('A', 'B', 'C'),
       notes: [],
       placings: [...placings('A > B > C', 7), ...placings('B > A > C', 5)],
     });
-    expect(result.friedman?.p).toBeLessThan(0.05);
+    expect(result.test).toBe('friedman');
+    expect(result.p).toBeLessThan(0.05);
     expect(result).toMatchObject({ winner: 'A', verdict: 'leaning', indistinguishable: ['B'] });
     expect(result.wouldChange.turn).toEqual({ cup: 'B', tasters: 3 });
   });
@@ -84,9 +85,9 @@ describe('how sure', () => {
   test('what is said to settle a verdict does, and one taster fewer does not', () => {
     const said = [...placings('A > B > C', 7), ...placings('B > A > C', 3)];
     const ratioCups = cups('A', 'B', 'C');
-    const more = decideWinner({ ratioCups, notes: [], placings: said }).wouldChange.settle?.tasters ?? 0;
+    const more = decideTable({ ratioCups, notes: [], placings: said }).wouldChange.settle?.tasters ?? 0;
     const verdictWith = (extra: number) =>
-      decideWinner({ ratioCups, notes: [], placings: [...said, ...placings('A > B > C', extra, 'late')] })
+      decideTable({ ratioCups, notes: [], placings: [...said, ...placings('A > B > C', extra, 'late')] })
         .verdict;
     expect(more).toBeGreaterThan(0);
     expect(verdictWith(more)).toBe('clear');
@@ -96,9 +97,9 @@ describe('how sure', () => {
   test('what is said to turn a verdict does, and one taster fewer does not', () => {
     const said = [...placings('A > B > C', 6), ...placings('B > C > A', 3), ...placings('C > A > B', 1)];
     const ratioCups = cups('A', 'B', 'C');
-    const { turn } = decideWinner({ ratioCups, notes: [], placings: said }).wouldChange;
+    const { turn } = decideTable({ ratioCups, notes: [], placings: said }).wouldChange;
     const winnerWith = (extra: number) =>
-      decideWinner({ ratioCups, notes: [], placings: [...said, ...placings('B > A > C', extra, 'late')] })
+      decideTable({ ratioCups, notes: [], placings: [...said, ...placings('B > A > C', extra, 'late')] })
         .winner;
     expect(turn?.cup).toBe('B');
     expect(winnerWith(turn?.tasters ?? 0)).toBe('B');
@@ -108,7 +109,7 @@ describe('how sure', () => {
 
 describe('majorities that disagree', () => {
   test('a circle leaves at most leaning and is told from the winner, with the order by ranked pairs', () => {
-    const result = decideWinner({
+    const result = decideTable({
       ratioCups: cups('A', 'B', 'C'),
       notes: [],
       placings: [...placings('A > B > C', 35), ...placings('C > A > B', 32), ...placings('B > C > A', 33)],
@@ -116,13 +117,12 @@ describe('majorities that disagree', () => {
     expect(result.verdict).not.toBe('clear');
     expect(result.majorities).toMatchObject({
       circles: [['A', 'B', 'C']],
-      smithSet: ['A', 'B', 'C'],
-      rankedPairs: { order: [['A'], ['B'], ['C']], skipped: [{ over: 'C', under: 'A' }] },
+      rankedPairs: [['A'], ['B'], ['C']],
     });
   });
 
   test('a circle among the others keeps even a unanimous winner at leaning', () => {
-    const result = decideWinner({
+    const result = decideTable({
       ratioCups: cups('A', 'B', 'C', 'D'),
       notes: [],
       placings: [
@@ -132,18 +132,18 @@ describe('majorities that disagree', () => {
       ],
     });
     expect(result).toMatchObject({ winner: 'A', verdict: 'leaning', indistinguishable: [] });
-    expect(result.majorities).toMatchObject({ circles: [['B', 'C', 'D']], condorcetWinner: 'A' });
+    expect(result.majorities).toMatchObject({ circles: [['B', 'C', 'D']], beatWinner: [] });
   });
 
   test('a ratio that beats the winner head to head is named', () => {
     // B has the lowest mean rank (1.4 against 1.6), and three of five put A over it.
-    const result = decideWinner({
+    const result = decideTable({
       ratioCups: cups('A', 'B', 'C'),
       notes: [],
       placings: [...placings('A > B > C', 3), ...placings('B > C > A', 2)],
     });
     expect(result.winner).toBe('B');
-    expect(result.majorities).toMatchObject({ beatWinner: ['A'], condorcetWinner: 'A' });
+    expect(result.majorities).toMatchObject({ beatWinner: ['A'] });
     expect(result.verdict).toBe('too close');
   });
 });
@@ -156,7 +156,7 @@ describe('ties at the top', () => {
       { id: 'D', costPerKgCents: 1240 },
       { id: 'E', costPerKgCents: 1190 },
     ];
-    const result = decideWinner({ ratioCups, notes: [], placings: level });
+    const result = decideTable({ ratioCups, notes: [], placings: level });
     expect(result).toMatchObject({
       winner: 'E',
       decidedBy: 'lower cost',
@@ -167,7 +167,7 @@ describe('ties at the top', () => {
 
   test('go to the host when a cost is unknown or the same', () => {
     const [unknown, same] = [null, 1240].map((costPerKgCents) =>
-      decideWinner({
+      decideTable({
         ratioCups: [
           { id: 'D', costPerKgCents: 1240 },
           { id: 'E', costPerKgCents },
@@ -183,7 +183,7 @@ describe('ties at the top', () => {
   test('the host’s choice is heard among level ratios and among those only', () => {
     const ratioCups = cups('D', 'E', 'F');
     const said = [...placings('D > E > F', 3), ...placings('E > D > F', 3)];
-    const choose = (hostChoice: string) => decideWinner({ ratioCups, notes: [], placings: said, hostChoice });
+    const choose = (hostChoice: string) => decideTable({ ratioCups, notes: [], placings: said, hostChoice });
     expect(choose('E')).toMatchObject({ winner: 'E', decidedBy: 'host' });
     expect(choose('F')).toMatchObject({ winner: null, decidedBy: 'host' });
   });
@@ -196,10 +196,13 @@ describe('missing placings', () => {
       ...placings('D > E > C', 4),
       placing('one', '', { liking: { D: 9 } }),
     ];
-    const result = decideWinner({ ratioCups: cups('C', 'D', 'E'), notes: [], placings: said });
-    expect(result.friedman).toBeNull();
-    expect(result.skillingsMack?.p).toBeLessThan(0.05);
-    expect(result).toMatchObject({ winner: 'D', decidedBy: 'weighted rank sum', placedOne: ['one'] });
+    const result = decideTable({ ratioCups: cups('C', 'D', 'E'), notes: [], placings: said });
+    expect(result.p).toBeLessThan(0.05);
+    expect(result).toMatchObject({
+      test: 'skillings-mack',
+      winner: 'D',
+      decidedBy: 'weighted rank sum',
+    });
     expect(result.placed).toHaveLength(8);
     expect(result.standings.map(({ id, tasters, meanRank }) => [id, tasters, meanRank])).toEqual([
       ['D', 8, 1],
@@ -216,24 +219,24 @@ describe('missing placings', () => {
   });
 
   test('a ratio nobody placed stays outside the verdict and is named', () => {
-    const result = decideWinner({
+    const result = decideTable({
       ratioCups: cups('D', 'E', 'F'),
       notes: [],
       placings: placings('D > E', 6),
     });
-    expect(result).toMatchObject({ verdict: 'clear', unplaced: ['F'], winner: 'D' });
+    expect(result).toMatchObject({ verdict: 'clear', winner: 'D' });
     expect(result.standings.at(-1)).toMatchObject({ id: 'F', meanRank: null, place: null });
   });
 
   test('"best: D" from people who noted all three counts for D against both', () => {
     const people = ['a', 'b', 'c', 'd', 'e', 'f', 'g'];
-    const result = decideWinner({
+    const result = decideTable({
       ratioCups: cups('C', 'D', 'E'),
       notes: people.map((taster) => noted(taster, 'C', 'D', 'E')),
       placings: people.map((taster) => placing(taster, 'D')),
     });
     expect(result).toMatchObject({ winner: 'D', verdict: 'clear' });
-    expect(result.meanRanks).toEqual(
+    expect(new Map(result.standings.map(({ id, meanRank }) => [id, meanRank]))).toEqual(
       new Map([
         ['D', 1],
         ['C', 2.5],
@@ -243,13 +246,13 @@ describe('missing placings', () => {
   });
 
   test('nobody placed anything', () => {
-    const result = decideWinner({ ratioCups: cups('D', 'E'), notes: [], placings: [] });
+    const result = decideTable({ ratioCups: cups('D', 'E'), notes: [], placings: [] });
     expect(result).toMatchObject({ winner: null, decidedBy: 'nobody placed', verdict: 'too close', p: 1 });
     expect(result.wouldChange).toEqual({ turn: null, settle: null });
   });
 
   test('a single ratio wins because it is the only one, and nothing is claimed', () => {
-    const result = decideWinner({ ratioCups: cups('D'), notes: [], placings: [] });
+    const result = decideTable({ ratioCups: cups('D'), notes: [], placings: [] });
     expect(result).toMatchObject({ winner: 'D', decidedBy: 'only ratio', verdict: 'too close' });
   });
 });

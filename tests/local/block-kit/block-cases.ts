@@ -22,15 +22,6 @@ export const oneBlock: readonly Case[] = [
   ['context elements', (n) => ({ type: 'context', elements: many(n, () => mrkdwn(5)) }), 10, '/elements'],
   ['context text', (n) => ({ type: 'context', elements: [plain(n)] }), 3_000, '/elements/0/text'],
   ['actions elements', (n) => actions(...many(n, () => button())), 25, '/elements'],
-  [
-    'context_actions elements',
-    (n) => ({
-      type: 'context_actions',
-      elements: many(n, () => ({ type: 'icon_button', icon: 'trash', text: plain(5) })),
-    }),
-    5,
-    '/elements',
-  ],
   ['image alt text', (n) => ({ ...picture, alt_text: x(n) }), 2_000, '/alt_text'],
   ['image title', (n) => ({ ...picture, title: plain(n) }), 2_000, '/title/text'],
   ['image address', (n) => ({ ...picture, image_url: x(n) }), 3_000, '/image_url'],
@@ -38,13 +29,6 @@ export const oneBlock: readonly Case[] = [
   ['action id', (n) => actions(button({ action_id: x(n) })), 255, '/elements/0/action_id'],
   ['button text', (n) => actions({ type: 'button', text: plain(n) }), 75, '/elements/0/text/text'],
   ['button value', (n) => actions(button({ value: x(n) })), 2_000, '/elements/0/value'],
-  ['button address', (n) => actions(button({ url: x(n) })), 3_000, '/elements/0/url'],
-  [
-    'button label for screen readers',
-    (n) => actions(button({ accessibility_label: x(n) })),
-    75,
-    '/elements/0/accessibility_label',
-  ],
   ['select options', (n) => select({ options: many(n, option) }), 100, '/elements/0/options'],
   [
     'select groups',
@@ -83,12 +67,6 @@ export const oneBlock: readonly Case[] = [
     150,
     '/elements/0/placeholder/text',
   ],
-  [
-    'overflow options',
-    (n) => actions({ type: 'overflow', options: many(n, option) }),
-    5,
-    '/elements/0/options',
-  ],
   ['checkboxes', (n) => actions({ type: 'checkboxes', options: many(n, option) }), 10, '/elements/0/options'],
   [
     'radio buttons',
@@ -117,48 +95,4 @@ export const oneBlock: readonly Case[] = [
   ['table rows', (n) => ({ type: 'table', rows: many(n, () => [cell(1)]) }), 100, '/rows'],
   ['table cells in a row', (n) => ({ type: 'table', rows: [many(n, () => cell(1))] }), 20, '/rows/0'],
   ['table text', (n) => ({ type: 'table', rows: [[cell(n)]] }), 10_000, '/rows'],
-  [
-    'data table rows',
-    (n) => ({ type: 'data_table', caption: 'c', rows: many(n, () => [cell(1)]) }),
-    201,
-    '/rows',
-  ],
-  [
-    'data table page',
-    (n) => ({ type: 'data_table', caption: 'c', rows: many(2, () => [cell(1)]), page_size: n }),
-    100,
-    '/page_size',
-  ],
-  [
-    'data table text',
-    (n) => ({ type: 'data_table', caption: 'c', rows: [[cell(1)], [cell(n - 1)]] }),
-    20_000,
-    '/rows',
-  ],
-  ['markdown text', (n) => ({ type: 'markdown', text: x(n) }), 12_000, '/text'],
-  ['card title', (n) => ({ type: 'card', title: mrkdwn(n) }), 150, '/title/text'],
-  ['card body', (n) => ({ type: 'card', body: mrkdwn(n) }), 200, '/body/text'],
-  ['card buttons', (n) => ({ type: 'card', actions: many(n, () => button()) }), 3, '/actions'],
-  [
-    'carousel cards',
-    (n) => ({ type: 'carousel', elements: many(n, () => ({ type: 'card' })) }),
-    10,
-    '/elements',
-  ],
-  [
-    'container children',
-    (n) => ({ type: 'container', child_blocks: many(n, () => ({ type: 'divider' })) }),
-    10,
-    '/child_blocks',
-  ],
-  [
-    'plan tasks',
-    (n) => ({
-      type: 'plan',
-      title: 't',
-      tasks: many(n, () => ({ type: 'task_card', task_id: 'a', title: 't', status: 'complete' })),
-    }),
-    50,
-    '/tasks',
-  ],
 ];

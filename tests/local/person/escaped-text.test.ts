@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { emojiNamed } from '../../../src/local/person/emoji-names.js';
+import { emojiNamed } from '../../../src/local/person/escaped-text.js';
 import { startRecorder } from '../recording-bot.js';
 import { ids, openWorkspace } from '../workbench.js';
 

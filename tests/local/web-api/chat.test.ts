@@ -172,21 +172,6 @@ test('an ephemeral message is for one member, is not updated, and shows only in 
   expect(await people.messages(ids.teo, ids.channel, parent)).toHaveLength(2);
 });
 
-test('a permalink leads to the message', async () => {
-  const { workspace, slack } = await openWorkspace();
-  const posted = await slack.chat.postMessage({ channel: ids.channel, text: 'a' });
-  const { permalink = '' } = await slack.chat.getPermalink({
-    channel: ids.channel,
-    message_ts: posted.ts ?? '',
-  });
-  const response = await fetch(permalink, { redirect: 'manual' });
-  expect(permalink.startsWith(workspace.url)).toBe(true);
-  expect(response.headers.get('location')).toBe(`/#//${ids.channel}/${posted.ts}`);
-  await expect(
-    slack.chat.getPermalink({ channel: ids.channel, message_ts: '1.000000' }),
-  ).rejects.toMatchObject(refusedWith('message_not_found'));
-});
-
 test('the bot’s own posts, edits and deletions come back to it as events', async () => {
   const { workspace, people, slack } = await openWorkspace();
   const bot = await startRecorder(workspace);

@@ -1,9 +1,9 @@
 // A bot in a process of its own that stores events and then hangs over them, to be killed in that moment.
 import process from 'node:process';
-import { systemClock } from '../../../dist/clock.js';
-import { readConfig } from '../../../dist/config.js';
-import { createLog } from '../../../dist/log.js';
-import { startBot } from '../../../dist/run.js';
+import { readConfig } from '../../../dist/app/config.js';
+import { startBot } from '../../../dist/app/run.js';
+import { systemClock } from '../../../dist/runtime/clock.js';
+import { createLog } from '../../../dist/runtime/log.js';
 
 const hang = () => new Promise(() => {});
 const running = await startBot({
@@ -15,8 +15,7 @@ const running = await startBot({
     tapped: hang,
     submitted: hang,
     concerns: async () => true,
-    keepsTap: () => true,
-    receiver: () => hang,
+    received: hang,
     due: hang,
     notices: async () => [],
   },

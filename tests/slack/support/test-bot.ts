@@ -15,10 +15,9 @@ export function quietBot(does: Partial<Bot> = {}): Bot {
   return {
     typed: async () => ({}),
     tapped: async () => ({}),
-    keepsTap: () => false,
     submitted: async () => ({}),
     concerns: async () => true,
-    receiver: () => async () => null,
+    received: async () => null,
     due: async () => {},
     notices: async () => [],
     ...does,
@@ -67,7 +66,7 @@ export async function startTestBot(options: TestOptions): Promise<RunningBot & {
 /** Shows these notices, as if the state of a table asked for them. */
 export async function show(running: RunningBot, subject = 'tasting:1'): Promise<void> {
   await markChanged(running.deps.db, TEAM, subject, running.deps.clock.now());
-  running.house.wake();
+  running.runtime.wake();
 }
 
 export function message(
@@ -76,4 +75,11 @@ export function message(
   place: Place = { kind: 'channel', channel: 'C1' },
 ): Notice {
   return { kind: 'message', key, place, message: { text, blocks: [] } };
+}
+
+/** What the log says of notices that were given up because Slack will not take them. */
+export function givenUp(lines: readonly string[]): readonly unknown[] {
+  return lines
+    .map((line) => JSON.parse(line))
+    .filter(({ msg }) => msg === 'Slack will not take a notice; it is given up');
 }

@@ -1,75 +1,137 @@
-import type { Element } from '../fields.js';
-import type { FieldSpot } from '../moves/forms.js';
+import type { Button, PlainTextInput } from '@slack/types';
+import type { BlockOf, Element } from '../fields.js';
+import { keyOf, setTyped, tap } from '../moves/forms.js';
+import { getState } from '../store.js';
 import { Fragment, h, type VNode } from '../vendor/preact.js';
+import { plainWords } from '../views/words.js';
 import type { Place } from '../wire.js';
-import { ButtonElement, OverflowElement, WorkflowButtonElement } from './button.js';
-import { External } from './external.js';
-import type { FieldProps } from './field.js';
-import { Checkboxes, PickMany, RadioButtons } from './pick-many.js';
-import { PickOne } from './pick-one.js';
-import { TextInput } from './text-input.js';
-import { When } from './when.js';
+import { choose, currentText, type FieldProps, fieldAttributes } from './field.js';
+import { Checkboxes, PickMany, PickOne, RadioButtons } from './picks.js';
 
-interface ElementProps {
+interface ActionElementProps {
   readonly place: Place;
   readonly blockId: string;
   readonly element: Element;
-  readonly dispatches: boolean;
-  readonly labelledBy?: string | undefined;
-  readonly describedBy?: string | undefined;
-  readonly invalid?: boolean;
 }
 
-/** The id an element's label points to. */
-export function inputIdOf(place: Place, blockId: string, actionId: string): string {
-  const scope = place.kind === 'view' ? place.id : `${place.channel}-${place.ts}`;
-  return `f-${scope}-${blockId}-${actionId}`.replace(/[^\w-]/g, '_');
+/** An element of a section or a row of actions: the bot hears of each change at once. */
+export function ActionElement({ place, blockId, element }: ActionElementProps) {
+  return drawElement({ ...spotOf(place, blockId, element), element, dispatches: true });
 }
 
-/** Any interactive element of Block Kit that works in messages, forms or the home tab. */
-export function ElementView(props: ElementProps) {
-  const { place, blockId, element, dispatches, labelledBy, describedBy, invalid = false } = props;
+interface InputFieldProps {
+  readonly block: BlockOf<'input'>;
+  readonly place: Place;
+  readonly error: string | undefined;
+}
+
+/** One labelled field of a form, with its hint and with what is wrong with it. */
+export function InputField({ block, place, error }: InputFieldProps) {
+  const { element, hint } = block;
+  const { spot, inputId } = spotOf(place, block.block_id ?? '', element);
+  const described = [
+    ...(hint === undefined ? [] : [`${inputId}-hint`]),
+    ...(error === undefined ? [] : [`${inputId}-error`]),
+  ];
+  return (
+    <div class={error === undefined ? 'input' : 'input input-wrong'}>
+      <label id={`${inputId}-label`} htmlFor={inputId}>
+        {plainWords(block.label)}
+        {block.optional ? <span class="faint"> (may stay empty)</span> : null}
+      </label>
+      {drawElement({
+        spot,
+        inputId,
+        element,
+        dispatches: false,
+        labelledBy: `${inputId}-label`,
+        describedBy: described.length === 0 ? undefined : described.join(' '),
+        invalid: error !== undefined,
+      })}
+      {hint === undefined ? null : (
+        <p class="hint" id={`${inputId}-hint`}>
+          {plainWords(hint)}
+        </p>
+      )}
+      {error === undefined ? null : (
+        <p class="wrong" id={`${inputId}-error`}>
+          {error}
+        </p>
+      )}
+    </div>
+  );
+}
+
+/** Where an element stands, and the id its label points to. */
+function spotOf(place: Place, blockId: string, element: Element): Pick<FieldProps, 'spot' | 'inputId'> {
   const actionId = 'action_id' in element ? (element.action_id ?? '') : '';
-  const spot: FieldSpot = { place, blockId, actionId };
-  const inputId = inputIdOf(place, blockId, actionId);
-  return draw(element, { spot, dispatches, inputId, labelledBy, describedBy, invalid });
+  const scope = place.kind === 'view' ? place.id : `${place.channel}-${place.ts}`;
+  const inputId = `f-${scope}-${blockId}-${actionId}`.replace(/[^\w-]/g, '_');
+  return { spot: { place, blockId, actionId }, inputId };
 }
 
-function draw(element: Element, shared: Omit<FieldProps, 'element'>): VNode {
+function drawElement(props: FieldProps): VNode {
+  const { element } = props;
   switch (element.type) {
     case 'button':
-      return <ButtonElement spot={shared.spot} element={element} />;
-    case 'workflow_button':
-      return <WorkflowButtonElement element={element} />;
-    case 'overflow':
-      return <OverflowElement spot={shared.spot} element={element} />;
+      return <ButtonElement {...props} element={element} />;
     case 'plain_text_input':
-    case 'number_input':
-    case 'email_text_input':
-    case 'url_text_input':
-      return <TextInput {...shared} element={element} />;
+      return <TextInput {...props} element={element} />;
     case 'static_select':
     case 'users_select':
     case 'channels_select':
-    case 'conversations_select':
-      return <PickOne {...shared} element={element} />;
+      return <PickOne {...props} />;
     case 'multi_static_select':
     case 'multi_users_select':
-    case 'multi_channels_select':
-    case 'multi_conversations_select':
-      return <PickMany {...shared} element={element} />;
-    case 'external_select':
-    case 'multi_external_select':
-      return <External {...shared} element={element} />;
+      return <PickMany {...props} />;
     case 'radio_buttons':
-      return <RadioButtons {...shared} element={element} />;
+      return <RadioButtons {...props} />;
     case 'checkboxes':
-      return <Checkboxes {...shared} element={element} />;
+      return <Checkboxes {...props} />;
     case 'datepicker':
     case 'timepicker':
-    case 'datetimepicker':
-      return <When {...shared} element={element} />;
+      return <When {...props} />;
     default:
       return <Fragment />;
   }
+}
+
+function ButtonElement({ spot, element }: FieldProps<Button>) {
+  return (
+    <button
+      type="button"
+      class={element.style === undefined ? 'tap' : `tap tap-${element.style}`}
+      aria-busy={getState().busy.has(keyOf(spot))}
+      onClick={() => tap(spot, element.value === undefined ? {} : { value: element.value }, element.confirm)}
+    >
+      {plainWords(element.text)}
+    </button>
+  );
+}
+
+function TextInput(props: FieldProps<PlainTextInput>) {
+  const { element } = props;
+  const shared = {
+    ...fieldAttributes(props, 'Text'),
+    value: currentText(props),
+    placeholder: element.placeholder === undefined ? '' : plainWords(element.placeholder),
+    autocomplete: 'off',
+    onInput: ({ currentTarget: { value } }: { readonly currentTarget: { readonly value: string } }) =>
+      setTyped(props.spot, value === '' ? null : value),
+  };
+  const most = element.max_length;
+  if (element.multiline) return <textarea {...shared} rows={4} maxLength={most ?? 3000} />;
+  return <input {...shared} type="text" {...(most === undefined ? {} : { maxLength: most })} />;
+}
+
+/** A date or a time, with the phone's own picker. */
+function When(props: FieldProps) {
+  return (
+    <input
+      {...fieldAttributes(props, 'When')}
+      type={props.element.type === 'datepicker' ? 'date' : 'time'}
+      value={currentText(props)}
+      onChange={(event) => choose(props, event.currentTarget.value || null)}
+    />
+  );
 }

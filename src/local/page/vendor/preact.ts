@@ -1,3 +1,3 @@
 // The browser knows no package names: the build puts preact's own module in this file's place.
-export type { JSX, VNode } from 'preact';
+export type { VNode } from 'preact';
 export { Fragment, h, render } from 'preact';

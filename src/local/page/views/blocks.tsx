@@ -1,11 +1,10 @@
 import type { KnownBlock } from '@slack/types';
-import { ElementView } from '../elements/element.js';
+import { ActionElement, InputField } from '../elements/element.js';
+import type { BlockOf } from '../fields.js';
 import { h, type VNode } from '../vendor/preact.js';
 import type { Place } from '../wire.js';
-import { InputField } from './input-field.js';
 import { Picture, pictureAddress } from './picture.js';
-import { RichText } from './rich-text.js';
-import { Mrkdwn, plainWords, Words } from './words.js';
+import { plainWords, Words } from './words.js';
 
 interface BlocksProps {
   readonly blocks: readonly KnownBlock[];
@@ -43,16 +42,10 @@ function drawBlock(block: KnownBlock, place: Place, error: string | undefined): 
       return <Picture url={pictureAddress(block)} alt={block.alt_text} title={block.title?.text} />;
     case 'input':
       return <InputField block={block} place={place} error={error} />;
-    case 'rich_text':
-      return <RichText block={block} />;
-    case 'markdown':
-      return <Mrkdwn text={block.text} />;
     default:
       return <p class="faint">(A block of the kind “{block.type}” that this page cannot show.)</p>;
   }
 }
-
-type BlockOf<T extends KnownBlock['type']> = Extract<KnownBlock, { type: T }>;
 
 function Section({ block, place }: { readonly block: BlockOf<'section'>; readonly place: Place }) {
   const { text, fields, accessory } = block;
@@ -64,7 +57,7 @@ function Section({ block, place }: { readonly block: BlockOf<'section'>; readonl
         {fields === undefined ? null : (
           <div class="fields">
             {fields.map((field) => (
-              <div class="field">
+              <div>
                 <Words of={field} />
               </div>
             ))}
@@ -76,7 +69,7 @@ function Section({ block, place }: { readonly block: BlockOf<'section'>; readonl
           {accessory.type === 'image' ? (
             <Picture url={pictureAddress(accessory)} alt={accessory.alt_text} />
           ) : (
-            <ElementView place={place} blockId={block.block_id ?? ''} element={accessory} dispatches />
+            <ActionElement place={place} blockId={block.block_id ?? ''} element={accessory} />
           )}
         </div>
       )}
@@ -102,7 +95,7 @@ function Actions({ block, place }: { readonly block: BlockOf<'actions'>; readonl
   return (
     <div class="actions">
       {block.elements.map((element) => (
-        <ElementView place={place} blockId={block.block_id ?? ''} element={element} dispatches />
+        <ActionElement place={place} blockId={block.block_id ?? ''} element={element} />
       ))}
     </div>
   );

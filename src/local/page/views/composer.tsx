@@ -1,7 +1,6 @@
 import { draft, send } from '../moves/speak.js';
-import { botName, getState, placeKey, update, withEntry } from '../store.js';
+import { botName, getState, me, placeKey, update, withEntry } from '../store.js';
 import { h } from '../vendor/preact.js';
-import { Suggestions } from './suggestions.js';
 
 interface ComposerProps {
   readonly channel: string;
@@ -74,11 +73,7 @@ export function Composer({ channel, thread, label }: ComposerProps) {
             hand(event.currentTarget.form);
           }}
         />
-        <button
-          type="submit"
-          class="tap tap-primary send"
-          disabled={text.trim() === '' && files.length === 0}
-        >
+        <button type="submit" class="tap tap-primary" disabled={text.trim() === '' && files.length === 0}>
           Send
         </button>
       </div>
@@ -107,5 +102,42 @@ function CommandHint({ inThread }: { readonly inThread: boolean }) {
         ? `Slash commands do not work in threads; write “@${botName()} …” instead.`
         : 'This goes to the bot as a command; only you see that you typed it.'}
     </p>
+  );
+}
+
+const LAST_MENTION = /(?:^|\s)@([\w.-]*)$/;
+
+interface SuggestionsProps extends Omit<ComposerProps, 'label'> {
+  readonly text: string;
+  readonly boxId: string;
+}
+
+/** Names that complete the @ at the end of the text. */
+function Suggestions({ text, channel, thread, boxId }: SuggestionsProps) {
+  const begun = LAST_MENTION.exec(text)?.[1]?.toLowerCase();
+  const { workspace } = getState();
+  if (begun === undefined || workspace === null) return null;
+  const others = workspace.people.filter(({ id, isBot, deleted }) => !isBot && !deleted && id !== me()?.id);
+  const handles = [botName(), ...others.map(({ name }) => name)];
+  const fitting = handles.filter((handle) => {
+    const low = handle.toLowerCase();
+    return low.startsWith(begun) && low !== begun;
+  });
+  if (fitting.length === 0) return null;
+  return (
+    <div class="suggestions">
+      {fitting.slice(0, 6).map((handle) => (
+        <button
+          type="button"
+          class="tap tap-small"
+          onClick={() => {
+            draft(channel, thread, `${text.slice(0, text.length - begun.length)}${handle} `);
+            document.getElementById(boxId)?.focus();
+          }}
+        >
+          @{handle}
+        </button>
+      ))}
+    </div>
   );
 }

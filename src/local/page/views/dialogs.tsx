@@ -35,26 +35,6 @@ export function ConfirmDialog() {
   );
 }
 
-/** A picture as large as the screen allows. */
-export function PictureDialog() {
-  const { picture } = getState();
-  if (picture === null) return null;
-  return (
-    <dialog
-      class="big-picture"
-      ref={showModal}
-      aria-label="Picture"
-      onClose={() => update({ picture: null })}
-    >
-      <button type="button" class="tap" onClick={() => update({ picture: null })}>
-        Close the picture
-      </button>
-      <img src={picture.url} alt={picture.alt} />
-      <p>{picture.alt}</p>
-    </dialog>
-  );
-}
-
 /** One kind line about what went wrong, where it can be seen. */
 export function Trouble() {
   const { trouble, connected } = getState();

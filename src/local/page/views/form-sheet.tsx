@@ -60,10 +60,10 @@ export function FormSheet({ view, depth }: { readonly view: PageView; readonly d
   );
 }
 
-/** Begins at the title, so that no keyboard covers the form, unless the bot asks for a field. */
+/** Begins at the title, so that no keyboard covers the form. */
 function openForm(dialog: HTMLDialogElement | null): void {
   showModal(dialog);
-  if (dialog?.querySelector('[autofocus]') === null) dialog.querySelector('h2')?.focus();
+  dialog?.querySelector('h2')?.focus();
 }
 
 function ErrorCount({ errors }: { readonly errors: Readonly<Record<string, string>> | null }) {

@@ -1,7 +1,8 @@
-import { askDelete, startEditing, toggleReaction } from '../moves/speak.js';
+import { askDelete, saveEdit, toggleReaction } from '../moves/speak.js';
 import { go } from '../moves/travel.js';
 import { getState, me, update } from '../store.js';
-import { emojiOrName, QUICK_REACTIONS } from '../text/emoji.js';
+import { emojiOrName, QUICK_REACTIONS, withEmoji } from '../text/emoji.js';
+import { decodeEntities } from '../text/mrkdwn.js';
 import { h } from '../vendor/preact.js';
 import type { PageMessage } from '../wire.js';
 
@@ -58,7 +59,7 @@ function MenuPanel({ message, inThread }: { readonly message: PageMessage; reado
         </button>
       )}
       {mine ? (
-        <button type="button" class="menu-item" onClick={() => startEditing(message)}>
+        <button type="button" class="menu-item" onClick={() => update({ editing: message.ts, menu: null })}>
           Edit
         </button>
       ) : null}
@@ -69,4 +70,55 @@ function MenuPanel({ message, inThread }: { readonly message: PageMessage; reado
       ) : null}
     </div>
   );
+}
+
+/** Message text as its author typed it: handles instead of ids, no entities. */
+function asTyped(text: string): string {
+  const people = getState().workspace?.people ?? [];
+  const channels = getState().workspace?.channels ?? [];
+  const named = text
+    .replace(/<@([A-Z0-9]+)(?:\|[^>]*)?>/g, (whole, id: string) => {
+      const person = people.find((one) => one.id === id);
+      return person === undefined ? whole : `@${person.name}`;
+    })
+    .replace(/<#([A-Z0-9]+)(?:\|[^>]*)?>/g, (whole, id: string) => {
+      const channel = channels.find((one) => one.id === id);
+      return channel === undefined ? whole : `#${channel.name}`;
+    })
+    .replace(/<((?:https?:\/\/|mailto:)[^|>]+)(?:\|[^>]*)?>/g, '$1');
+  return withEmoji(decodeEntities(named));
+}
+
+export function EditBox({ message }: { readonly message: PageMessage }) {
+  return (
+    <form
+      onSubmit={(event) => {
+        event.preventDefault();
+        const words = new FormData(event.currentTarget).get('words');
+        if (typeof words === 'string') void saveEdit(message, words);
+      }}
+    >
+      <textarea
+        name="words"
+        class="line"
+        aria-label="The message’s new words"
+        rows={2}
+        ref={focusAtEnd}
+        defaultValue={asTyped(message.text)}
+      />
+      <div class="edit-buttons">
+        <button type="submit" class="tap tap-primary">
+          Save
+        </button>
+        <button type="button" class="tap" onClick={() => update({ editing: null })}>
+          Leave as it was
+        </button>
+      </div>
+    </form>
+  );
+}
+
+function focusAtEnd(box: HTMLTextAreaElement | null): void {
+  box?.focus();
+  box?.setSelectionRange(box.value.length, box.value.length);
 }

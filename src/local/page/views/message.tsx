@@ -1,13 +1,13 @@
+import { toggleReaction } from '../moves/speak.js';
 import { go } from '../moves/travel.js';
-import { botName, getState, nameOf, update, workspaceNow, zone } from '../store.js';
+import { botName, getState, me, nameOf, update, workspaceNow, zone } from '../store.js';
+import { emojiOrName } from '../text/emoji.js';
 import { ago, clockTime, instantOf } from '../text/time.js';
 import { h } from '../vendor/preact.js';
 import type { PageMessage } from '../wire.js';
 import { Blocks } from './blocks.js';
-import { EditBox } from './edit-box.js';
-import { Files } from './files.js';
-import { MessageMenu } from './message-menu.js';
-import { Reactions } from './reactions.js';
+import { EditBox, MessageMenu } from './message-menu.js';
+import { Files } from './picture.js';
 import { Mrkdwn } from './words.js';
 
 interface MessageProps {
@@ -102,5 +102,28 @@ function Replies({ message }: { readonly message: PageMessage }) {
       {count}
       <span class="faint">{last}</span>
     </button>
+  );
+}
+
+function Reactions({ message }: { readonly message: PageMessage }) {
+  if (message.reactions.length === 0) return null;
+  const person = me();
+  return (
+    <div class="reactions">
+      {message.reactions.map(({ name, users }) => (
+        <button
+          type="button"
+          class="reaction"
+          aria-pressed={person !== null && users.includes(person.id)}
+          title={users.map((id) => nameOf(id)).join(', ')}
+          onClick={() => void toggleReaction(message, name)}
+        >
+          {emojiOrName(name)} <span class="count">{users.length}</span>
+          <span class="visually-hidden">
+            {name}: {users.map((id) => nameOf(id)).join(', ')}
+          </span>
+        </button>
+      ))}
+    </div>
   );
 }

@@ -1,5 +1,7 @@
-import { update } from '../store.js';
+import type { SharedFile } from '../../api-types.js';
+import { getState, update } from '../store.js';
 import { h } from '../vendor/preact.js';
+import { showModal } from './dialogs.js';
 
 interface PictureSource {
   readonly image_url?: string;
@@ -34,5 +36,54 @@ export function Picture({ url, alt, title, small = false }: PictureProps) {
         <img src={url} alt={alt} />
       </button>
     </figure>
+  );
+}
+
+/** A picture as large as the screen allows. */
+export function PictureDialog() {
+  const { picture } = getState();
+  if (picture === null) return null;
+  return (
+    <dialog
+      class="big-picture"
+      ref={showModal}
+      aria-label="Picture"
+      onClose={() => update({ picture: null })}
+    >
+      <button type="button" class="tap" onClick={() => update({ picture: null })}>
+        Close the picture
+      </button>
+      <img src={picture.url} alt={picture.alt} />
+      <p>{picture.alt}</p>
+    </dialog>
+  );
+}
+
+const KINDS = new Map([
+  ['application/pdf', 'PDF'],
+  ['text/csv', 'CSV'],
+  ['application/json', 'JSON'],
+  ['text/plain', 'text'],
+]);
+
+/** What was uploaded with a message: pictures in sight, anything else to open. */
+export function Files({ files }: { readonly files: readonly SharedFile[] }) {
+  if (files.length === 0) return null;
+  return <div class="files">{files.map((file) => drawFile(file))}</div>;
+}
+
+function drawFile(file: SharedFile) {
+  const address = pictureAddress({ image_url: file.url });
+  if (address !== null && file.mimetype.startsWith('image/')) {
+    return <Picture url={address} alt={file.title} title={file.title} />;
+  }
+  return (
+    <a class="file" href={address ?? file.url} target="_blank" rel="noopener noreferrer">
+      <span class="file-kind">{KINDS.get(file.mimetype) ?? 'file'}</span>
+      <span>
+        {file.title}
+        <small>{file.name}</small>
+      </span>
+    </a>
   );
 }

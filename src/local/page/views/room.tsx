@@ -2,8 +2,8 @@ import { writeRoute } from '../route.js';
 import { botName, getState, me, placeKey } from '../store.js';
 import { h } from '../vendor/preact.js';
 import type { Channel } from '../wire.js';
+import { Blocks } from './blocks.js';
 import { Composer } from './composer.js';
-import { Home } from './home.js';
 import { MessageList } from './message-list.js';
 
 /** A channel, a direct message or the bot's home tab. */
@@ -11,7 +11,7 @@ export function Room() {
   const { route, workspace } = getState();
   if (route.place === null) {
     return (
-      <main class="pane room room-none">
+      <main class="pane room">
         <p class="empty">Pick a channel to read along.</p>
       </main>
     );
@@ -115,5 +115,53 @@ function BotHead({ current }: { readonly current: 'messages' | 'home' }) {
         </a>
       </nav>
     </header>
+  );
+}
+
+/** The bot's home tab, as it last published it for this person. */
+function Home() {
+  const { home } = getState();
+  if (home === null) {
+    return (
+      <div class="home">
+        <p class="empty">{botName()} has put nothing here yet.</p>
+      </div>
+    );
+  }
+  return (
+    <div class="home" key={home.id}>
+      <Blocks blocks={home.blocks} place={{ kind: 'view', id: home.id }} />
+    </div>
+  );
+}
+
+/** A message with its replies. */
+export function Thread({ channelId, ts }: { readonly channelId: string; readonly ts: string }) {
+  const { route, workspace, messages } = getState();
+  const channel = workspace?.channels.find(({ id }) => id === channelId);
+  const name = channel?.kind === 'im' ? botName() : `#${channel?.name ?? ''}`;
+  return (
+    <aside class="pane thread" aria-label="Thread">
+      <header class="pane-head">
+        <a class="back" href={writeRoute({ handle: route.handle, place: channelId })}>
+          <span class="on-phone" aria-hidden="true">
+            ‹
+          </span>
+          <span class="on-desk" aria-hidden="true">
+            ×
+          </span>
+          <span class="visually-hidden">Close the thread, back to {name}</span>
+        </a>
+        <h1 tabIndex={-1}>Thread</h1>
+        <span class="faint">in {name}</span>
+      </header>
+      <MessageList
+        messages={messages.get(placeKey(channelId, ts))}
+        place={placeKey(channelId, ts)}
+        inThread
+        empty="This thread is gone."
+      />
+      {channel?.isArchived ? null : <Composer channel={channelId} thread={ts} label="Reply in this thread" />}
+    </aside>
   );
 }

@@ -1,8 +1,27 @@
-import { DAY, HOUR, moveClock, moveClockTo } from '../moves/clock.js';
+import { post } from '../api.js';
+import { loadWorkspace } from '../moves/load.js';
 import { getState, update, workspaceNow, zone } from '../store.js';
 import { clockTime, instantOfWallTime, shortDay, wallTime } from '../text/time.js';
 import { h } from '../vendor/preact.js';
 import { showModal } from './dialogs.js';
+
+const HOUR = 3_600_000;
+const DAY = 24 * HOUR;
+
+async function moveClock(change: { readonly advance: number } | { readonly to: string }): Promise<void> {
+  const answer = await post('/local/clock', change);
+  update(answer.ok ? { trouble: null, clockOpen: false } : { trouble: answer.message });
+  await loadWorkspace();
+}
+
+/** Moves on to a chosen time; the workspace's clock never runs backwards. */
+async function moveClockTo(at: Date | null): Promise<void> {
+  if (at === null) return update({ trouble: 'Choose a day and a time first.' });
+  if (at <= workspaceNow()) {
+    return update({ trouble: 'The clock only moves on. Choose a time that is still to come.' });
+  }
+  await moveClock({ to: at.toISOString() });
+}
 
 /** The workspace's time, and the buttons that move it on. */
 export function TopBar() {

@@ -12,7 +12,7 @@ export function Mrkdwn({ text }: { readonly text: string }) {
 
 /** A text object of either kind. */
 export function Words({ of }: { readonly of: MrkdwnElement | PlainTextElement }) {
-  return of.type === 'mrkdwn' ? <Mrkdwn text={of.text} /> : <span class="plain">{plainWords(of)}</span>;
+  return of.type === 'mrkdwn' ? <Mrkdwn text={of.text} /> : <span>{plainWords(of)}</span>;
 }
 
 /** Plain text with its shortcodes turned into characters. */
@@ -60,7 +60,7 @@ function drawInline(piece: Inline): VNode | string {
 }
 
 /** A link that can only lead to the web, to mail or to a file of this workspace. */
-export function SafeLink({ href, label }: { readonly href: string; readonly label: string }) {
+function SafeLink({ href, label }: { readonly href: string; readonly label: string }) {
   if (!/^(?:https?:\/\/|mailto:|\/local\/)/.test(href)) return <span>{label}</span>;
   return (
     <a href={href} target="_blank" rel="noopener noreferrer">
@@ -69,7 +69,7 @@ export function SafeLink({ href, label }: { readonly href: string; readonly labe
   );
 }
 
-export function PersonMark({ id, label = null }: { readonly id: string; readonly label?: string | null }) {
+function PersonMark({ id, label = null }: { readonly id: string; readonly label?: string | null }) {
   const { workspace, route } = getState();
   const person = workspace?.people.find((one) => one.id === id);
   const isMe = person !== undefined && person.name === route.handle;
@@ -78,7 +78,7 @@ export function PersonMark({ id, label = null }: { readonly id: string; readonly
   return <span class={isMe ? 'mark mark-me' : 'mark'}>@{name}</span>;
 }
 
-export function ChannelMark({ id, label = null }: { readonly id: string; readonly label?: string | null }) {
+function ChannelMark({ id, label = null }: { readonly id: string; readonly label?: string | null }) {
   const channel = getState().workspace?.channels.find((one) => one.id === id);
   return <span class="mark">#{channel?.name ?? label ?? id}</span>;
 }

@@ -1,0 +1,198 @@
+import { z } from 'zod';
+import type { HouseFacts } from '../../domain/house/house-facts.js';
+import { parseMoney } from '../../domain/measure/money.js';
+import { plainList } from '../../domain/measure/plain-list.js';
+import { roastsOfGroup } from '../../domain/production/joined-ratio.js';
+import { type ProductionPlan, productionNote } from '../../domain/production/production-note.js';
+import { joinedLossBp, type MeasuredLosses, plannedLossBp } from '../../domain/production/roast-groups.js';
+import { type Candidate, whenRunsOut } from '../../domain/production/stand-in.js';
+import type { Coffee } from '../../domain/record/coffee.js';
+import type { Recipe } from '../../domain/record/recipe.js';
+import { cupRatio, type TableSetting } from '../../domain/record/table-setting.js';
+import { tastingName, USUAL_BATCH_MG } from '../../domain/record/tasting.js';
+import { cupById, productionPlan } from '../../domain/result/table-result.js';
+import { estimateLoss, type LossEstimate } from '../../domain/roast/loss-estimate.js';
+import { KindRefusal } from '../../runtime/errors.js';
+import { coffeeProfiles } from '../../store/ask-profiles.js';
+import { listCoffees } from '../../store/coffees.js';
+import type { DbOrTransaction } from '../../store/db.js';
+import { type GroupRoast, listGroupRoasts } from '../../store/group-roasts.js';
+import { loadHouse } from '../../store/house.js';
+import { listLots, listReservations } from '../../store/lots.js';
+import { listRecipeVersions } from '../../store/recipes.js';
+import type { Answer, Deps, SubmitAnswer } from '../common/bot.js';
+import {
+  OfTasting,
+  readValue,
+  type Submission,
+  type Tap,
+  tastingOf,
+  type Who,
+  written,
+} from '../common/intake.js';
+import { requireTableAt } from '../common/load-table.js';
+import { lossOf } from '../planning/ask-charge.js';
+import { marginForm, marginMessage, runOutView } from './production-forms.js';
+
+/** A decided table with a winner, and the plan of its production note. */
+type Decided = {
+  readonly setting: TableSetting;
+  readonly house: HouseFacts;
+  readonly plan: ProductionPlan;
+  /** "Harbour Lamp 2:1:1". */
+  readonly blend: string;
+};
+
+/** @throws {KindRefusal} when the tasting is gone, has no winner yet, or is not for somebody who asks here */
+export async function requireDecided(
+  db: DbOrTransaction,
+  who: Who,
+  channel: string | null,
+  tastingId: number,
+): Promise<Decided> {
+  const { workspace } = who;
+  const setting = await requireTableAt(db, who, channel, tastingId);
+  const { tasting, recipe } = setting;
+  const winner = tasting.winnerCupId === null ? undefined : cupById(setting, tasting.winnerCupId);
+  const plan = await productionOf(db, workspace, setting);
+  if (tasting.state !== 'decided' || !winner || !plan)
+    throw new KindRefusal(
+      'not now',
+      `${tastingName(tasting)} has no winner yet.`,
+      `Decide it first: \`/spoon digest ${tastingName(tasting)}\``,
+    );
+  return {
+    setting,
+    house: await loadHouse(db, workspace),
+    plan,
+    blend: `${recipe.name} ${cupRatio(winner, recipe)}`,
+  };
+}
+
+/** The plan of a decided table's production note, as the house's own roasts are known now; null without a winner. */
+export async function productionOf(
+  db: DbOrTransaction,
+  workspace: string,
+  setting: TableSetting,
+): Promise<ProductionPlan | null> {
+  const { tasting, recipe, coffees } = setting;
+  const winner = tasting.winnerCupId === null ? undefined : cupById(setting, tasting.winnerCupId);
+  if (!winner) return null;
+  const measured = await measuredLosses(db, workspace, recipe, coffees);
+  return productionPlan(winner, setting, tasting.batchMg ?? USUAL_BATCH_MG, measured);
+}
+
+/** The production note of a decided table as it would be written now. */
+export function noteOf({ plan, house }: Decided) {
+  return productionNote(plan, house);
+}
+
+/** What the house's own roasts of a recipe's coffees and roast groups have shown. */
+async function measuredLosses(
+  db: DbOrTransaction,
+  workspace: string,
+  recipe: Recipe,
+  coffees: ReadonlyMap<number, Coffee>,
+): Promise<MeasuredLosses> {
+  const house = await loadHouse(db, workspace);
+  const alone = new Map<number, LossEstimate>();
+  for (const coffee of coffees.values()) {
+    const estimate = await lossOf(db, workspace, coffee, house);
+    if (estimate.batches > 0) alone.set(coffee.id, estimate);
+  }
+  const groups = new Map<string, LossEstimate>();
+  for (const [group, roasts] of await roastsByGroup(db, workspace, recipe)) {
+    const members = recipe.parts.filter((part) => part.roastGroup === group);
+    const losses = members.flatMap(({ coffeeId }) => {
+      const coffee = coffees.get(coffeeId);
+      return coffee ? [plannedLossBp(coffee, house)] : [];
+    });
+    const parts = members.map((part) => part.parts);
+    if (roasts.length > 0) groups.set(group, estimateLoss(roasts, joinedLossBp(parts, losses)));
+  }
+  return { coffees: alone, groups };
+}
+
+/** The roasts that speak for each of a recipe's groups, oldest first. */
+export async function roastsByGroup(
+  db: DbOrTransaction,
+  workspace: string,
+  recipe: Recipe,
+): Promise<ReadonlyMap<string, readonly GroupRoast[]>> {
+  const versions = await listRecipeVersions(db, workspace, recipe.id);
+  const roasts = await listGroupRoasts(db, workspace, recipe.id);
+  const groups = new Set(recipe.parts.flatMap((part) => part.roastGroup ?? []));
+  return new Map(
+    [...groups].map((group) => {
+      const own = roasts.filter((roast) => roast.group === group);
+      return [group, roastsOfGroup(own, group, recipe, versions)];
+    }),
+  );
+}
+
+/** A submission does not say where its form was opened, so the form does. */
+const MarginState = OfTasting.extend({ channel: z.string().nullish() });
+
+export async function marginTap(deps: Deps, tap: Tap): Promise<Answer> {
+  const tasting = tastingOf(tap);
+  const { bag, priceCents } = await bagOf(deps, tap, tasting);
+  return { form: marginForm(bag, priceCents, { tasting, channel: tap.channel }) };
+}
+
+export async function marginSubmitted(deps: Deps, { who, form }: Submission): Promise<SubmitAnswer> {
+  const { tasting, channel } = readValue(MarginState, form.privateMetadata);
+  const cents = parseMoney(written(form, 'price'));
+  if (cents === null || cents <= 0) return { errors: { price: 'Give a price like 9.50.' } };
+  const { bag } = await bagOf(deps, { who, channel: channel ?? null }, tasting);
+  return { message: marginMessage(bag, cents) };
+}
+
+async function bagOf(deps: Deps, { who, channel }: Pick<Tap, 'who' | 'channel'>, tastingId: number) {
+  const decided = await requireDecided(deps.db, who, channel, tastingId);
+  const { cost } = noteOf(decided);
+  if (!cost.ok)
+    throw new KindRefusal(
+      'not now',
+      `The cost is not known yet: the green price of ${plainList(cost.priceMissing)} is missing.`,
+      'Give it with `/spoon shelf`.',
+    );
+  const { bagMg, unitSystem: units, currency } = decided.house;
+  return {
+    bag: { blend: decided.blend, bagMg, units, currency, costCents: cost.cost.perBagCents },
+    priceCents: cost.cost.pricePerBagCents,
+  };
+}
+
+const NO_PROFILE: ReadonlyMap<string, number> = new Map();
+
+/** For each coffee of the winning ratio: which is nearest to it, what to taste first, what it would cost. */
+export async function runsOutTap(deps: Deps, tap: Tap): Promise<Answer> {
+  const { workspace } = tap.who;
+  const { plan, house, blend } = await requireDecided(deps.db, tap.who, tap.channel, tastingOf(tap));
+  const profiles = await coffeeProfiles(deps.db, workspace);
+  const standIns = await coffeesAtHand(deps.db, workspace, profiles, plan.finishedMg);
+  const runOuts = plan.parts.flatMap(({ coffeeId }) => {
+    const profile = profiles.get(coffeeId) ?? NO_PROFILE;
+    return whenRunsOut(plan, coffeeId, profile, standIns, house) ?? [];
+  });
+  return { form: runOutView(blend, runOuts) };
+}
+
+/** Every coffee with what is free of it, roasted and green; green that the house does not count is taken to be there. */
+async function coffeesAtHand(
+  db: DbOrTransaction,
+  workspace: string,
+  profiles: ReadonlyMap<number, ReadonlyMap<string, number>>,
+  uncountedMg: number,
+): Promise<readonly Candidate<Coffee>[]> {
+  const lots = await listLots(db, workspace);
+  const held = await listReservations(db, workspace);
+  return (await listCoffees(db, workspace)).map((coffee) => {
+    const own = lots.filter((lot) => lot.coffeeId === coffee.id);
+    const ids = new Set(own.map((lot) => lot.id));
+    const roastedMg = own.reduce((sum, lot) => sum + lot.mg, 0);
+    const heldMg = held.filter((row) => ids.has(row.lotId)).reduce((sum, row) => sum + row.mg, 0);
+    const availableMg = Math.max(0, roastedMg - heldMg) + (coffee.greenMg ?? uncountedMg);
+    return { coffee, profile: profiles.get(coffee.id) ?? NO_PROFILE, availableMg };
+  });
+}
