@@ -4,7 +4,7 @@ import { pageFolder, startLocal } from './app/run-local.js';
 import { type Clock, fileClock, systemClock } from './runtime/clock.js';
 import { createLog, type Log } from './runtime/log.js';
 import { StartProblem } from './slack/out/web-api.js';
-import { DatabaseProblem } from './store/problems.js';
+import { DatabaseProblem } from './store/sqlite/problems.js';
 
 /* Where everything is put together: configuration, clock, log, bot, and a clean end. */
 

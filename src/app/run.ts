@@ -20,11 +20,10 @@ import { createWorker } from '../slack/loops/worker.js';
 import { createKeeper } from '../slack/out/keeper.js';
 import { createWeb, introduce } from '../slack/out/web-api.js';
 import { type PictureDrawer, type Runtime, type SheetDrawer, track } from '../slack/runtime.js';
-import { type OpenDatabase, openDatabase } from '../store/db.js';
 import { retrySetAside } from '../store/inbox.js';
-import { lockDatabase } from '../store/lock.js';
 import { reviveStopped } from '../store/notices.js';
-import { createRelaxedTransaction } from '../store/transaction.js';
+import { createRelaxedTransaction } from '../store/sqlite/disk.js';
+import { lockDatabase, type OpenDatabase, openDatabase } from '../store/sqlite/open.js';
 import type { Config, Connection } from './config.js';
 import { createBot } from './create-bot.js';
 

@@ -6,8 +6,8 @@ import { markChanged } from '../store/changed.js';
 import { type CoffeeFacts, insertCoffee, listCoffees } from '../store/coffees.js';
 import type { DbOrTransaction } from '../store/db.js';
 import { loadHouse, saveHouse } from '../store/house.js';
-import { insertLot, listLotsOf } from '../store/lots.js';
 import { insertRecipe, listRecipes } from '../store/recipes.js';
+import { insertLot, listLotsOf } from '../store/shelf.js';
 import { inTransaction } from '../store/transaction.js';
 
 /**

@@ -4,7 +4,7 @@ import { createBot } from '../../src/app/create-bot.js';
 import type { Notice } from '../../src/kit/notice.js';
 import { createLog } from '../../src/runtime/log.js';
 import { canonicalJson, hashOf, travellingKey } from '../../src/slack/out/stored-notice.js';
-import { openDatabase } from '../../src/store/db.js';
+import { openDatabase } from '../../src/store/sqlite/open.js';
 import { look } from './look.js';
 import type { World } from './world.js';
 

@@ -9,7 +9,7 @@ import { personClient } from '../../src/local/person-client.js';
 import { fernhollow, type Scenario } from '../../src/local/scenario.js';
 import { startWorkspace, type Workspace } from '../../src/local/workspace.js';
 import { createLog } from '../../src/runtime/log.js';
-import { openDatabase } from '../../src/store/db.js';
+import { openDatabase } from '../../src/store/sqlite/open.js';
 import type { Environment } from './bot-process.js';
 import { type Expected, nothingYet } from './expected.js';
 import { knownThreads, lostAtAck } from './lost-after-ack.js';

@@ -5,7 +5,7 @@ import { noticesOfTasting } from '../../../src/commands/table/notices-of.js';
 import { table } from '../../../src/commands/table/table.js';
 import { drawSheet } from '../../../src/kit/pdf/draw-sheet.js';
 import { checkMessage } from '../../../src/local/block-kit/check-message.js';
-import { latestPrint } from '../../../src/store/prints.js';
+import { latestPrint } from '../../../src/store/tasting-records.js';
 import { pdfPages } from '../../kit/pdf/read-pdf.js';
 import { playFeature, textsOf } from '../common/play-feature.js';
 import { type House, house, INES, WORKSPACE } from '../roasting/ask-house.js';
