@@ -3,7 +3,6 @@ import { mkdirSync } from 'node:fs';
 import { dirname } from 'node:path';
 import type { Receiver } from '@slack/bolt';
 import type { Bot, Deps } from '../commands/common/bot.js';
-import { drawSheet } from '../kit/pdf/draw-sheet.js';
 import { drawPicture } from '../kit/pictures/draw-picture.js';
 import type { Clock } from '../runtime/clock.js';
 import type { Log } from '../runtime/log.js';
@@ -98,7 +97,7 @@ async function startWith(options: BotOptions, open: OpenDatabase, release: () =>
     me,
     counters: createCounters(),
     drawPicture: options.drawPicture ?? drawPicture,
-    drawSheet: options.drawSheet ?? drawSheet,
+    drawSheet: options.drawSheet ?? drawSheetWhenAsked,
     inFlight: new Set(),
     directMessages: new Map(),
     formPlaces: new Map(),
@@ -169,3 +168,7 @@ async function before(until: number, work: Promise<unknown>): Promise<void> {
   await Promise.race([work, late]);
   clearTimeout(timer);
 }
+
+/** Loaded with the first sheet, as its library is large and most starts print none. */
+const drawSheetWhenAsked: SheetDrawer = async (content, nameOf) =>
+  (await import('../kit/pdf/draw-sheet.js')).drawSheet(content, nameOf);

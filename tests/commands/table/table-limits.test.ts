@@ -91,9 +91,7 @@ test('its PDF holds everything, the orders on a page of their own', async () => 
   const tables = playFeature(table, shop.deps(), INES);
   await tables.type('T1 print');
   const print = await latestPrint(shop.db, 1);
-  const pages = await pdfPages(
-    await drawSheet(print?.content, async (person) => `Guest ${person.slice(-3)}`),
-  );
+  const pages = pdfPages(await drawSheet(print?.content, async (person) => `Guest ${person.slice(-3)}`));
   expect(pages).toHaveLength(3);
   for (let guest = 100; guest < 137; guest += 1) expect(pages[1]).toContain(`Guest ${guest}`);
   expect(pages[1]).toContain('Table 3');
