@@ -153,6 +153,11 @@ export function personInput(name: string, label: string, look: Look = {}): Input
   return input(name, label, { type: 'users_select', action_id: INPUT, ...initial }, look);
 }
 
+export function channelInput(name: string, label: string, look: Look = {}): InputBlock {
+  const initial = look.initial ? { initial_channel: look.initial } : {};
+  return input(name, label, { type: 'channels_select', action_id: INPUT, ...initial }, look);
+}
+
 export function peopleInput(name: string, label: string, look: Look<readonly string[]> = {}): InputBlock {
   const initial = look.initial && look.initial.length > 0 ? { initial_users: [...look.initial] } : {};
   return input(name, label, { type: 'multi_users_select', action_id: INPUT, ...initial }, look);

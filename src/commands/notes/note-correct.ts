@@ -29,7 +29,7 @@ import {
 import { requireTable } from '../common/load-table.js';
 import { readStoredNotes, rereadOpenTables, understand } from '../common/read-notes.js';
 import { requireMay, standingOf } from '../common/standing.js';
-import { correctForm, DROP } from './note-forms.js';
+import { correctForm, DROP } from './note-messages.js';
 
 const Value = z.object({ note: Id });
 const CupValue = Value.extend({ cup: Id });

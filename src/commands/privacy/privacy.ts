@@ -1,14 +1,22 @@
+import { understoodSentence } from '../../domain/notes/understood.js';
+import type { Note } from '../../domain/record/note.js';
+import type { TableSetting } from '../../domain/record/table-setting.js';
+import { cupName, tastingName } from '../../domain/record/tasting.js';
+import { formatWhen } from '../../domain/when/format-when.js';
+import type { Notice } from '../../kit/notice.js';
 import { markChanged } from '../../store/changed.js';
 import { findDigest } from '../../store/digests.js';
+import { loadHouse } from '../../store/house.js';
+import { listNotes } from '../../store/notes.js';
 import { findNotice } from '../../store/notices.js';
-import { eraseOwnData, forgetOnDisk, ownTables } from '../../store/own-data.js';
+import { besideKeys, eraseOwnData, forgetOnDisk, ownTables } from '../../store/own-data.js';
 import { inTransaction } from '../../store/transaction.js';
 import type { Answer, Deps, Feature } from '../common/bot.js';
 import type { Tap, Who } from '../common/intake.js';
 import { requireTable } from '../common/load-table.js';
+import { understand } from '../common/read-notes.js';
 import { writeDigest } from '../deciding/write-digest.js';
-import { noticesOfOwnData } from './privacy-file.js';
-import { erasedForm, onItsWay, ownDataForm } from './privacy-messages.js';
+import { erasedForm, type OwnLine, onItsWay, ownDataFile, ownDataForm, untold } from './privacy-messages.js';
 
 /** What the bot keeps of a person, theirs alone to see, to take with them and to erase. */
 export const privacy: Feature = {
@@ -75,4 +83,44 @@ async function countsOf(deps: Deps, who: Who) {
 
 function shown(tap: Tap, form: ReturnType<typeof onItsWay>): Answer {
   return tap.form ? { replaceForm: form } : { form };
+}
+
+/**
+ * The file a person asked for; `subject` is "mine:PERSON:INSTANT", once for each time they ask. When nothing
+ * of theirs is left, what they were told about it goes, too.
+ */
+async function noticesOfOwnData(deps: Deps, workspace: string, subject: string): Promise<readonly Notice[]> {
+  const person = subject.split(':')[1] ?? '';
+  const { timeZone } = await loadHouse(deps.db, workspace);
+  const tables = [];
+  for (const { tastingId } of await ownTables(deps.db, { workspace, person })) {
+    const setting = await requireTable(deps.db, workspace, tastingId);
+    const { tasting, recipe } = setting;
+    const notes: OwnLine[] = [];
+    for (const note of await listNotes(deps.db, tastingId, person))
+      notes.push(await lineOf(deps, workspace, setting, note, timeZone));
+    tables.push({
+      title: `${tastingName(tasting)}, ${recipe.name}, ${formatWhen(tasting.startsAt, timeZone)}`,
+      notes,
+    });
+  }
+  if (tables.length === 0) return untold(await besideKeys(deps.db, { workspace, person }), person);
+  return [ownDataFile(subject, person, tables, formatWhen(deps.clock.now(), timeZone))];
+}
+
+async function lineOf(
+  deps: Deps,
+  workspace: string,
+  setting: TableSetting,
+  note: Note,
+  zone: string,
+): Promise<OwnLine> {
+  const cup = setting.cups.find((held) => held.id === (note.chosenCupId ?? note.homeCupId));
+  return {
+    when: formatWhen(note.receivedAt, zone),
+    cup: cup ? cupName(cup) : null,
+    late: note.late,
+    text: note.text,
+    understood: understoodSentence(await understand(deps.db, workspace, setting, note)),
+  };
 }

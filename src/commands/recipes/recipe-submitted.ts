@@ -15,7 +15,7 @@ import {
   type Tap,
   written,
 } from '../common/intake.js';
-import { GROUP_INPUTS, MOST_ROWS, type RecipeDraft, recipeForm } from './recipe-form.js';
+import { GROUP_INPUTS, MOST_ROWS, type RecipeDraft, recipeForm } from './recipe-messages.js';
 import { type Group, joinParts } from './recipe-words.js';
 import { recipeCard, saveRecipe } from './saved-recipe.js';
 

@@ -23,8 +23,13 @@ import { houseVocabulary } from '../common/house-vocabulary.js';
 import type { Who } from '../common/intake.js';
 import { rereadOpenTables } from '../common/read-notes.js';
 import { requireAllowed } from '../common/standing.js';
-import type { AttributeFamily } from './words-form.js';
-import { type WordShown, wordCardMessage, wordConflictMessage, wordListMessage } from './words-messages.js';
+import {
+  type AttributeFamily,
+  type WordShown,
+  wordCardMessage,
+  wordConflictMessage,
+  wordListMessage,
+} from './words-messages.js';
 
 const MOST_LENGTH = 60;
 

@@ -10,8 +10,7 @@ import { houseVocabulary } from '../common/house-vocabulary.js';
 import { chosen, readValue, type Submission, type Tap, type Who, written } from '../common/intake.js';
 import { requireAllowed } from '../common/standing.js';
 import { readAgain, requireAttribute, teachWord } from './teach-words.js';
-import { importForm } from './words-form.js';
-import { type ImportOutcome, wordExportMessage, wordImportMessage } from './words-messages.js';
+import { type ImportOutcome, importForm, wordExportMessage, wordImportMessage } from './words-messages.js';
 
 const HEADER = ['words', 'attribute'];
 const MOST_ROWS = 500;

@@ -14,8 +14,7 @@ import {
 } from '../common/intake.js';
 import { attributeFamilies, forget, requireAttribute, teach, wordShown } from './teach-words.js';
 import { exportTap, exportWords, importSubmitted, openImportForm } from './words-csv.js';
-import { teachForm } from './words-form.js';
-import { wordCardMessage, wordListMessage } from './words-messages.js';
+import { teachForm, wordCardMessage, wordListMessage } from './words-messages.js';
 
 /** The vocabulary: what a word means in this house, and how it is taught. */
 export const words: Feature = {
