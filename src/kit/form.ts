@@ -35,7 +35,13 @@ export function form(
   return view;
 }
 
-function input(name: string, label: string, element: InputBlock['element'], look: Look<unknown>): InputBlock {
+/** An input of any kind that Slack knows; the builders below make the usual ones. */
+export function input(
+  name: string,
+  label: string,
+  element: InputBlock['element'],
+  look: Look<unknown> = {},
+): InputBlock {
   const block: InputBlock = {
     type: 'input',
     block_id: name,

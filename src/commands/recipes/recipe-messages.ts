@@ -10,7 +10,7 @@ import { formatRatio, percentages } from '../../domain/ratio/parts.js';
 import type { Coffee } from '../../domain/record/coffee.js';
 import type { Recipe } from '../../domain/record/recipe.js';
 import { coffeeName } from '../../domain/record/table-setting.js';
-import { button, buttons, context, header, menu, section, sections } from '../../kit/blocks.js';
+import { button, buttons, context, header, menu, say, section, sections } from '../../kit/blocks.js';
 import { mrkdwn, plain } from '../../kit/escape.js';
 import { form, selectInput, selectManyInput, textInput } from '../../kit/form.js';
 import type { Message } from '../../kit/message.js';
@@ -145,6 +145,10 @@ function onlyInBlends({ recipe, coffees }: RecipeShown) {
   ];
 }
 
+/** How a blend is added in words. */
+export const RECIPE_EXAMPLE =
+  '/spoon recipe add "Harbour Lamp" chirinos 50 kayanza 30 nubosa 20 green chirinos+kayanza';
+
 const MOST_SHOWN = 12;
 
 /** The blends of a house. */
@@ -195,23 +199,17 @@ export function versionsMessage(versions: readonly VersionShown[]): Message {
 }
 
 function noRecipe(hasCoffees: boolean): Message {
-  const sentence = hasCoffees
-    ? 'There is no blend yet. Name its coffees and their parts.'
-    : 'There is no blend yet, and no coffee to make one of. Add the coffees first.';
-  return {
-    text: sentence,
-    blocks: [
-      section(sentence),
-      context(
-        'By words: `/spoon recipe add "Harbour Lamp" chirinos 50 kayanza 30 nubosa 20 green chirinos+kayanza`',
-      ),
-      ...buttons(
-        hasCoffees
-          ? button('Add a blend', 'recipe.add', {}, { style: 'primary' })
-          : button('Add a coffee', 'shelf.add', {}, { style: 'primary' }),
-      ),
-    ],
-  };
+  return say(
+    hasCoffees
+      ? 'There is no blend yet. Name its coffees and their parts.'
+      : 'There is no blend yet, and no coffee to make one of. Add the coffees first.',
+    context(`By words: \`${RECIPE_EXAMPLE}\``),
+    ...buttons(
+      hasCoffees
+        ? button('Add a blend', 'recipe.add', {}, { style: 'primary' })
+        : button('Add a coffee', 'shelf.add', {}, { style: 'primary' }),
+    ),
+  );
 }
 
 /** One line of the form: a coffee (id as text) and its part as typed. */
@@ -224,7 +222,7 @@ export type RecipeDraft = {
   readonly name: string;
   readonly rows: readonly RecipeRow[];
   /** Coffee ids of each roast group, with its measured loss where known. */
-  readonly groups: readonly { readonly coffees: readonly number[]; readonly lossBp: number | null }[];
+  readonly groups: readonly { readonly coffeeIds: readonly number[]; readonly lossBp: number | null }[];
   readonly why: string;
 };
 
@@ -258,14 +256,14 @@ export function recipeForm(draft: RecipeDraft, coffees: readonly Coffee[]): Moda
         {
           optional: true,
           hint: 'All others are joined roasted. More groups by words: green a+b green c+d.',
-          initial: group?.coffees.map(String),
+          initial: group?.coffeeIds.map(String),
         },
       ),
       textInput(`${name}Loss`, 'Measured loss of that group', {
         optional: true,
         limit: 8,
         placeholder: '15.3 %',
-        ...(group && group.lossBp !== null ? { initial: formatBp(group.lossBp) } : {}),
+        initial: group && group.lossBp !== null ? formatBp(group.lossBp) : null,
       }),
     ];
   });
@@ -274,11 +272,7 @@ export function recipeForm(draft: RecipeDraft, coffees: readonly Coffee[]): Moda
     draft.recipe === null ? 'Add a blend' : 'Change a blend',
     'Save',
     [
-      textInput('name', 'Name', {
-        limit: 80,
-        placeholder: 'Harbour Lamp',
-        initial: draft.name,
-      }),
+      textInput('name', 'Name', { limit: 80, placeholder: 'Harbour Lamp', initial: draft.name }),
       ...rows,
       ...(draft.rows.length < MOST_ROWS
         ? buttons(button('One more coffee', 'recipe.row', draft.rows.length + 1))

@@ -10,7 +10,13 @@ import { inTransaction } from '../../store/transaction.js';
 import type { Answer, Deps, Feature } from '../common/bot.js';
 import { Id, readValue, splitWords, type Tap, type Typed, type Who } from '../common/intake.js';
 import { requireAllowed } from '../common/standing.js';
-import { type RecipeDraft, recipeForm, recipeListMessage, versionsMessage } from './recipe-messages.js';
+import {
+  RECIPE_EXAMPLE,
+  type RecipeDraft,
+  recipeForm,
+  recipeListMessage,
+  versionsMessage,
+} from './recipe-messages.js';
 import { recipeSubmitted, rowTap } from './recipe-submitted.js';
 import { groupsOf, nameLength, readRecipeWords } from './recipe-words.js';
 import { loadVersions, recipeCard, requireRecipe, saveRecipe } from './saved-recipe.js';
@@ -20,7 +26,7 @@ export const recipe: Feature = {
   verb: {
     name: 'recipe',
     does: 'Blends: list, add, change, show parts, roast groups and cost',
-    example: '/spoon recipe add "Harbour Lamp" chirinos 50 kayanza 30 nubosa 20 green chirinos+kayanza',
+    example: RECIPE_EXAMPLE,
     run: recipeTyped,
   },
   taps: {
@@ -208,7 +214,7 @@ function draftOf(recipe: Recipe): RecipeDraft {
     recipe: recipe.id,
     name: recipe.name,
     rows: recipe.parts.map((part) => ({ coffee: String(part.coffeeId), part: String(part.parts) })),
-    groups: groupsOf(recipe, ids).map(({ coffeeIds, lossBp }) => ({ coffees: coffeeIds, lossBp })),
+    groups: groupsOf(recipe, ids),
     why: '',
   };
 }

@@ -1,6 +1,5 @@
 import { z } from 'zod';
 import { findNamed } from '../../domain/measure/find-named.js';
-import { formatWeight } from '../../domain/measure/format-weight.js';
 import { plainList } from '../../domain/measure/plain-list.js';
 import { type Coffee, LEVELS, PROCESSES, ROLES } from '../../domain/record/coffee.js';
 import { LIVE_STATES } from '../../domain/record/tasting.js';
@@ -227,7 +226,7 @@ export async function archiveTap(deps: Deps, tap: Tap): Promise<Answer> {
 export async function greenTap(deps: Deps, tap: Tap): Promise<Answer> {
   const { shelf } = await shelfNow(deps, tap.who);
   const { coffee } = requireShown(shelf, readValue(Id, tap.value));
-  return { form: greenForm(coffee, greenInStore(coffee)) };
+  return { form: greenForm(coffee) };
 }
 
 /** Keeps the further facts; an empty field means that it is not known. */
@@ -238,9 +237,4 @@ export async function greenSubmitted(deps: Deps, submission: Submission): Promis
   if ('errors' in read) return read;
   const changed = await changeCoffee(deps, who, coffee ?? 0, read.draft);
   return { message: await coffeeCard(deps, who, changed.id, 'Kept.') };
-}
-
-/** Green in store as it is typed into the form again. */
-function greenInStore(coffee: Coffee): string {
-  return coffee.greenMg === null ? '' : formatWeight(coffee.greenMg, 'metric');
 }

@@ -10,7 +10,7 @@ import type { LossEstimate } from '../../domain/roast/loss-estimate.js';
 import { goodUntil, restedOn, restState } from '../../domain/roast/shelf.js';
 import { formatShortDay } from '../../domain/when/format-when.js';
 import type { LocalDay } from '../../domain/when/local-day.js';
-import { button, buttons, context, header, menu, section, sections } from '../../kit/blocks.js';
+import { button, buttons, context, header, menu, say, section, sections } from '../../kit/blocks.js';
 import { mrkdwn, plain } from '../../kit/escape.js';
 import type { Message } from '../../kit/message.js';
 
@@ -203,7 +203,7 @@ export function shelfListMessage(coffees: readonly ShelfCoffee[], house: ShelfHo
     text: `${title}, ${sorted.filter((shown) => shown.lots.length > 0).length} of them roasted on their own.`,
     blocks: [
       header(title),
-      ...(roasted.length > 0 ? sections(roasted.map((shown) => `• ${roastedLine(shown, house)}`)) : []),
+      ...sections(roasted.map((shown) => `• ${roastedLine(shown, house)}`)),
       ...(missing.length > 0
         ? sections(['*Not roasted on its own now*', ...missing.map((shown) => `• ${missingLine(shown)}`)])
         : []),
@@ -220,14 +220,10 @@ export function shelfListMessage(coffees: readonly ShelfCoffee[], house: ShelfHo
 
 function roastedLine(shown: ShelfCoffee, house: ShelfHouse): string {
   const { mg, freeMg } = shelfTotals(shown.lots);
-  const held = mg - freeMg;
-  const weights =
-    held > 0
-      ? `${formatWeight(mg, house.unitSystem)}, ${formatWeight(freeMg, house.unitSystem)} free`
-      : formatWeight(mg, house.unitSystem);
+  const free = freeMg < mg ? `, ${formatWeight(freeMg, house.unitSystem)} free` : '';
   const days = shown.lots.flatMap(({ lot }) => lot.bestBy ?? []).sort();
   const best = days[0] === undefined ? '' : ` · best by ${formatShortDay(days[0])}`;
-  return `*${mrkdwn(shown.coffee.name)}* · ${weights} · ${shelfState(shown, house.today)}${best}`;
+  return `*${mrkdwn(shown.coffee.name)}* · ${formatWeight(mg, house.unitSystem)}${free} · ${shelfState(shown, house.today)}${best}`;
 }
 
 function missingLine(shown: ShelfCoffee): string {
@@ -235,13 +231,9 @@ function missingLine(shown: ShelfCoffee): string {
 }
 
 function emptyShelf(): Message {
-  const sentence = 'The shelf is empty. Add the coffees that go into your blends first.';
-  return {
-    text: sentence,
-    blocks: [
-      section(sentence),
-      context('By words: `/spoon shelf add "Nubosa Natural"`'),
-      ...buttons(button('Add a coffee', 'shelf.add', {}, { style: 'primary' })),
-    ],
-  };
+  return say(
+    'The shelf is empty. Add the coffees that go into your blends first.',
+    context('By words: `/spoon shelf add "Nubosa Natural"`'),
+    ...buttons(button('Add a coffee', 'shelf.add', {}, { style: 'primary' })),
+  );
 }
