@@ -8,8 +8,7 @@ import type { Message } from '../../kit/message.js';
 import { KindRefusal } from '../../runtime/errors.js';
 import { markChanged } from '../../store/changed.js';
 import type { DbOrTransaction } from '../../store/db.js';
-import { keepNote } from '../../store/keep-note.js';
-import { freeFormTs, listNotes } from '../../store/notes.js';
+import { freeFormTs, listNotes, saveNote } from '../../store/notes.js';
 import { findTastingByNumber } from '../../store/tastings.js';
 import { inTransaction } from '../../store/transaction.js';
 import type { Deps } from '../common/bot.js';
@@ -43,9 +42,12 @@ export async function writeFormNotes(
   const now = deps.clock.now();
   const notes = await inTransaction(deps.db, async (trx) => {
     const kept: Note[] = [];
-    if (written.text !== '')
-      kept.push(await keep(trx, who, setting, written.text, written.cup?.id ?? null, now));
-    if (written.placing !== '') kept.push(await keep(trx, who, setting, written.placing, null, now));
+    const { workspace, person } = who;
+    const said = { source: 'form', taster: person, late: tasting.closedAt !== null } as const;
+    for (const [text, cup] of [[written.text, written.cup] as const, [written.placing, null] as const]) {
+      if (text === '') continue;
+      kept.push(await saveWritten(trx, workspace, setting, { ...said, text, cupId: cup?.id ?? null }, now));
+    }
     await readStoredNotes(trx, setting, kept, await houseVocabulary(trx, who.workspace));
     await markChanged(trx, who.workspace, `tasting:${tasting.id}`, now);
     return kept;
@@ -53,32 +55,38 @@ export async function writeFormNotes(
   return understoodMessage(deps, who, setting, notes);
 }
 
-async function keep(
+/** Words written elsewhere than in a thread. */
+type Written = {
+  readonly source: 'form' | 'paper';
+  readonly taster: string;
+  readonly text: string;
+  readonly cupId: number | null;
+  readonly late: boolean;
+};
+
+async function saveWritten(
   trx: DbOrTransaction,
-  who: Who,
-  setting: TableSetting,
-  text: string,
-  cupId: number | null,
+  workspace: string,
+  { tasting }: TableSetting,
+  { source, taster, text, cupId, late }: Written,
   now: Date,
 ): Promise<Note> {
-  const { tasting } = setting;
-  const channel = `form:${tasting.id}:${who.person}`;
-  const ts = await freeFormTs(trx, who.workspace, channel, now);
-  const note = await keepNote(trx, {
-    workspace: who.workspace,
+  const channel = `${source}:${tasting.id}:${taster}`;
+  const note = await saveNote(trx, {
+    workspace,
     tastingId: tasting.id,
-    source: 'form',
+    source,
     channel,
-    ts,
+    ts: await freeFormTs(trx, workspace, channel, now),
     threadTs: null,
-    person: who.person,
+    person: source === 'paper' ? paperPerson(taster) : taster,
     homeCupId: cupId,
     text,
     editedTs: null,
-    late: tasting.closedAt !== null,
+    late,
     at: now,
   });
-  if (!note) throw new Error('a note from the form was kept and is gone');
+  if (!note) throw new Error('a note was kept and is gone');
   return note;
 }
 
@@ -155,28 +163,13 @@ export async function importNotes(
   const setting = await loadTable(deps.db, workspace, tasting);
   return inTransaction(deps.db, async (trx) => {
     const vocabulary = await houseVocabulary(trx, workspace);
-    const channel = `paper:${tasting.id}:${taster}`;
     let withoutCup = 0;
     for (const { text, homeCup } of notes) {
       const cup = setting.cups.find(
         (held) => homeCup !== null && [held.label, held.code].includes(homeCup.toUpperCase()),
       );
-      const ts = await freeFormTs(trx, workspace, channel, now);
-      const note = await keepNote(trx, {
-        workspace,
-        tastingId: tasting.id,
-        source: 'paper',
-        channel,
-        ts,
-        threadTs: null,
-        person: paperPerson(taster),
-        homeCupId: cup?.id ?? null,
-        text,
-        editedTs: null,
-        late: false,
-        at: now,
-      });
-      if (!note) throw new Error('a note from paper was kept and is gone');
+      const written = { source: 'paper', taster, text, cupId: cup?.id ?? null, late: false } as const;
+      const note = await saveWritten(trx, workspace, setting, written, now);
       const [reading] = await readStoredNotes(trx, setting, [note], vocabulary);
       if (reading?.needsCup) withoutCup += 1;
     }

@@ -1,4 +1,4 @@
-import { MG_PER_OUNCE, MG_PER_POUND } from './format-weight.js';
+import { MG_PER_OUNCE, MG_PER_POUND, type UnitSystem } from './format-weight.js';
 
 const MG_PER_UNIT = new Map([
   ['mg', 1],
@@ -49,6 +49,25 @@ export function parseWeight(text: string): ParsedWeight {
     return { ok: false, message: `“${text.trim()}” is more than a hundred tonnes. ${HOW_TO}` };
   if (Math.round(mg) < 1) return { ok: false, message: `A weight has to be more than nothing. ${HOW_TO}` };
   return { ok: true, mg: Math.round(mg) };
+}
+
+/** A weight typed into a field that asks for grams, where a bare number is grams in a metric house. */
+export function parseWeightField(text: string, units: UnitSystem): ParsedWeight {
+  const bare = units === 'metric' && /^\d+(?:[.,]\d+)?$/u.test(text.trim());
+  return parseWeight(bare ? `${text}g` : text);
+}
+
+/** The longest weight that begins at a word ("2 lb 3 oz" takes four), whatever sign stands before it, or null. */
+export function weightAt(
+  words: readonly string[],
+  at: number,
+): { readonly mg: number; readonly used: number } | null {
+  for (let used = Math.min(4, words.length - at); used > 0; used -= 1) {
+    const said = words.slice(at, at + used).join(' ');
+    const parsed = parseWeight(said.replace(/^[-+–]/u, ''));
+    if (parsed.ok) return { mg: parsed.mg, used };
+  }
+  return null;
 }
 
 /** "1,200 g" is twelve hundred grams: nobody weighs grams to three decimals. "1,2 kg" has a decimal comma. */

@@ -1,5 +1,5 @@
-import { createRequire } from 'node:module';
 import PDFDocument from 'pdfkit';
+import { FONT_FILES } from '../fonts/font-files.js';
 
 /** A sheet being drawn, with A4 measures in points (1/72 inch). */
 export type SheetPage = {
@@ -16,9 +16,8 @@ const INK = '#1d1b18';
 const PALE = '#6b655c';
 const LINE = '#b9b1a5';
 
-/** Opens an A4 document in DejaVu Sans, which has every letter that names of coffees and people need. */
+/** Opens an A4 document. */
 export function openSheet(title: string, madeAt: Date, scale = 1): SheetPage {
-  const fonts = createRequire(import.meta.url);
   const info = {
     Title: title,
     Author: 'Tallyspoon',
@@ -35,8 +34,8 @@ export function openSheet(title: string, madeAt: Date, scale = 1): SheetPage {
     displayTitle: true,
     autoFirstPage: true,
   });
-  doc.registerFont('plain', fonts.resolve('dejavu-fonts-ttf/ttf/DejaVuSans.ttf'));
-  doc.registerFont('bold', fonts.resolve('dejavu-fonts-ttf/ttf/DejaVuSans-Bold.ttf'));
+  doc.registerFont('plain', FONT_FILES.plain);
+  doc.registerFont('bold', FONT_FILES.bold);
   return { doc, left: MARGIN, right: doc.page.width - MARGIN, bottom: doc.page.height - MARGIN, scale };
 }
 
@@ -101,4 +100,51 @@ export function heading(page: SheetPage, text: string, y: number, from = page.le
   const height = putText(page, text, from, y, to - from, { size: 11, bold: true });
   rule(page, y + height + 1, from, to);
   return y + height + 6;
+}
+
+/** One column of a grid. Widths are shares of the whole. */
+type Column = {
+  readonly title: string;
+  readonly share: number;
+  readonly align: 'left' | 'center' | 'right';
+};
+
+const PAD = 3;
+
+/**
+ * Draws a table of text with a bold head and a rule under each row; rows grow with their text.
+ *
+ * @returns where what follows begins
+ */
+export function grid(
+  page: SheetPage,
+  columns: readonly Column[],
+  rows: readonly (readonly string[])[],
+  y: number,
+  size: number,
+  from = page.left,
+  to = page.right,
+): number {
+  const whole = columns.reduce((sum, column) => sum + column.share, 0);
+  const widths = columns.map((column) => ((to - from) * column.share) / whole);
+  let at = y;
+  for (const [index, row] of [columns.map((column) => column.title), ...rows].entries()) {
+    const bold = index === 0;
+    const height = Math.max(
+      ...row.map((text, at) => heightOf(page, text, (widths[at] ?? 0) - 2 * PAD, { size, bold })),
+    );
+    let x = from;
+    row.forEach((text, cell) => {
+      const width = widths[cell] ?? 0;
+      putText(page, text, x + PAD, at + 2, width - 2 * PAD, {
+        size,
+        bold,
+        align: columns[cell]?.align ?? 'left',
+      });
+      x += width;
+    });
+    at += height + 4;
+    rule(page, at - 1, from, to);
+  }
+  return at + 4;
 }
