@@ -15,9 +15,9 @@ export function helloMessage(setUp: boolean): Message {
     blocks: [
       section(`${text}\n${more}`),
       ...buttons(
-        ...(setUp
-          ? [button('Book a tasting', 'book.form#hello', {}, { style: 'primary' })]
-          : [button('Set up the house', 'house.first#hello', {}, { style: 'primary' })]),
+        setUp
+          ? button('Book a tasting', 'book.form#hello', {}, { style: 'primary' })
+          : button('Set up the house', 'house.first#hello', {}, { style: 'primary' }),
         button('What I can do', 'help.show#hello', {}),
       ),
     ],

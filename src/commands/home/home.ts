@@ -49,9 +49,6 @@ async function retryTap(deps: Deps, tap: Tap): Promise<Answer> {
   const { tasting } = await requireTable(deps.db, workspace, tastingOf(tap));
   const house = await loadHouse(deps.db, workspace);
   requireMay('change table', standingOf(tap.who.person, house, { tasting }), tasting);
-  const subject = `tasting:${tasting.id}`;
-  await inTransaction(deps.db, async (trx) => {
-    await reviveStopped(trx, subject, deps.clock.now());
-  });
+  await inTransaction(deps.db, (trx) => reviveStopped(trx, `tasting:${tasting.id}`, deps.clock.now()));
   return { message: say('Trying again. If it still does not work, I say so here.') };
 }
