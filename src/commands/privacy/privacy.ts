@@ -1,3 +1,4 @@
+import type { ModalView } from '@slack/types';
 import { understoodSentence } from '../../domain/notes/understood.js';
 import type { Note } from '../../domain/record/note.js';
 import type { TableSetting } from '../../domain/record/table-setting.js';
@@ -38,8 +39,8 @@ export async function openOwnData(deps: Deps, who: Who): Promise<Answer> {
 
 /** The button in the note form. */
 async function ownDataTap(deps: Deps, tap: Tap): Promise<Answer> {
-  const { form } = await openOwnData(deps, tap.who);
-  return tap.form && form ? { pushForm: form } : { ...(form ? { form } : {}) };
+  const form = ownDataForm(await countsOf(deps, tap.who));
+  return tap.form ? { pushForm: form } : { form };
 }
 
 /** Sends the person their own notes as a file, in direct messages. */
@@ -82,7 +83,7 @@ async function countsOf(deps: Deps, who: Who) {
   return { notes: tables.reduce((sum, table) => sum + table.notes, 0), tables: tables.length };
 }
 
-function shown(tap: Tap, form: ReturnType<typeof onItsWay>): Answer {
+function shown(tap: Tap, form: ModalView): Answer {
   return tap.form ? { replaceForm: form } : { form };
 }
 

@@ -189,12 +189,7 @@ export async function forget(deps: Deps, who: Who, said: string): Promise<Answer
     const again = await readAgain(trx, who.workspace, deps.clock.now());
     const rest = wordListMessage(await listHouseWords(trx, who.workspace));
     const done = [`Forgot “${mrkdwn(words)}”.`, ...again].join(' ');
-    return {
-      message: {
-        text: done,
-        blocks: [section(done), ...rest.blocks],
-      },
-    };
+    return { message: { text: done, blocks: [section(done), ...rest.blocks] } };
   });
 }
 
