@@ -1,7 +1,5 @@
 import type { ModalView } from '@slack/types';
 import { understoodSentence } from '../../domain/notes/understood.js';
-import type { Note } from '../../domain/record/note.js';
-import type { TableSetting } from '../../domain/record/table-setting.js';
 import { cupName, tastingName } from '../../domain/record/tasting.js';
 import { formatWhen } from '../../domain/when/format-when.js';
 import type { Notice } from '../../kit/notice.js';
@@ -99,8 +97,16 @@ async function noticesOfOwnData(deps: Deps, workspace: string, subject: string):
     const setting = await requireTable(deps.db, workspace, tastingId);
     const { tasting, recipe } = setting;
     const notes: OwnLine[] = [];
-    for (const note of await listNotes(deps.db, tastingId, person))
-      notes.push(await lineOf(deps, workspace, setting, note, timeZone));
+    for (const note of await listNotes(deps.db, tastingId, person)) {
+      const cup = setting.cups.find((held) => held.id === (note.chosenCupId ?? note.homeCupId));
+      notes.push({
+        when: formatWhen(note.receivedAt, timeZone),
+        cup: cup ? cupName(cup) : null,
+        late: note.late,
+        text: note.text,
+        understood: understoodSentence(await understand(deps.db, workspace, setting, note)),
+      });
+    }
     tables.push({
       title: `${tastingName(tasting)}, ${recipe.name}, ${formatWhen(tasting.startsAt, timeZone)}`,
       notes,
@@ -108,21 +114,4 @@ async function noticesOfOwnData(deps: Deps, workspace: string, subject: string):
   }
   if (tables.length === 0) return untold(await besideKeys(deps.db, { workspace, person }), person);
   return [ownDataFile(subject, person, tables, formatWhen(deps.clock.now(), timeZone))];
-}
-
-async function lineOf(
-  deps: Deps,
-  workspace: string,
-  setting: TableSetting,
-  note: Note,
-  zone: string,
-): Promise<OwnLine> {
-  const cup = setting.cups.find((held) => held.id === (note.chosenCupId ?? note.homeCupId));
-  return {
-    when: formatWhen(note.receivedAt, zone),
-    cup: cup ? cupName(cup) : null,
-    late: note.late,
-    text: note.text,
-    understood: understoodSentence(await understand(deps.db, workspace, setting, note)),
-  };
 }

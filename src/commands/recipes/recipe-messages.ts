@@ -10,7 +10,17 @@ import { formatRatio, percentages } from '../../domain/ratio/parts.js';
 import type { Coffee } from '../../domain/record/coffee.js';
 import type { Recipe } from '../../domain/record/recipe.js';
 import { coffeeName } from '../../domain/record/table-setting.js';
-import { button, buttons, context, header, menu, say, section, sections } from '../../kit/blocks.js';
+import {
+  archiveButton,
+  button,
+  buttons,
+  context,
+  header,
+  menu,
+  say,
+  section,
+  sections,
+} from '../../kit/blocks.js';
 import { mrkdwn, plain } from '../../kit/escape.js';
 import { form, selectInput, selectManyInput, textInput } from '../../kit/form.js';
 import type { Message } from '../../kit/message.js';
@@ -48,11 +58,6 @@ function recipeCoffees(recipe: Recipe, coffees: ReadonlyMap<number, Coffee>): re
   return recipe.parts.map((part) => coffeeName(coffees, part.coffeeId));
 }
 
-/** Percentages of the finished blend with one decimal, adding up to exactly 100.0. */
-function recipePercentages(recipe: Recipe): readonly number[] {
-  return percentages(recipe.parts.map((part) => part.parts));
-}
-
 /** One blend: parts, roast groups, cost, how it came to be; `done` says what just happened. */
 export function recipeCardMessage(shown: RecipeShown, house: RecipeHouse, done?: string): Message {
   const { recipe, latest } = shown;
@@ -73,15 +78,7 @@ export function recipeCardMessage(shown: RecipeShown, house: RecipeHouse, done?:
         button('Change', 'recipe.change', recipe.id),
         ...(shown.versions > 1 ? [button(`${shown.versions} versions`, 'recipe.versions', recipe.id)] : []),
         button('All blends', 'recipe.list', {}),
-        button('Archive', 'recipe.archive', recipe.id, {
-          style: 'danger',
-          confirm: {
-            title: 'Archive this blend?',
-            text: `${plain(recipe.name)} leaves the lists. Its versions and tastings stay.`,
-            yes: 'Archive',
-            no: 'Keep',
-          },
-        }),
+        archiveButton('recipe', recipe, 'blend', 'Its versions and tastings stay.'),
       ),
     ],
   };
@@ -95,7 +92,7 @@ function versionLine(version: VersionShown): string {
 }
 
 function partLines({ recipe, coffees }: RecipeShown): readonly string[] {
-  const shares = recipePercentages(recipe);
+  const shares = percentages(recipe.parts.map((part) => part.parts));
   return recipe.parts.map((part, index) => {
     const coffee = coffees.get(part.coffeeId);
     const share = (shares[index] ?? 0).toFixed(1);
@@ -103,24 +100,22 @@ function partLines({ recipe, coffees }: RecipeShown): readonly string[] {
   });
 }
 
+const LOSS_FROM: Readonly<Record<RoastGroupNote['lossFrom'], string>> = {
+  group: 'measured for the group',
+  coffees: 'from each coffee’s own',
+  defaults: 'with the house’s defaults',
+};
+
 function joiningLines(groups: readonly RoastGroupNote[]): readonly string[] {
+  const namesOf = (group: RoastGroupNote) => group.coffees.map((coffee) => coffee.name);
   const green = groups.filter((group) => group.coffees.length > 1);
-  const roasted = groups.filter((group) => group.coffees.length === 1);
-  const from = new Map<RoastGroupNote['lossFrom'], string>([
-    ['group', 'measured for the group'],
-    ['coffees', 'from each coffee’s own'],
-    ['defaults', 'with the house’s defaults'],
-  ]);
+  const roasted = groups.filter((group) => group.coffees.length === 1).flatMap(namesOf);
   return [
     ...green.map(
       (group) =>
-        `Joined green: ${mrkdwn(group.coffees.map((coffee) => coffee.name).join(' + '))}, loss ${formatBp(group.lossBp)} (${from.get(group.lossFrom) ?? ''})`,
+        `Joined green: ${mrkdwn(namesOf(group).join(' + '))}, loss ${formatBp(group.lossBp)} (${LOSS_FROM[group.lossFrom]})`,
     ),
-    ...(roasted.length > 0
-      ? [
-          `Joined roasted: ${mrkdwn(plainList(roasted.flatMap((group) => group.coffees.map((coffee) => coffee.name))))}`,
-        ]
-      : []),
+    ...(roasted.length > 0 ? [`Joined roasted: ${mrkdwn(plainList(roasted))}`] : []),
   ];
 }
 

@@ -10,7 +10,17 @@ import { type DrumLosses, lossBp } from '../../domain/roast/loss.js';
 import { goodUntil, restedOn, restState } from '../../domain/roast/shelf.js';
 import { formatShortDay } from '../../domain/when/format-when.js';
 import type { LocalDay } from '../../domain/when/local-day.js';
-import { button, buttons, context, header, menu, say, section, sections } from '../../kit/blocks.js';
+import {
+  archiveButton,
+  button,
+  buttons,
+  context,
+  header,
+  menu,
+  say,
+  section,
+  sections,
+} from '../../kit/blocks.js';
 import { mrkdwn, plain } from '../../kit/escape.js';
 import type { Message } from '../../kit/message.js';
 
@@ -96,6 +106,7 @@ export function shelfCardMessage(shown: ShelfCoffee, house: ShelfHouse, done?: s
   const { coffee, lots } = shown;
   const name = mrkdwn(coffee.name);
   const shelf = shelfSentence(shown, house);
+  const putOn = button('Put roasted on', 'shelf.roasted', { coffee: coffee.id });
   return {
     text: `${done ? `${done} ` : ''}${name}: ${shelf}`,
     blocks: [
@@ -108,22 +119,15 @@ export function shelfCardMessage(shown: ShelfCoffee, house: ShelfHouse, done?: s
       context(...facts(shown, house)),
       ...buttons(
         ...(lots.length === 0
-          ? [button('Ask for a roast', 'shelf.ask', coffee.id, { style: 'primary' })]
-          : []),
-        button('Put roasted on', 'shelf.roasted', { coffee: coffee.id }),
-        ...(lots.length > 0 ? [button('Take off', 'shelf.take', coffee.id)] : []),
-        ...(lots.length > 0 ? [button('Ask for a roast', 'shelf.ask', coffee.id)] : []),
+          ? [button('Ask for a roast', 'shelf.ask', coffee.id, { style: 'primary' }), putOn]
+          : [
+              putOn,
+              button('Take off', 'shelf.take', coffee.id),
+              button('Ask for a roast', 'shelf.ask', coffee.id),
+            ]),
         button('Change', 'shelf.change', coffee.id),
         button('More facts', 'shelf.green', coffee.id),
-        button('Archive', 'shelf.archive', coffee.id, {
-          style: 'danger',
-          confirm: {
-            title: 'Archive this coffee?',
-            text: `${plain(coffee.name)} leaves the lists. Its history stays.`,
-            yes: 'Archive',
-            no: 'Keep',
-          },
-        }),
+        archiveButton('shelf', coffee, 'coffee', 'Its history stays.'),
         button('Whole shelf', 'shelf.list', { from: 0 }),
       ),
     ],
