@@ -1,4 +1,4 @@
-import { formatWhen } from '../../domain/when/format-when.js';
+import { formatWhen } from '../../domain/when/local-day.js';
 import type { Message } from '../../kit/message.js';
 import type { Booked, Booking } from './book-tasting.js';
 import { bookedMessage } from './booked-message.js';

@@ -1,6 +1,5 @@
-import { correctReading } from '../../domain/notes/correct-reading.js';
 import { readNote } from '../../domain/notes/read-note.js';
-import type { Reading } from '../../domain/notes/reading.js';
+import { correctReading, type Reading } from '../../domain/notes/reading.js';
 import type { Vocabulary } from '../../domain/notes/vocabulary.js';
 import type { Note, NoteReading } from '../../domain/record/note.js';
 import { cupNames, type TableSetting } from '../../domain/record/table-setting.js';

@@ -4,8 +4,7 @@ import type { ProductionNote } from '../../domain/production/production-note.js'
 import { coffeeName, cupContents, type TableSetting } from '../../domain/record/table-setting.js';
 import { tastingName } from '../../domain/record/tasting.js';
 import { nextAtTable, type TableResult } from '../../domain/result/table-result.js';
-import { traceSentences } from '../../domain/trace/sentences.js';
-import type { AttributeTrace } from '../../domain/trace/trace.js';
+import { type AttributeTrace, traceSentences } from '../../domain/trace/trace.js';
 import type { WinnerDecision } from '../../domain/verdict/verdict.js';
 import { button, buttons, context, divider, header, section, sections } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';

@@ -1,7 +1,7 @@
 import type { ModalView } from '@slack/types';
-import { formatWeight, type UnitSystem } from '../../domain/measure/format-weight.js';
 import { formatMoney } from '../../domain/measure/money.js';
 import { formatBp } from '../../domain/measure/percent.js';
+import { formatWeight, type UnitSystem } from '../../domain/measure/weight.js';
 import { marginAt } from '../../domain/production/blend-cost.js';
 import type { RunOut } from '../../domain/production/stand-in.js';
 import type { LocalDay } from '../../domain/when/local-day.js';

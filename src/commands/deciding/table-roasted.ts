@@ -1,7 +1,7 @@
 import { z } from 'zod';
-import { formatWeight } from '../../domain/measure/format-weight.js';
 import { formatBp } from '../../domain/measure/percent.js';
 import { counted } from '../../domain/measure/plain-list.js';
+import { formatWeight } from '../../domain/measure/weight.js';
 import { type RoastGroupNote, roastGroups } from '../../domain/production/roast-groups.js';
 import { lossBp } from '../../domain/roast/loss.js';
 import { estimateLoss, oddBatches } from '../../domain/roast/loss-estimate.js';

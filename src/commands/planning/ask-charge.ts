@@ -1,6 +1,6 @@
 import type { HouseFacts } from '../../domain/house/house-facts.js';
-import { formatWeight } from '../../domain/measure/format-weight.js';
 import { ceilToStep } from '../../domain/measure/scale-step.js';
+import { formatWeight } from '../../domain/measure/weight.js';
 import type { Coffee } from '../../domain/record/coffee.js';
 import { type Charge, planCharge } from '../../domain/roast/charge.js';
 import { estimateLoss, type LossEstimate } from '../../domain/roast/loss-estimate.js';

@@ -1,8 +1,8 @@
-import { understoodSentence } from '../../domain/notes/understood.js';
+import { understoodSentence } from '../../domain/notes/reading.js';
 import type { Note } from '../../domain/record/note.js';
 import type { TableSetting } from '../../domain/record/table-setting.js';
 import { cupName, tastingName } from '../../domain/record/tasting.js';
-import { formatWhen } from '../../domain/when/format-when.js';
+import { formatWhen } from '../../domain/when/local-day.js';
 import type { Notice } from '../../kit/notice.js';
 import { loadHouse } from '../../store/house.js';
 import { listNotes } from '../../store/notes.js';

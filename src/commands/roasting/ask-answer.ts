@@ -1,8 +1,7 @@
 import { z } from 'zod';
 import { comingRoastDays } from '../../domain/roast/roast-day.js';
 import { restState } from '../../domain/roast/shelf.js';
-import { formatDay } from '../../domain/when/format-when.js';
-import { isLocalDay, type LocalDay, localDay } from '../../domain/when/local-day.js';
+import { formatDay, isLocalDay, type LocalDay, localDay } from '../../domain/when/local-day.js';
 import { say } from '../../kit/blocks.js';
 import { KindRefusal } from '../../runtime/errors.js';
 import type { StoredAsk } from '../../store/asks.js';

@@ -1,8 +1,8 @@
-import { formatWeight } from '../../domain/measure/format-weight.js';
+import { formatWeight } from '../../domain/measure/weight.js';
 import { coffeeName } from '../../domain/record/table-setting.js';
 import { tastingName } from '../../domain/record/tasting.js';
 import { chooseRoastDay } from '../../domain/roast/roast-day.js';
-import { formatWhen } from '../../domain/when/format-when.js';
+import { formatWhen } from '../../domain/when/local-day.js';
 import type { Notice } from '../../kit/notice.js';
 import { loadHouse } from '../../store/house.js';
 import { stoppedOf } from '../../store/notices.js';

@@ -1,8 +1,7 @@
 import { formatBp } from '../../domain/measure/percent.js';
 import { type Coffee, LEVELS, type Level } from '../../domain/record/coffee.js';
 import { changeAsk, type RoastOutcome } from '../../domain/roast/roast-ask.js';
-import { formatDay } from '../../domain/when/format-when.js';
-import { daysAfter, isLocalDay, localDay } from '../../domain/when/local-day.js';
+import { daysAfter, formatDay, isLocalDay, localDay } from '../../domain/when/local-day.js';
 import { say } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
 import { findCoffee, updateCoffee } from '../../store/coffees.js';

@@ -1,5 +1,5 @@
 import type { HouseFacts } from '../../domain/house/house-facts.js';
-import { formatWeight } from '../../domain/measure/format-weight.js';
+import { formatWeight } from '../../domain/measure/weight.js';
 import type { Coffee } from '../../domain/record/coffee.js';
 import { lossBp } from '../../domain/roast/loss.js';
 import { oddBatches } from '../../domain/roast/loss-estimate.js';

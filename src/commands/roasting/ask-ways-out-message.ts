@@ -1,7 +1,6 @@
 import type { ActionsBlock, Button } from '@slack/types';
 import type { FittingStart } from '../../domain/roast/roast-day.js';
-import { formatShortDay, formatTime } from '../../domain/when/format-when.js';
-import { localDay } from '../../domain/when/local-day.js';
+import { formatShortDay, formatTime, localDay } from '../../domain/when/local-day.js';
 import { button, buttons } from '../../kit/blocks.js';
 import { plain, shorten } from '../../kit/escape.js';
 

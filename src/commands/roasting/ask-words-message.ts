@@ -1,8 +1,7 @@
-import { formatWeight } from '../../domain/measure/format-weight.js';
 import { plainList } from '../../domain/measure/plain-list.js';
+import { formatWeight } from '../../domain/measure/weight.js';
 import { colourName } from '../../domain/roast/colour.js';
-import { formatDay, formatWhen } from '../../domain/when/format-when.js';
-import type { LocalDay } from '../../domain/when/local-day.js';
+import { formatDay, formatWhen, type LocalDay } from '../../domain/when/local-day.js';
 import { mrkdwn } from '../../kit/escape.js';
 import type { AskTable, AskView } from './ask-view-message.js';
 

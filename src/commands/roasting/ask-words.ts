@@ -1,5 +1,4 @@
-import type { ParsedWeight } from '../../domain/measure/parse-weight.js';
-import { parseWeight } from '../../domain/measure/parse-weight.js';
+import { type ParsedWeight, parseWeight } from '../../domain/measure/weight.js';
 import { type ParsedDay, parseDay } from '../../domain/when/parse-when.js';
 
 /** A typed ask taken apart: what is left is the coffee's name. */

@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { findNamed } from '../../domain/measure/find-named.js';
-import { formatWeight } from '../../domain/measure/format-weight.js';
 import { plainList } from '../../domain/measure/plain-list.js';
+import { formatWeight } from '../../domain/measure/weight.js';
 import { type Coffee, LEVELS, PROCESSES, ROLES } from '../../domain/record/coffee.js';
 import { LIVE_STATES } from '../../domain/record/tasting.js';
 import { button, buttons, say } from '../../kit/blocks.js';

@@ -1,6 +1,5 @@
-import { type ParsedWeight, parseWeight } from '../../domain/measure/parse-weight.js';
-import { formatDay } from '../../domain/when/format-when.js';
-import { daysAfter, type LocalDay } from '../../domain/when/local-day.js';
+import { type ParsedWeight, parseWeight } from '../../domain/measure/weight.js';
+import { daysAfter, formatDay, type LocalDay } from '../../domain/when/local-day.js';
 import { readDay } from '../../domain/when/read-day.js';
 
 /** Roasted grams said in words: how much, of which roast day, from how much green. */

@@ -1,15 +1,14 @@
 import type { HouseFacts } from '../../domain/house/house-facts.js';
 import type { RestDays } from '../../domain/house/rest-window.js';
-import { formatWeight, plainNumber } from '../../domain/measure/format-weight.js';
 import { formatMoney } from '../../domain/measure/money.js';
 import { formatBp } from '../../domain/measure/percent.js';
 import { counted, plainList } from '../../domain/measure/plain-list.js';
+import { formatWeight, plainNumber } from '../../domain/measure/weight.js';
 import type { Coffee, Lot } from '../../domain/record/coffee.js';
 import { colourName } from '../../domain/roast/colour.js';
 import type { LossEstimate } from '../../domain/roast/loss-estimate.js';
 import { goodUntil, restedOn, restState } from '../../domain/roast/shelf.js';
-import { formatShortDay } from '../../domain/when/format-when.js';
-import type { LocalDay } from '../../domain/when/local-day.js';
+import { formatShortDay, type LocalDay } from '../../domain/when/local-day.js';
 import { button, buttons, context, header, menu, section, sections } from '../../kit/blocks.js';
 import { mrkdwn, plain } from '../../kit/escape.js';
 import type { Message } from '../../kit/message.js';

@@ -1,9 +1,8 @@
-import { formatWeight } from '../../domain/measure/format-weight.js';
 import { formatBp } from '../../domain/measure/percent.js';
+import { formatWeight } from '../../domain/measure/weight.js';
 import { lossBp } from '../../domain/roast/loss.js';
 import { estimateLoss, oddBatches } from '../../domain/roast/loss-estimate.js';
-import { formatShortDay } from '../../domain/when/format-when.js';
-import { daysAfter, isLocalDay, type LocalDay } from '../../domain/when/local-day.js';
+import { daysAfter, formatShortDay, isLocalDay, type LocalDay } from '../../domain/when/local-day.js';
 import { mrkdwn } from '../../kit/escape.js';
 import { KindRefusal } from '../../runtime/errors.js';
 import { updateCoffee } from '../../store/coffees.js';

@@ -1,6 +1,5 @@
 import { z } from 'zod';
-import { formatGrams, plainNumber, type UnitSystem } from '../measure/format-weight.js';
-import { parseWeight } from '../measure/parse-weight.js';
+import { formatGrams, parseWeight, plainNumber, type UnitSystem } from '../measure/weight.js';
 
 /** House facts that are looked at together, so that each group fits one phone screen. */
 export const FACT_GROUPS = [

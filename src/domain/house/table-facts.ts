@@ -1,8 +1,8 @@
 import { z } from 'zod';
-import { formatGrams, formatWeight, type UnitSystem } from '../measure/format-weight.js';
 import { formatMoney, isCurrency, parseMoney } from '../measure/money.js';
 import { formatBp, parseBp, WHOLE_BP } from '../measure/percent.js';
 import { plainList } from '../measure/plain-list.js';
+import { formatGrams, formatWeight, type UnitSystem } from '../measure/weight.js';
 import { LEVELS } from '../record/coffee.js';
 import { TABLE_FORMATS } from '../record/tasting.js';
 import { fact, numberIn, OURS, PositiveMg, PRACTICE, type Reading, unclear, WEIGHT, whole } from './fact.js';

@@ -1,8 +1,7 @@
 import { z } from 'zod';
-import { formatGrams } from '../measure/format-weight.js';
 import { plainList } from '../measure/plain-list.js';
-import { formatShortDay } from '../when/format-when.js';
-import { isLocalDay, WEEKDAY_NAMES } from '../when/local-day.js';
+import { formatGrams } from '../measure/weight.js';
+import { formatShortDay, isLocalDay, WEEKDAY_NAMES } from '../when/local-day.js';
 import { WEEKDAYS } from '../when/read-day.js';
 import { findTimeZone, isTimeZone } from '../when/wall-time.js';
 import { Drum, drumSource, drumWords, exampleDrums, readDrums, showDrums, USUAL_DRUMS } from './drum.js';

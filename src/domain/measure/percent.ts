@@ -1,4 +1,4 @@
-import { plainNumber } from './format-weight.js';
+import { plainNumber } from './weight.js';
 
 /** Hundredths of a percent in the whole: 10 000. */
 export const WHOLE_BP = 10_000;

@@ -1,4 +1,4 @@
-import type { LatestWords } from '../tally/latest-words.js';
+import type { LatestWords } from '../tally/counted.js';
 
 /** How far tasters agree on whether an attribute is in the cups. */
 export type AttributeAgreement = {

@@ -1,6 +1,5 @@
 import { counted, plainList } from '../measure/plain-list.js';
-import type { CountedNote, Placing } from '../tally/counted.js';
-import { type LatestWords, latestWords } from '../tally/latest-words.js';
+import { type CountedNote, type LatestWords, latestWords, type Placing } from '../tally/counted.js';
 import { tasterRanks } from '../verdict/taster-ranks.js';
 
 /** One attribute of one cup as a taster and the rest of the table saw it. */

@@ -1,4 +1,4 @@
-import type { CupName } from '../notes/note-context.js';
+import type { CupName } from '../notes/cup-reference.js';
 import { formatRatio } from '../ratio/parts.js';
 import type { Coffee } from './coffee.js';
 import type { Recipe } from './recipe.js';

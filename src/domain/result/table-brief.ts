@@ -1,7 +1,6 @@
 import { readNote } from '../notes/read-note.js';
 import type { Vocabulary } from '../notes/vocabulary.js';
-import { type AttributeTree, attributeTree } from '../tally/counted.js';
-import type { LatestWords } from '../tally/latest-words.js';
+import { type AttributeTree, attributeTree, type LatestWords } from '../tally/counted.js';
 import { type CupTally, tallyCup } from '../tally/tally.js';
 
 /** The host's brief as it was read, and how the ratios meet it. A second view beside liking, never part of the verdict. */

@@ -14,10 +14,10 @@ import {
   type CountedNote,
   countedNotes,
   countingNotes,
+  latestWords,
   type Placing,
   placingsIn,
 } from '../tally/counted.js';
-import { latestWords } from '../tally/latest-words.js';
 import { type TableTally, tallyTable } from '../tally/tally.js';
 import { type BlendTrace, traceBlend } from '../trace/trace.js';
 import { type RankTable, rankTable } from '../verdict/rank-table.js';

@@ -1,7 +1,7 @@
 import { type CochranResult, cochranQ, cochranTable, type FoundColumns } from '../stats/cochran-q.js';
 import { normalCritical } from '../stats/distributions.js';
 import { holm, type PermutationOptions, TALLY_PERMUTATIONS } from '../stats/p-values.js';
-import type { LatestWords } from './latest-words.js';
+import type { LatestWords } from './counted.js';
 
 /** Whether one attribute tells the compared cups apart. */
 type AttributeDifference = CochranResult & {

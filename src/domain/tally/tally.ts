@@ -1,6 +1,5 @@
 import { type Interval, wilsonInterval } from '../stats/intervals.js';
-import type { AttributeTree } from './counted.js';
-import type { CupWords, LatestWords, Word } from './latest-words.js';
+import type { AttributeTree, CupWords, LatestWords, Word } from './counted.js';
 import { type CupDifferences, cupDifferences } from './sets-apart.js';
 
 /** A count of distinct tasters out of those who noted the cup. */

@@ -1,7 +1,11 @@
 import { friedman, leastSignificantRankDifference } from '../stats/friedman.js';
-import { CHI_SQUARE_ONLY, type PermutationOptions, USUAL_PERMUTATIONS } from '../stats/p-values.js';
+import { CHI_SQUARE_ONLY, holm, type PermutationOptions, USUAL_PERMUTATIONS } from '../stats/p-values.js';
+import { signTest } from '../stats/sign-test.js';
 import {
+  CLEAR_BELOW,
+  type HeadToHead,
   indistinguishable,
+  isClear,
   judge,
   type Overall,
   testOverall,
@@ -10,9 +14,8 @@ import {
   weigh,
 } from './judge.js';
 import { type MajorityView, majorityView } from './majorities.js';
-import { completeRows, countRanks, type RankTable } from './rank-table.js';
-import type { RatioCup } from './standings.js';
-import { type WouldChange, wouldChange } from './would-change.js';
+import { completeRows, countRanks, type RankCounts, type RankTable, withMore } from './rank-table.js';
+import type { RatioCup, Standing } from './standings.js';
 
 /** What the winner is decided from. */
 export type WinnerInput = {
@@ -76,5 +79,107 @@ export function decideWinner(input: WinnerInput): WinnerDecision {
     kendallW: concordance(table),
     majorities: majorityView(table.ids, wins, found.standings, found.winner),
     wouldChange: wouldChange(ratioCups, table, counts, weighed, verdict, permutations),
+  };
+}
+
+/** What it would take to change the answer, counted in tasters more than there are. */
+type WouldChange = {
+  /** the fewest more tasters who, putting `cup` first and the winner second, would make `cup` win */
+  readonly turn: { readonly cup: string; readonly tasters: number } | null;
+  /** the fewest more tasters who, placing as the table stands, would make the verdict `clear`; null when it is, or when the count would be beyond 30 */
+  readonly settle: { readonly tasters: number } | null;
+};
+
+const MOST_TASTERS_MORE = 30;
+const ROUNDING = 1e-9;
+
+function turning(
+  cups: readonly RatioCup[],
+  standings: readonly Standing[],
+  winner: string,
+): WouldChange['turn'] {
+  const placed = standings.filter(({ place }) => place !== null);
+  const top = placed.find(({ id }) => id === winner)?.weightedRankSum ?? 0;
+  // One full placing moves two neighbours apart by this much (see weightedSums).
+  const step = Math.sqrt(12 / (placed.length + 1));
+  const costOf = (id: string) => cups.find((cup) => cup.id === id)?.costPerKgCents ?? null;
+  const winnersCost = costOf(winner);
+  const turns = placed
+    .filter(({ id }) => id !== winner)
+    .map(({ id, weightedRankSum }) => {
+      const behind = ((weightedRankSum ?? 0) - top) / step;
+      const level = Math.round(behind);
+      const cost = costOf(id);
+      const winsLevel = cost !== null && winnersCost !== null && cost < winnersCost;
+      const reachesLevel = Math.abs(behind - level) < ROUNDING;
+      const tasters = reachesLevel && winsLevel ? level : Math.floor(behind + ROUNDING) + 1;
+      return { cup: id, tasters: Math.max(1, tasters) };
+    })
+    .sort((a, b) => a.tasters - b.tasters);
+  return turns[0] ?? null;
+}
+
+function rankAsTheyStand(
+  table: RankTable,
+  standings: readonly Standing[],
+  winner: string,
+): readonly number[] {
+  const order = [winner, ...standings.map(({ id }) => id).filter((id) => id !== winner)];
+  return table.ids.map((id) => order.indexOf(id) + 1);
+}
+
+/** Whether `tasters` more who place as the table stands would tell the winner from every other ratio. */
+function wouldBeTold(pairs: readonly HeadToHead[], tasters: number): boolean {
+  const adjusted = holm(pairs.map(({ wins, losses }) => signTest(wins + tasters, losses)));
+  return adjusted.every((p) => p < CLEAR_BELOW);
+}
+
+/** The fewest tasters more from which the winner is told from every other ratio: more agreement never loses it. */
+function fewestToTell(pairs: readonly HeadToHead[]): number | null {
+  if (!wouldBeTold(pairs, MOST_TASTERS_MORE)) return null;
+  let low = 1;
+  let high = MOST_TASTERS_MORE;
+  while (low < high) {
+    const middle = Math.floor((low + high) / 2);
+    if (wouldBeTold(pairs, middle)) high = middle;
+    else low = middle + 1;
+  }
+  return low;
+}
+
+function settling(
+  cups: readonly RatioCup[],
+  table: RankTable,
+  counts: RankCounts,
+  { winner, standings, headToHead }: Weighed,
+  options: PermutationOptions,
+): WouldChange['settle'] {
+  const fewest = fewestToTell(headToHead);
+  if (winner === null || fewest === null) return null;
+  const more = rankAsTheyStand(table, standings, winner);
+  const added = countRanks([more], table.ids.length);
+  for (let tasters = fewest; tasters <= MOST_TASTERS_MORE; tasters += 1) {
+    const weighed = weigh(cups, table, withMore(counts, added, tasters), winner);
+    if (weighed.winner !== winner) continue;
+    const rows = [...table.rows, ...Array.from({ length: tasters }, () => more)];
+    if (isClear(weighed, () => testOverall({ ...table, rows }, options).p)) return { tasters };
+  }
+  return null;
+}
+
+/** Works out what would turn the answer and, unless it is clear already, what would settle it. */
+function wouldChange(
+  cups: readonly RatioCup[],
+  table: RankTable,
+  counts: RankCounts,
+  weighed: Weighed,
+  verdict: Verdict,
+  options: PermutationOptions,
+): WouldChange {
+  const { winner } = weighed;
+  if (winner === null || table.ids.length < 2) return { turn: null, settle: null };
+  return {
+    turn: turning(cups, weighed.standings, winner),
+    settle: verdict === 'clear' ? null : settling(cups, table, counts, weighed, options),
   };
 }

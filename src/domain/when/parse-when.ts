@@ -1,5 +1,4 @@
-import { formatDay, formatTime, formatWhen } from './format-when.js';
-import { daysAfter, type LocalDay, localDay } from './local-day.js';
+import { daysAfter, formatDay, formatTime, formatWhen, type LocalDay, localDay } from './local-day.js';
 import { type ReadDay, readDay } from './read-day.js';
 import { clockMinutes, wallTime } from './wall-time.js';
 

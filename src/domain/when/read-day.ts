@@ -1,5 +1,4 @@
-import { formatDay } from './format-when.js';
-import { daysAfter, isLocalDay, type LocalDay, WEEKDAY_NAMES, weekdayOf } from './local-day.js';
+import { daysAfter, formatDay, isLocalDay, type LocalDay, WEEKDAY_NAMES, weekdayOf } from './local-day.js';
 
 /** Month numbers by name and usual short forms, 1 to 12. */
 const MONTHS: ReadonlyMap<string, number> = namesOf(

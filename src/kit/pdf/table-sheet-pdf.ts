@@ -1,4 +1,4 @@
-import type { UnitSystem } from '../../domain/measure/format-weight.js';
+import type { UnitSystem } from '../../domain/measure/weight.js';
 import type { TableSheet } from '../../domain/table/table-sheet.js';
 import { drawHostPage } from './host-page.js';
 import { closeSheet, openSheet, type SheetPage } from './sheet-page.js';
