@@ -1,6 +1,5 @@
 import type { ModalView } from '@slack/types';
-import { formatMoney } from '../../domain/measure/money.js';
-import { formatBp } from '../../domain/measure/percent.js';
+import { formatBp, formatMoney } from '../../domain/measure/hundredths.js';
 import { formatWeight, type UnitSystem } from '../../domain/measure/weight.js';
 import { marginAt } from '../../domain/production/blend-cost.js';
 import type { RunOut } from '../../domain/production/stand-in.js';

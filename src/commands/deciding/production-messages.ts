@@ -1,7 +1,6 @@
 import type { KnownBlock } from '@slack/types';
 import type { HouseFacts } from '../../domain/house/house-facts.js';
-import { formatMoney } from '../../domain/measure/money.js';
-import { formatBp } from '../../domain/measure/percent.js';
+import { formatBp, formatMoney } from '../../domain/measure/hundredths.js';
 import { counted, plainList } from '../../domain/measure/plain-list.js';
 import { formatWeight } from '../../domain/measure/weight.js';
 import type { ProductionNote } from '../../domain/production/production-note.js';

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { formatBp } from '../../domain/measure/percent.js';
+import { formatBp } from '../../domain/measure/hundredths.js';
 import { counted } from '../../domain/measure/plain-list.js';
 import { formatWeight } from '../../domain/measure/weight.js';
 import { type RoastGroupNote, roastGroups } from '../../domain/production/roast-groups.js';

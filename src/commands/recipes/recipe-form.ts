@@ -1,5 +1,5 @@
 import type { ModalView } from '@slack/types';
-import { formatBp } from '../../domain/measure/percent.js';
+import { formatBp } from '../../domain/measure/hundredths.js';
 import type { Coffee } from '../../domain/record/coffee.js';
 import { button, buttons } from '../../kit/blocks.js';
 import { plain } from '../../kit/escape.js';

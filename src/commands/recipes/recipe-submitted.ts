@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { parseBp } from '../../domain/measure/percent.js';
+import { parseBp } from '../../domain/measure/hundredths.js';
 import { parseRatio } from '../../domain/ratio/parse-ratio.js';
 import type { Coffee } from '../../domain/record/coffee.js';
 import { mrkdwn } from '../../kit/escape.js';

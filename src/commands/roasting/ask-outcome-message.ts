@@ -1,5 +1,5 @@
 import type { ActionsBlock } from '@slack/types';
-import { formatBp } from '../../domain/measure/percent.js';
+import { formatBp } from '../../domain/measure/hundredths.js';
 import { daysAfter } from '../../domain/when/local-day.js';
 import { button, buttons } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';

@@ -1,4 +1,4 @@
-import { formatBp } from '../../domain/measure/percent.js';
+import { formatBp } from '../../domain/measure/hundredths.js';
 import { type Coffee, LEVELS, type Level } from '../../domain/record/coffee.js';
 import { changeAsk, type RoastOutcome } from '../../domain/roast/roast-ask.js';
 import { daysAfter, formatDay, isLocalDay, localDay } from '../../domain/when/local-day.js';

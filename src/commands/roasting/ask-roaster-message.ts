@@ -1,5 +1,5 @@
 import type { KnownBlock } from '@slack/types';
-import { formatBp } from '../../domain/measure/percent.js';
+import { formatBp } from '../../domain/measure/hundredths.js';
 import { counted, plainList } from '../../domain/measure/plain-list.js';
 import { daysBetween } from '../../domain/when/local-day.js';
 import { context, section, sections } from '../../kit/blocks.js';

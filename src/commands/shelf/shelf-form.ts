@@ -1,5 +1,5 @@
 import type { ModalView } from '@slack/types';
-import { formatBp } from '../../domain/measure/percent.js';
+import { formatBp } from '../../domain/measure/hundredths.js';
 import { plainNumber } from '../../domain/measure/weight.js';
 import { type Coffee, LEVELS, PROCESSES } from '../../domain/record/coffee.js';
 import { context } from '../../kit/blocks.js';

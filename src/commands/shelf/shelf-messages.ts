@@ -1,7 +1,6 @@
 import type { HouseFacts } from '../../domain/house/house-facts.js';
 import type { RestDays } from '../../domain/house/rest-window.js';
-import { formatMoney } from '../../domain/measure/money.js';
-import { formatBp } from '../../domain/measure/percent.js';
+import { formatBp, formatMoney } from '../../domain/measure/hundredths.js';
 import { counted, plainList } from '../../domain/measure/plain-list.js';
 import { formatWeight, plainNumber } from '../../domain/measure/weight.js';
 import type { Coffee, Lot } from '../../domain/record/coffee.js';

@@ -1,4 +1,4 @@
-import { formatBp } from '../../domain/measure/percent.js';
+import { formatBp } from '../../domain/measure/hundredths.js';
 import { formatWeight } from '../../domain/measure/weight.js';
 import { lossBp } from '../../domain/roast/loss.js';
 import { estimateLoss, oddBatches } from '../../domain/roast/loss-estimate.js';

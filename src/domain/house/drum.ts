@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { formatBp, parseBp, WHOLE_BP } from '../measure/percent.js';
+import { formatBp, parseBp, WHOLE_BP } from '../measure/hundredths.js';
 import { formatGrams, formatWeight, parseWeight, type UnitSystem } from '../measure/weight.js';
 import { type Reading, unclear } from './fact.js';
 

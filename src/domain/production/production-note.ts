@@ -1,5 +1,5 @@
 import type { HouseFacts } from '../house/house-facts.js';
-import { formatBp } from '../measure/percent.js';
+import { formatBp } from '../measure/hundredths.js';
 import { plainList } from '../measure/plain-list.js';
 import { apportionWeight, ceilToStep, floorToStep } from '../measure/scale-step.js';
 import { formatGrams } from '../measure/weight.js';

@@ -54,10 +54,7 @@ export function tableBrief(
   if (words === null || words.trim() === '') return null;
   const read = readBrief(words, vocabulary);
   const tree = briefTree(vocabulary, read.lines);
-  const asked = new Set(read.lines.map(({ attribute }) => attribute));
-  const isAskedFor = (attribute: string) =>
-    [attribute, tree.familyOf(attribute), ...tree.ancestorsOf(attribute)].some((name) => asked.has(name));
-  const tallies = ratioCups.map((cup) => tallyCup(cup, said.get(cup) ?? new Map(), tree, isAskedFor));
+  const tallies = ratioCups.map((cup) => tallyCup(cup, said.get(cup) ?? new Map(), tree));
   return { ...read, words: words.trim(), view: meetBrief(tallies, read.lines) };
 }
 

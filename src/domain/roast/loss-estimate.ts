@@ -1,4 +1,4 @@
-import { WHOLE_BP } from '../measure/percent.js';
+import { WHOLE_BP } from '../measure/hundredths.js';
 import { lossBp } from './loss.js';
 
 /** One roast of a coffee: green in and roasted out, milligrams. */

@@ -1,4 +1,4 @@
-import { WHOLE_BP } from '../measure/percent.js';
+import { WHOLE_BP } from '../measure/hundredths.js';
 import { ceilToStep, roundToStep } from '../measure/scale-step.js';
 
 /**

@@ -1,9 +1,7 @@
+import { completeRows } from '../stats/canonical-rows.js';
 import { friedman, leastSignificantRankDifference } from '../stats/friedman.js';
-import { CHI_SQUARE_ONLY, holm, type PermutationOptions, USUAL_PERMUTATIONS } from '../stats/p-values.js';
-import { signTest } from '../stats/sign-test.js';
+import { CHI_SQUARE_ONLY, type PermutationOptions, USUAL_PERMUTATIONS } from '../stats/p-values.js';
 import {
-  CLEAR_BELOW,
-  type HeadToHead,
   indistinguishable,
   isClear,
   judge,
@@ -14,7 +12,7 @@ import {
   weigh,
 } from './judge.js';
 import { type MajorityView, majorityView } from './majorities.js';
-import { completeRows, countRanks, type RankCounts, type RankTable, withMore } from './rank-table.js';
+import type { RankTable } from './rank-table.js';
 import type { RatioCup, Standing } from './standings.js';
 
 /** What the winner is decided from. */
@@ -62,9 +60,8 @@ function concordance({ ids, rows }: RankTable): Concordance | null {
 export function decideWinner(input: WinnerInput): WinnerDecision {
   const { ratioCups, table, permutations = USUAL_PERMUTATIONS, hostChoice = null } = input;
   const overall = testOverall(table, permutations);
-  const counts = countRanks(table.rows, table.ids.length);
-  const weighed = weigh(ratioCups, table, counts, hostChoice);
-  const { wins, isCircular: _, ...found } = weighed;
+  const weighed = weigh(ratioCups, table, hostChoice);
+  const { wins, ...found } = weighed;
   const verdict = judge(weighed, overall.p);
   const comparable = table.complete && table.ids.length > 1 && table.rows.length > 0;
   return {
@@ -78,7 +75,7 @@ export function decideWinner(input: WinnerInput): WinnerDecision {
       : null,
     kendallW: concordance(table),
     majorities: majorityView(table.ids, wins, found.standings, found.winner),
-    wouldChange: wouldChange(ratioCups, table, counts, weighed, verdict, permutations),
+    wouldChange: wouldChange(ratioCups, table, weighed, verdict, permutations),
   };
 }
 
@@ -128,41 +125,19 @@ function rankAsTheyStand(
   return table.ids.map((id) => order.indexOf(id) + 1);
 }
 
-/** Whether `tasters` more who place as the table stands would tell the winner from every other ratio. */
-function wouldBeTold(pairs: readonly HeadToHead[], tasters: number): boolean {
-  const adjusted = holm(pairs.map(({ wins, losses }) => signTest(wins + tasters, losses)));
-  return adjusted.every((p) => p < CLEAR_BELOW);
-}
-
-/** The fewest tasters more from which the winner is told from every other ratio: more agreement never loses it. */
-function fewestToTell(pairs: readonly HeadToHead[]): number | null {
-  if (!wouldBeTold(pairs, MOST_TASTERS_MORE)) return null;
-  let low = 1;
-  let high = MOST_TASTERS_MORE;
-  while (low < high) {
-    const middle = Math.floor((low + high) / 2);
-    if (wouldBeTold(pairs, middle)) high = middle;
-    else low = middle + 1;
-  }
-  return low;
-}
-
 function settling(
   cups: readonly RatioCup[],
   table: RankTable,
-  counts: RankCounts,
-  { winner, standings, headToHead }: Weighed,
+  standings: readonly Standing[],
+  winner: string,
   options: PermutationOptions,
 ): WouldChange['settle'] {
-  const fewest = fewestToTell(headToHead);
-  if (winner === null || fewest === null) return null;
   const more = rankAsTheyStand(table, standings, winner);
-  const added = countRanks([more], table.ids.length);
-  for (let tasters = fewest; tasters <= MOST_TASTERS_MORE; tasters += 1) {
-    const weighed = weigh(cups, table, withMore(counts, added, tasters), winner);
-    if (weighed.winner !== winner) continue;
-    const rows = [...table.rows, ...Array.from({ length: tasters }, () => more)];
-    if (isClear(weighed, () => testOverall({ ...table, rows }, options).p)) return { tasters };
+  for (let tasters = 1; tasters <= MOST_TASTERS_MORE; tasters += 1) {
+    const joined = { ...table, rows: [...table.rows, ...Array.from({ length: tasters }, () => more)] };
+    const weighed = weigh(cups, joined, winner);
+    if (weighed.winner === winner && isClear(weighed, () => testOverall(joined, options).p))
+      return { tasters };
   }
   return null;
 }
@@ -171,15 +146,13 @@ function settling(
 function wouldChange(
   cups: readonly RatioCup[],
   table: RankTable,
-  counts: RankCounts,
-  weighed: Weighed,
+  { winner, standings }: Weighed,
   verdict: Verdict,
   options: PermutationOptions,
 ): WouldChange {
-  const { winner } = weighed;
   if (winner === null || table.ids.length < 2) return { turn: null, settle: null };
   return {
-    turn: turning(cups, weighed.standings, winner),
-    settle: verdict === 'clear' ? null : settling(cups, table, counts, weighed, options),
+    turn: turning(cups, standings, winner),
+    settle: verdict === 'clear' ? null : settling(cups, table, standings, winner, options),
   };
 }
