@@ -1,12 +1,10 @@
-import { botParts } from './app/compose.js';
-import { type Config, ConfigProblem, type Connection, readConfig } from './app/config.js';
-import { readEnvFile } from './app/env-file.js';
+import { type Config, ConfigProblem, type Connection, readConfig, readEnvFile } from './app/config.js';
 import { startBot } from './app/run.js';
 import { pageFolder, startLocal } from './app/run-local.js';
 import { type Clock, fileClock, systemClock } from './runtime/clock.js';
 import { createLog, type Log } from './runtime/log.js';
 import { StartProblem } from './slack/out/web-api.js';
-import { DatabaseProblem } from './store/problems.js';
+import { DatabaseProblem } from './store/sqlite/problems.js';
 
 /* Where everything is put together: configuration, clock, log, bot, and a clean end. */
 
@@ -30,7 +28,7 @@ async function start(config: Config, log: Log): Promise<Running> {
   const { connection } = config;
   if (connection.mode === 'local') return startHere(config, connection, log);
   const clock: Clock = config.clockFile === null ? systemClock : fileClock(config.clockFile);
-  const running = await startBot({ ...botParts(log), config: { ...config, connection }, clock, log });
+  const running = await startBot({ config: { ...config, connection }, clock, log });
   const where = running.url === null ? 'Socket Mode' : running.url;
   return {
     stop: running.stop,
@@ -44,7 +42,6 @@ async function startHere(
   log: Log,
 ): Promise<Running> {
   const local = await startLocal({
-    ...botParts(log),
     log,
     database: config.database,
     port: connection.port,

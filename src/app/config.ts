@@ -1,3 +1,4 @@
+import { existsSync } from 'node:fs';
 import { z } from 'zod';
 
 /** How the bot is connected: the local workspace, Socket Mode, or HTTP requests from Slack. */
@@ -132,4 +133,9 @@ function mismatches(given: Readonly<Record<string, string | undefined>>): string
 function isLoopback(url: string): boolean {
   const parsed = URL.canParse(url) ? new URL(url) : null;
   return parsed !== null && ['127.0.0.1', 'localhost', '[::1]'].includes(parsed.hostname);
+}
+
+/** Adds what a `.env` file in the folder says to the environment; what is set already stays as it is. */
+export function readEnvFile(): void {
+  if (existsSync('.env')) process.loadEnvFile('.env');
 }

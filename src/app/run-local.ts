@@ -3,7 +3,7 @@ import { dirname, join } from 'node:path';
 import { z } from 'zod';
 import { fernhollow, type Scenario } from '../local/scenario.js';
 import { startWorkspace, type Workspace, type WorkspaceOptions } from '../local/workspace.js';
-import { lockDatabase } from '../store/lock.js';
+import { lockDatabase } from '../store/sqlite/open.js';
 import { readManifest } from './manifest.js';
 import { type BotOptions, type RunningBot, startBot } from './run.js';
 import { seedScenario } from './seed.js';

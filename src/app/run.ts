@@ -3,6 +3,7 @@ import { mkdirSync } from 'node:fs';
 import { dirname } from 'node:path';
 import type { Receiver } from '@slack/bolt';
 import type { Bot, Deps } from '../commands/common/bot.js';
+import { drawPicture } from '../kit/pictures/draw-picture.js';
 import type { Clock } from '../runtime/clock.js';
 import type { Log } from '../runtime/log.js';
 import { createCounters } from '../slack/counters.js';
@@ -19,20 +20,21 @@ import { createWorker } from '../slack/loops/worker.js';
 import { createKeeper } from '../slack/out/keeper.js';
 import { createWeb, introduce } from '../slack/out/web-api.js';
 import { type PictureDrawer, type Runtime, type SheetDrawer, track } from '../slack/runtime.js';
-import { type OpenDatabase, openDatabase } from '../store/db.js';
 import { retrySetAside } from '../store/inbox.js';
-import { lockDatabase } from '../store/lock.js';
 import { reviveStopped } from '../store/notices.js';
-import { createRelaxedTransaction } from '../store/transaction.js';
+import { createRelaxedTransaction } from '../store/sqlite/disk.js';
+import { lockDatabase, type OpenDatabase, openDatabase } from '../store/sqlite/open.js';
 import type { Config, Connection } from './config.js';
+import { createBot } from './create-bot.js';
 
 export type BotOptions = {
   readonly config: Config & { readonly connection: Exclude<Connection, { readonly mode: 'local' }> };
   readonly clock: Clock;
   readonly log: Log;
-  readonly bot: Bot;
-  readonly drawPicture: PictureDrawer;
-  readonly drawSheet: SheetDrawer;
+  /** The real ones unless told. */
+  readonly bot?: Bot;
+  readonly drawPicture?: PictureDrawer;
+  readonly drawSheet?: SheetDrawer;
   readonly newSeed?: () => number;
   /** A message is updated at most this often; bursts become one update. */
   readonly updateGapMs?: number;
@@ -75,7 +77,7 @@ export async function startBot(options: BotOptions): Promise<RunningBot> {
 }
 
 async function startWith(options: BotOptions, open: OpenDatabase, release: () => void): Promise<RunningBot> {
-  const { config, clock, log, bot } = options;
+  const { config, clock, log } = options;
   const { connection, slackApiUrl } = config;
   const { db } = open;
   const web = createWeb(connection.botToken, slackApiUrl, log);
@@ -88,14 +90,14 @@ async function startWith(options: BotOptions, open: OpenDatabase, release: () =>
     for (const loop of loops.values()) loop.wake();
   };
   const runtime: Runtime = {
-    bot,
+    bot: options.bot ?? createBot(),
     deps: { db, clock, log, newSeed: options.newSeed ?? (() => randomInt(2 ** 32)) },
     relaxed: createRelaxedTransaction(open),
     web,
     me,
     counters: createCounters(),
-    drawPicture: options.drawPicture,
-    drawSheet: options.drawSheet,
+    drawPicture: options.drawPicture ?? drawPicture,
+    drawSheet: options.drawSheet ?? drawSheetWhenAsked,
     inFlight: new Set(),
     directMessages: new Map(),
     formPlaces: new Map(),
@@ -166,3 +168,7 @@ async function before(until: number, work: Promise<unknown>): Promise<void> {
   await Promise.race([work, late]);
   clearTimeout(timer);
 }
+
+/** Loaded with the first sheet, as its library is large and most starts print none. */
+const drawSheetWhenAsked: SheetDrawer = async (content, nameOf) =>
+  (await import('../kit/pdf/draw-sheet.js')).drawSheet(content, nameOf);

@@ -1,7 +1,6 @@
-import { ConfigProblem, readConfig } from '../app/config.js';
-import { readEnvFile } from '../app/env-file.js';
-import { backUp, restoreBackup } from '../store/backup.js';
-import { DatabaseProblem } from '../store/problems.js';
+import { ConfigProblem, readConfig, readEnvFile } from '../app/config.js';
+import { backUp, restoreBackup } from '../store/sqlite/backup.js';
+import { DatabaseProblem } from '../store/sqlite/problems.js';
 
 /*
  * `npm run backup [folder]` copies the database, also while the bot runs. `npm run backup -- --restore FILE`

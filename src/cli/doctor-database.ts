@@ -1,8 +1,8 @@
-import { listChannels } from '../store/channels.js';
-import { openDatabase } from '../store/db.js';
 import { listSetAside } from '../store/inbox.js';
 import { listStopped } from '../store/notices.js';
-import { DatabaseProblem } from '../store/problems.js';
+import { openDatabase } from '../store/sqlite/open.js';
+import { DatabaseProblem } from '../store/sqlite/problems.js';
+import { listChannels } from '../store/tastings.js';
 import { bad, type Finding, good } from './finding.js';
 
 /** What was found, and the channels the tables are in: none when the database does not open. */

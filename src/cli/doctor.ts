@@ -1,6 +1,5 @@
 import { existsSync } from 'node:fs';
-import { ConfigProblem, readConfig } from '../app/config.js';
-import { readEnvFile } from '../app/env-file.js';
+import { ConfigProblem, readConfig, readEnvFile } from '../app/config.js';
 import { checkDatabase, type Examined } from './doctor-database.js';
 import { checkSlack } from './doctor-slack.js';
 import { type Finding, good } from './finding.js';

@@ -4,9 +4,8 @@ import { importNotes } from '../commands/notes/import-notes.js';
 import { systemClock } from '../runtime/clock.js';
 import { KindRefusal } from '../runtime/errors.js';
 import { createLog } from '../runtime/log.js';
-import { openDatabase } from '../store/db.js';
-import { lockDatabase } from '../store/lock.js';
-import { DatabaseProblem } from '../store/problems.js';
+import { lockDatabase, openDatabase } from '../store/sqlite/open.js';
+import { DatabaseProblem } from '../store/sqlite/problems.js';
 import { parseNotes } from './notes-input.js';
 import type { NotesOutside } from './notes-run.js';
 

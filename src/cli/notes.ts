@@ -1,5 +1,5 @@
 import { readFileSync } from 'node:fs';
-import { readEnvFile } from '../app/env-file.js';
+import { readEnvFile } from '../app/config.js';
 import { runImport } from './notes-import.js';
 import { runNotes } from './notes-run.js';
 

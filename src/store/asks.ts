@@ -1,9 +1,7 @@
-import { type Insertable, type Selectable, sql } from 'kysely';
+import type { Insertable, Selectable } from 'kysely';
 import { z } from 'zod';
 import { ASK_STATES, type Ask, type AskState } from '../domain/record/ask.js';
-import { AskDetail, type HistoryEntry, keepChange } from './ask-history.js';
 import type { DbOrTransaction } from './db.js';
-import { prepared } from './prepared.js';
 import type { AskTable } from './schema.js';
 
 const State = z.enum(ASK_STATES);
@@ -13,33 +11,27 @@ export function askSubject(id: number): string {
   return `ask:${id}`;
 }
 
-/** An ask as it is stored: with who asked first and when, and who wants grams of it without a tasting. */
+/** An ask as it is stored: with who asked first and when. */
 export type StoredAsk = Ask & {
-  readonly free: readonly { readonly person: string; readonly mg: number }[];
   readonly createdBy: string;
   readonly createdAt: Date;
 };
 
 /** The ask with this id, only inside its own workspace, or null. */
 export async function findAsk(db: DbOrTransaction, workspace: string, id: number): Promise<StoredAsk | null> {
-  const row = await db
-    .selectFrom('ask')
-    .selectAll()
-    .where('workspace', '=', workspace)
-    .where('id', '=', id)
-    .executeTakeFirst();
+  const row = await inWorkspace(db, workspace).where('id', '=', id).executeTakeFirst();
   return row ? toAsk(db, row) : null;
 }
 
-const inStates = prepared<{ readonly workspace: string; readonly states: string }>()((db, given) =>
-  db
-    .selectFrom('ask')
-    .selectAll()
-    .where('workspace', '=', given('workspace'))
-    .where(sql<boolean>`state in (select value from json_each(${given('states')}))`)
-    .orderBy('roast_day')
-    .orderBy('id'),
-);
+/** The ask that a roast was recorded for, or null. */
+export async function findAskOfRoast(
+  db: DbOrTransaction,
+  workspace: string,
+  roastId: number,
+): Promise<StoredAsk | null> {
+  const row = await inWorkspace(db, workspace).where('roast_id', '=', roastId).executeTakeFirst();
+  return row ? toAsk(db, row) : null;
+}
 
 /** Asks in any of these states, the earliest roast day first; of one coffee when it is given. */
 export async function listAsks(
@@ -48,9 +40,10 @@ export async function listAsks(
   states: readonly AskState[],
   coffeeId?: number,
 ): Promise<readonly StoredAsk[]> {
-  const rows = await inStates(db, { workspace, states: JSON.stringify(states) });
-  const wanted = rows.filter((row) => coffeeId === undefined || row.coffee_id === coffeeId);
-  return Promise.all(wanted.map((row) => toAsk(db, row)));
+  let query = inWorkspace(db, workspace).where('state', 'in', states);
+  if (coffeeId !== undefined) query = query.where('coffee_id', '=', coffeeId);
+  const rows = await query.orderBy('roast_day').orderBy('id').execute();
+  return Promise.all(rows.map((row) => toAsk(db, row)));
 }
 
 /** Every ask that one tasting stands behind, in any state, the oldest first. */
@@ -59,14 +52,9 @@ export async function listAsksFor(
   workspace: string,
   tastingId: number,
 ): Promise<readonly StoredAsk[]> {
-  const rows = await db
-    .selectFrom('ask')
-    .innerJoin('ask_for', 'ask_for.ask_id', 'ask.id')
-    .selectAll('ask')
-    .where('ask.workspace', '=', workspace)
-    .where('ask_for.tasting_id', '=', tastingId)
-    .orderBy('ask.id')
-    .execute();
+  const ids = await listAskIdsFor(db, tastingId);
+  if (ids.length === 0) return [];
+  const rows = await inWorkspace(db, workspace).where('id', 'in', ids).orderBy('id').execute();
   return Promise.all(rows.map((row) => toAsk(db, row)));
 }
 
@@ -102,11 +90,11 @@ export async function insertAsk(
     .values({ ...ask, state: 'asked', created_at: change.at.toISOString(), created_by: change.who })
     .returning('id')
     .executeTakeFirstOrThrow();
-  await keepChange(db, ask.workspace, id, null, 'asked', change);
+  await recordAskChange(db, ask.workspace, id, null, 'asked', change);
   return id;
 }
 
-/** Changes columns of one ask and keeps who did it, when, from which state and to which. */
+/** Changes columns of one ask and adds to its history who did it, when, from which state and to which. */
 export async function updateAsk(
   db: DbOrTransaction,
   workspace: string,
@@ -122,7 +110,7 @@ export async function updateAsk(
       .where('id', '=', ask.id)
       .execute();
   }
-  await keepChange(db, workspace, ask.id, ask.state, values.state ?? ask.state, change);
+  await recordAskChange(db, workspace, ask.id, ask.state, values.state ?? ask.state, change);
 }
 
 /** Says how many roasted milligrams of an ask are for one tasting; 0 takes the tasting off the ask. */
@@ -143,25 +131,20 @@ export async function setWanted(
     .execute();
 }
 
+function inWorkspace(db: DbOrTransaction, workspace: string) {
+  return db.selectFrom('ask').selectAll().where('workspace', '=', workspace);
+}
+
 async function toAsk(db: DbOrTransaction, row: Selectable<AskTable>): Promise<StoredAsk> {
   const wanted = await db
     .selectFrom('ask_for')
-    .select(['tasting_id', 'mg'])
+    .select(['tasting_id as tastingId', 'mg'])
     .where('ask_id', '=', row.id)
     .orderBy('tasting_id')
     .execute();
-  const said = await db
-    .selectFrom('ask_change')
-    .select('detail_json')
-    .where('ask_id', '=', row.id)
-    .where('detail_json', 'like', '%"free"%')
-    .orderBy('id')
-    .execute();
   const free = new Map<string, number>();
-  for (const { detail_json } of said) {
-    const detail = AskDetail.parse(JSON.parse(detail_json));
+  for (const { detail } of await listAskChanges(db, row.workspace, row.id))
     if (detail.free) free.set(detail.free.person, detail.free.mg);
-  }
   return {
     id: row.id,
     coffeeId: row.coffee_id,
@@ -173,13 +156,132 @@ async function toAsk(db: DbOrTransaction, row: Selectable<AskTable>): Promise<St
     overMg: row.over_mg,
     roastDay: row.roast_day,
     offeredDay: row.offered_day,
-    state: State.parse(row.state),
+    state: row.state,
     favour: row.favour === 1,
     reason: row.reason,
     roastId: row.roast_id,
-    wanted: wanted.map((entry) => ({ tastingId: entry.tasting_id, mg: entry.mg })),
+    wanted,
     free: [...free].filter(([, mg]) => mg > 0).map(([person, mg]) => ({ person, mg })),
     createdBy: row.created_by,
     createdAt: new Date(row.created_at),
   };
+}
+
+/** What a change of an ask was about; everything is optional because each kind of change says its own part. */
+export const AskDetail = z.object({
+  /** Which change it was: 'asked', 'joined', 'accept', 'offer', 'agree', 'decline', 'grams' … */
+  what: z.string(),
+  /** Grams that a person wants without a tasting, from now on (0: none). */
+  free: z.object({ person: z.string(), mg: z.number().int().nonnegative() }).optional(),
+  /** The day that was asked for or offered. */
+  day: z.string().optional(),
+  /** The asked day that the roaster offered another one for. */
+  notOn: z.string().optional(),
+  /** The roaster's or the bot's reason, in words. */
+  because: z.string().nullable().optional(),
+  /** Green to charge before and after, when the amount changed. */
+  greenMg: z.tuple([z.number().int(), z.number().int()]).optional(),
+  /** Which reminder came, for `what: 'reminded'`. */
+  kind: z.string().optional(),
+  /** The tasting that was put on the ask or taken off it. */
+  tasting: z.number().int().optional(),
+});
+export type AskDetail = z.output<typeof AskDetail>;
+
+/** One entry of an ask's history, the oldest first in lists. */
+export type AskChanged = {
+  readonly id: number;
+  readonly at: Date;
+  readonly who: string;
+  readonly from: AskState | null;
+  readonly to: AskState;
+  readonly detail: AskDetail;
+};
+
+/** Who changed an ask, when, and what it was about. */
+export type HistoryEntry = { readonly who: string; readonly at: Date; readonly detail: AskDetail };
+
+/**
+ * Roast days of a coffee for which a tasting must not ask again by itself: the roaster declined or offered
+ * another day instead, or a person took the tasting off the ask. By tasting.
+ */
+export async function listRefusedDays(
+  db: DbOrTransaction,
+  workspace: string,
+  coffeeId: number,
+): Promise<ReadonlyMap<number, ReadonlySet<string>>> {
+  const declined = await db
+    .selectFrom('ask')
+    .innerJoin('ask_for', 'ask_for.ask_id', 'ask.id')
+    .select(['ask_for.tasting_id', 'roast_day'])
+    .where('workspace', '=', workspace)
+    .where('coffee_id', '=', coffeeId)
+    .where('state', '=', 'declined')
+    .execute();
+  const changes = await db
+    .selectFrom('ask_change')
+    .innerJoin('ask', 'ask.id', 'ask_change.ask_id')
+    .select(['ask.id', 'ask_change.detail_json'])
+    .where('ask.workspace', '=', workspace)
+    .where('ask.coffee_id', '=', coffeeId)
+    .orderBy('ask_change.id')
+    .execute();
+  const refused = new Map<number, Set<string>>();
+  const refuse = (tastingId: number, day: string) =>
+    refused.set(tastingId, (refused.get(tastingId) ?? new Set()).add(day));
+  for (const row of declined) refuse(row.tasting_id, row.roast_day);
+  const tables = new Map<number, Set<number>>();
+  for (const { id, detail_json } of changes) {
+    const { what, tasting, day, notOn } = AskDetail.parse(JSON.parse(detail_json));
+    if (tasting !== undefined) tables.set(id, (tables.get(id) ?? new Set()).add(tasting));
+    if (what === 'left' && tasting !== undefined && day) refuse(tasting, day);
+    if (notOn) for (const tastingId of tables.get(id) ?? []) refuse(tastingId, notOn);
+  }
+  return refused;
+}
+
+/** The history of one ask, the oldest first. */
+export async function listAskChanges(
+  db: DbOrTransaction,
+  workspace: string,
+  askId: number,
+): Promise<readonly AskChanged[]> {
+  const rows = await db
+    .selectFrom('ask_change')
+    .selectAll()
+    .where('workspace', '=', workspace)
+    .where('ask_id', '=', askId)
+    .orderBy('id')
+    .execute();
+  return rows.map((row) => ({
+    id: row.id,
+    at: new Date(row.at),
+    who: row.who,
+    from: State.nullable().parse(row.from_state),
+    to: State.parse(row.to_state),
+    detail: AskDetail.parse(JSON.parse(row.detail_json)),
+  }));
+}
+
+/** Adds one change to the history of an ask. */
+async function recordAskChange(
+  db: DbOrTransaction,
+  workspace: string,
+  askId: number,
+  from: AskState | null,
+  to: AskState,
+  change: HistoryEntry,
+): Promise<void> {
+  await db
+    .insertInto('ask_change')
+    .values({
+      workspace,
+      ask_id: askId,
+      at: change.at.toISOString(),
+      who: change.who,
+      from_state: from,
+      to_state: to,
+      detail_json: JSON.stringify(AskDetail.parse(change.detail)),
+    })
+    .execute();
 }

@@ -1,12 +1,9 @@
-import { type Selectable, sql } from 'kysely';
+import type { Selectable } from 'kysely';
 import { z } from 'zod';
-import { type Coffee, LEVELS, PROCESSES, ROLES } from '../domain/record/coffee.js';
+import { type Coffee, PROCESSES } from '../domain/record/coffee.js';
 import type { DbOrTransaction } from './db.js';
-import { prepared } from './prepared.js';
 import type { CoffeeTable } from './schema.js';
 
-const RoleColumn = z.enum(ROLES);
-const LevelColumn = z.enum(LEVELS);
 const ProcessColumn = z.enum(PROCESSES).nullable();
 
 /** Everything the roastery knows of a coffee but its id. */
@@ -14,33 +11,15 @@ export type CoffeeFacts = Omit<Coffee, 'id'>;
 
 /** Coffees in use, by name; archived ones are left out. */
 export async function listCoffees(db: DbOrTransaction, workspace: string): Promise<readonly Coffee[]> {
-  const rows = await db
-    .selectFrom('coffee')
-    .selectAll()
-    .where('workspace', '=', workspace)
-    .where('archived_at', 'is', null)
-    .execute();
+  const rows = await inWorkspace(db, workspace).where('archived_at', 'is', null).execute();
   return rows.map(toCoffee).sort((a, b) => a.name.localeCompare(b.name, 'en') || a.id - b.id);
 }
 
 /** The coffee with this id in its own workspace, archived or not, or null. */
 export async function findCoffee(db: DbOrTransaction, workspace: string, id: number): Promise<Coffee | null> {
-  const row = await db
-    .selectFrom('coffee')
-    .selectAll()
-    .where('workspace', '=', workspace)
-    .where('id', '=', id)
-    .executeTakeFirst();
+  const row = await inWorkspace(db, workspace).where('id', '=', id).executeTakeFirst();
   return row ? toCoffee(row) : null;
 }
-
-const byIds = prepared<{ readonly workspace: string; readonly ids: string }>()((db, given) =>
-  db
-    .selectFrom('coffee')
-    .selectAll()
-    .where('workspace', '=', given('workspace'))
-    .where(sql<boolean>`id in (select value from json_each(${given('ids')}))`),
-);
 
 /** Coffees by id, archived ones too: what a tasting of last year was made of. Unknown ids are left out. */
 export async function coffeesById(
@@ -49,7 +28,7 @@ export async function coffeesById(
   ids: readonly number[],
 ): Promise<ReadonlyMap<number, Coffee>> {
   if (ids.length === 0) return new Map();
-  const rows = await byIds(db, { workspace, ids: JSON.stringify([...new Set(ids)]) });
+  const rows = await inWorkspace(db, workspace).where('id', 'in', ids).execute();
   return new Map(rows.map((row) => [row.id, toCoffee(row)]));
 }
 
@@ -102,6 +81,10 @@ export async function archiveCoffee(
     .execute();
 }
 
+function inWorkspace(db: DbOrTransaction, workspace: string) {
+  return db.selectFrom('coffee').selectAll().where('workspace', '=', workspace);
+}
+
 function toColumns(coffee: CoffeeFacts) {
   return {
     name: coffee.name,
@@ -128,8 +111,8 @@ function toCoffee(row: Selectable<CoffeeTable>): Coffee {
     name: row.name,
     origin: row.origin,
     process: ProcessColumn.parse(row.process),
-    role: RoleColumn.parse(row.role),
-    level: LevelColumn.parse(row.level),
+    role: row.role,
+    level: row.level,
     soldAlone: row.sold_alone === 1,
     lossBp: row.loss_bp,
     greenPriceCents: row.green_price_cents,

@@ -1,7 +1,6 @@
+import { z } from 'zod';
 import { DEFAULT_HOUSE, type FactName, HouseFacts } from '../domain/house/house-facts.js';
-import { remembered } from '../domain/measure/remembered.js';
 import type { DbOrTransaction } from './db.js';
-import { prepared } from './prepared.js';
 
 const FACT_NAMES = HouseFacts.keyof();
 
@@ -10,14 +9,7 @@ const FACT_NAMES = HouseFacts.keyof();
  * fact that no longer fits (written by an older version) falls back to its default and the others stay.
  */
 export async function loadHouse(db: DbOrTransaction, workspace: string): Promise<HouseFacts> {
-  const text = await readText(db, workspace);
-  return factsIn(text, () => readFacts(parseObject(text)));
-}
-
-/** Every command needs the facts, and they seldom change. */
-const factsIn = remembered<HouseFacts>(100);
-
-function readFacts(told: Readonly<Record<string, unknown>>): HouseFacts {
+  const told = await readTold(db, workspace);
   const whole = HouseFacts.safeParse(told);
   if (whole.success) return whole.data;
   const fitting = Object.entries(told).filter(
@@ -72,27 +64,64 @@ async function writeTold(
 }
 
 async function readTold(db: DbOrTransaction, workspace: string): Promise<Readonly<Record<string, unknown>>> {
-  return parseObject(await readText(db, workspace));
+  const row = await db
+    .selectFrom('house')
+    .select('facts_json')
+    .where('workspace', '=', workspace)
+    .executeTakeFirst();
+  return parseTold(row?.facts_json ?? '{}');
 }
 
-const textOf = prepared<{ readonly workspace: string }>()((db, given) =>
-  db.selectFrom('house').select('facts_json').where('workspace', '=', given('workspace')),
-);
-
-async function readText(db: DbOrTransaction, workspace: string): Promise<string> {
-  const [row] = await textOf(db, { workspace });
-  return row?.facts_json ?? '{}';
-}
-
-function parseObject(text: string): Readonly<Record<string, unknown>> {
-  const stored: unknown = parseJson(text);
-  return typeof stored === 'object' && stored !== null && !Array.isArray(stored) ? { ...stored } : {};
-}
-
-function parseJson(text: string): unknown {
+function parseTold(text: string): Readonly<Record<string, unknown>> {
   try {
-    return JSON.parse(text);
+    return z.record(z.string(), z.unknown()).parse(JSON.parse(text));
   } catch {
     return {};
   }
+}
+
+/** What a word means in this house: `words` as folded for reading, `attribute` as the vocabulary names it. */
+export type HouseWord = {
+  readonly words: string;
+  readonly attribute: string;
+  readonly by: string;
+  readonly at: Date;
+};
+
+/** The words this house has taught, in alphabetical order. */
+export async function listHouseWords(db: DbOrTransaction, workspace: string): Promise<readonly HouseWord[]> {
+  const rows = await db
+    .selectFrom('house_word')
+    .select(['words', 'attribute', 'by', 'at'])
+    .where('workspace', '=', workspace)
+    .orderBy('words')
+    .execute();
+  return rows.map((row) => ({ ...row, at: new Date(row.at) }));
+}
+
+/** Teaches a word, or replaces what it meant here. */
+export async function saveHouseWord(
+  db: DbOrTransaction,
+  word: HouseWord & { readonly workspace: string },
+): Promise<void> {
+  const meaning = { attribute: word.attribute, by: word.by, at: word.at.toISOString() };
+  await db
+    .insertInto('house_word')
+    .values({ workspace: word.workspace, words: word.words, ...meaning })
+    .onConflict((conflict) => conflict.columns(['workspace', 'words']).doUpdateSet(meaning))
+    .execute();
+}
+
+/** Forgets a word; false when it was not taught here. */
+export async function forgetHouseWord(
+  db: DbOrTransaction,
+  workspace: string,
+  words: string,
+): Promise<boolean> {
+  const result = await db
+    .deleteFrom('house_word')
+    .where('workspace', '=', workspace)
+    .where('words', '=', words)
+    .executeTakeFirst();
+  return result.numDeletedRows === 1n;
 }

@@ -1,6 +1,5 @@
 import { sql } from 'kysely';
 import type { DbOrTransaction } from './db.js';
-import { prepared } from './prepared.js';
 
 /** An event as it came in; `eventId` is its identity in the workspace, `lane` what must stay in order. */
 export type Incoming = {
@@ -14,48 +13,29 @@ export type Incoming = {
 
 export type InboxRow = Incoming & { readonly id: number; readonly attempts: number };
 
-const insert = prepared<
-  Record<'workspace' | 'eventId' | 'kind' | 'lane' | 'bodyJson' | 'receivedAt', string>
->()((db, given) =>
-  db
-    .insertInto('inbox')
-    .values({
-      workspace: given('workspace'),
-      event_id: given('eventId'),
-      kind: given('kind'),
-      lane: given('lane'),
-      body_json: given('bodyJson'),
-      received_at: given('receivedAt'),
-      state: 'waiting',
-      attempts: 0,
-      next_try_at: null,
-      error: null,
-    })
-    .onConflict((conflict) => conflict.columns(['workspace', 'event_id']).doNothing())
-    .returning('id'),
-);
-
 /** Resolves once the event is safely on disk; false when it had been stored before. */
 export async function insertEvent(db: DbOrTransaction, incoming: Incoming): Promise<boolean> {
-  const rows = await insert(db, { ...incoming, receivedAt: incoming.receivedAt.toISOString() });
-  return rows.length === 1;
+  const { workspace, eventId, kind, lane, bodyJson, receivedAt } = incoming;
+  const waits = { state: 'waiting', attempts: 0, next_try_at: null, error: null };
+  const row = await db
+    .insertInto('inbox')
+    .values({
+      workspace,
+      event_id: eventId,
+      kind,
+      lane,
+      body_json: bodyJson,
+      received_at: receivedAt.toISOString(),
+      ...waits,
+    })
+    .onConflict((conflict) => conflict.columns(['workspace', 'event_id']).doNothing())
+    .returning('id')
+    .executeTakeFirst();
+  return row !== undefined;
 }
 
-const waiting = prepared<{ readonly now: string; readonly limit: number }>()((db, given) =>
-  db
-    .selectFrom('inbox')
-    .select(['id', 'workspace', 'event_id', 'kind', 'lane', 'body_json', 'received_at', 'attempts'])
-    .where('state', '=', sql.lit('waiting'))
-    .where('lane', 'not in', (eb) =>
-      eb
-        .selectFrom('inbox as held')
-        .select('held.lane')
-        .where('held.state', '=', sql.lit('waiting'))
-        .where('held.next_try_at', '>', given('now')),
-    )
-    .orderBy('id')
-    .limit(given('limit')),
-);
+/** As a literal: the indexes of what waits are found by it. */
+const WAITING = sql.lit('waiting');
 
 /** Waiting events in order, leaving out every lane whose first event waits for another try. */
 export async function listWaiting(
@@ -63,7 +43,20 @@ export async function listWaiting(
   now: Date,
   limit: number,
 ): Promise<readonly InboxRow[]> {
-  const rows = await waiting(db, { now: now.toISOString(), limit });
+  const rows = await db
+    .selectFrom('inbox')
+    .selectAll()
+    .where('state', '=', WAITING)
+    .where('lane', 'not in', (eb) =>
+      eb
+        .selectFrom('inbox as held')
+        .select('held.lane')
+        .where('held.state', '=', WAITING)
+        .where('held.next_try_at', '>', now.toISOString()),
+    )
+    .orderBy('id')
+    .limit(limit)
+    .execute();
   return rows.map((row) => ({
     id: row.id,
     workspace: row.workspace,
@@ -76,16 +69,16 @@ export async function listWaiting(
   }));
 }
 
-const done = prepared<{ readonly id: number }>()((db, given) =>
-  db.updateTable('inbox').set({ state: 'done', error: null, body_json: '{}' }).where('id', '=', given('id')),
-);
-
 /**
  * Marks an event as handled; run it in the transaction that handled it. Its id is kept, so that a repeated
  * one is known; its words are not, for a note keeps its own.
  */
 export async function markDone(db: DbOrTransaction, id: number): Promise<void> {
-  await done(db, { id });
+  await db
+    .updateTable('inbox')
+    .set({ state: 'done', error: null, body_json: '{}' })
+    .where('id', '=', id)
+    .execute();
 }
 
 /** Counts a failed try and says when the next one may be. */
@@ -133,19 +126,16 @@ export async function listSetAside(db: DbOrTransaction): Promise<readonly SetAsi
   return rows.map((row) => ({ eventId: row.event_id, kind: row.kind, error: row.error }));
 }
 
-const waitingCount = prepared<Readonly<Record<never, string>>>()((db) =>
-  db
-    .selectFrom('inbox')
-    .select((eb) => [eb.fn.countAll<number>().as('count'), eb.fn.min('next_try_at').as('next_try_at')])
-    .where('state', '=', sql.lit('waiting')),
-);
-
 /** How many events wait, and when the first of them may be tried. */
 export async function waitingEvents(
   db: DbOrTransaction,
 ): Promise<{ readonly count: number; readonly nextTry: Date | null }> {
-  const [row] = await waitingCount(db, {});
-  return { count: row?.count ?? 0, nextTry: row?.next_try_at ? new Date(row.next_try_at) : null };
+  const { count, next } = await db
+    .selectFrom('inbox')
+    .select((eb) => [eb.fn.countAll<number>().as('count'), eb.fn.min('next_try_at').as('next')])
+    .where('state', '=', WAITING)
+    .executeTakeFirstOrThrow();
+  return { count, nextTry: next === null ? null : new Date(next) };
 }
 
 /**

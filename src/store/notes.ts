@@ -1,23 +1,77 @@
 import { addSeconds } from 'date-fns/addSeconds';
 import type { Selectable } from 'kysely';
-import { z } from 'zod';
 import type { Note } from '../domain/record/note.js';
 import { LIVE_STATES } from '../domain/record/tasting.js';
 import type { DbOrTransaction } from './db.js';
-import { prepared } from './prepared.js';
 import type { NoteTable } from './schema.js';
 
-const Source = z.enum(['thread', 'form', 'paper']);
+/** A message by its channel and Slack's id of it. */
+export type MessagePlace = { readonly workspace: string; readonly channel: string; readonly ts: string };
+
+/** A note as it is written or edited now; `editedTs` is Slack's id of the edit, when it comes as one. */
+export type WrittenNote = Omit<Note, 'id' | 'chosenCupId' | 'receivedAt'> & {
+  readonly workspace: string;
+  readonly editedTs: string | null;
+  readonly at: Date;
+};
 
 /**
- * Withdraws the note of a deleted message and remembers the delete, so that it wins whatever arrives later.
- * The words themselves are not kept.
+ * Stores a note as its latest edit says, once per message: an older edit or the plain message arriving after
+ * its edit changes nothing, and a message deleted before it arrived never counts.
+ *
+ * @returns the note as it stands now, or null when nothing changed
  */
-export async function withdrawNote(
+export async function saveNote(db: DbOrTransaction, note: WrittenNote): Promise<Note | null> {
+  const gone = await db
+    .selectFrom('gone_message')
+    .select('ts')
+    .where('workspace', '=', note.workspace)
+    .where('channel', '=', note.channel)
+    .where('ts', '=', note.ts)
+    .executeTakeFirst();
+  if (gone) return null;
+  const known = await noteAt(db, note).executeTakeFirst();
+  if (!known) return insertNote(db, note);
+  const { text, editedTs } = note;
+  if (known.deleted_at !== null || editedTs === null) return null;
+  if (known.edited_ts !== null && isLater(known.edited_ts, editedTs)) return null;
+  await db.updateTable('note').set({ text, edited_ts: editedTs }).where('id', '=', known.id).execute();
+  return known.text === text ? null : toNote({ ...known, text });
+}
+
+/** Slack's message ids compare as text of equal length; padding keeps that true for shorter ones. */
+function isLater(a: string, b: string): boolean {
+  return a.padStart(20, '0') >= b.padStart(20, '0');
+}
+
+async function insertNote(db: DbOrTransaction, note: WrittenNote): Promise<Note> {
+  const row = await db
+    .insertInto('note')
+    .values({
+      workspace: note.workspace,
+      tasting_id: note.tastingId,
+      source: note.source,
+      channel: note.channel,
+      ts: note.ts,
+      thread_ts: note.threadTs,
+      person: note.person,
+      home_cup_id: note.homeCupId,
+      chosen_cup_id: null,
+      text: note.text,
+      edited_ts: note.editedTs,
+      deleted_at: null,
+      late: note.late ? 1 : 0,
+      received_at: note.at.toISOString(),
+    })
+    .returningAll()
+    .executeTakeFirstOrThrow();
+  return toNote(row);
+}
+
+/** Remembers that a message is gone, so that this wins whatever arrives of it later. */
+export async function markGone(
   db: DbOrTransaction,
-  workspace: string,
-  channel: string,
-  ts: string,
+  { workspace, channel, ts }: MessagePlace,
   at: Date,
 ): Promise<void> {
   await db
@@ -25,39 +79,7 @@ export async function withdrawNote(
     .values({ workspace, channel, ts, at: at.toISOString() })
     .onConflict((conflict) => conflict.doNothing())
     .execute();
-  const row = await db
-    .updateTable('note')
-    .set({ deleted_at: at.toISOString(), text: '' })
-    .where('workspace', '=', workspace)
-    .where('channel', '=', channel)
-    .where('ts', '=', ts)
-    .where('deleted_at', 'is', null)
-    .returning('id')
-    .executeTakeFirst();
-  if (row) await db.deleteFrom('reading').where('note_id', '=', row.id).execute();
-  if (row) await db.deleteFrom('mention').where('note_id', '=', row.id).execute();
-  // "Which cup was that?" quotes the note.
-  if (row)
-    await db
-      .deleteFrom('notice')
-      .where('workspace', '=', workspace)
-      .where('subject', '=', `note:${row.id}`)
-      .where('kind', '=', 'private')
-      .execute();
 }
-
-/** A message by its channel and Slack's id of it. */
-export type MessagePlace = { readonly workspace: string; readonly channel: string; readonly ts: string };
-
-/** The row of the note written as this message, deleted or not; none or one. */
-export const noteRowsAt = prepared<MessagePlace>()((db, given) =>
-  db
-    .selectFrom('note')
-    .selectAll()
-    .where('workspace', '=', given('workspace'))
-    .where('channel', '=', given('channel'))
-    .where('ts', '=', given('ts')),
-);
 
 /** The note written as this message, deleted or not, or null. */
 export async function findNoteByMessage(
@@ -66,23 +88,37 @@ export async function findNoteByMessage(
   channel: string,
   ts: string,
 ): Promise<Note | null> {
-  const [row] = await noteRowsAt(db, { workspace, channel, ts });
+  const row = await noteAt(db, { workspace, channel, ts }).executeTakeFirst();
   return row ? toNote(row) : null;
 }
 
-const standing = prepared<{ readonly workspace: string; readonly id: number }>()((db, given) =>
-  db
-    .selectFrom('note')
-    .selectAll()
-    .where('workspace', '=', given('workspace'))
-    .where('id', '=', given('id'))
-    .where('deleted_at', 'is', null),
-);
-
 /** The standing note with this id inside its own workspace, or null when it is gone. */
 export async function findNote(db: DbOrTransaction, workspace: string, id: number): Promise<Note | null> {
-  const [row] = await standing(db, { workspace, id });
+  const row = await db
+    .selectFrom('note')
+    .selectAll()
+    .where('workspace', '=', workspace)
+    .where('id', '=', id)
+    .where('deleted_at', 'is', null)
+    .executeTakeFirst();
   return row ? toNote(row) : null;
+}
+
+/** Where a note that was taken back stood, or null. */
+export async function findGoneNote(
+  db: DbOrTransaction,
+  workspace: string,
+  noteId: number,
+): Promise<{ readonly channel: string; readonly ts: string } | null> {
+  const row = await db
+    .selectFrom('note')
+    .select(['channel', 'ts'])
+    .where('workspace', '=', workspace)
+    .where('id', '=', noteId)
+    .where('deleted_at', 'is not', null)
+    .where('source', '=', 'thread')
+    .executeTakeFirst();
+  return row ?? null;
 }
 
 /** Standing notes of one tasting, in the order they were written. */
@@ -91,28 +127,37 @@ export async function listNotes(
   tastingId: number,
   person?: string,
 ): Promise<readonly Note[]> {
+  let query = standing(db, tastingId).selectAll();
+  if (person !== undefined) query = query.where('person', '=', person);
+  const rows = await query.orderBy('ts').orderBy('id').execute();
+  return rows.map(toNote);
+}
+
+/** A person's standing notes that name no cup, at tables that are not decided; at most five. */
+export async function listWithoutCup(
+  db: DbOrTransaction,
+  workspace: string,
+  person: string,
+): Promise<readonly Note[]> {
   const rows = await db
-    .selectFrom('note')
-    .selectAll()
-    .where('tasting_id', '=', tastingId)
-    .where('deleted_at', 'is', null)
-    .$if(person !== undefined, (query) => query.where('person', '=', person ?? ''))
-    .orderBy('ts')
-    .orderBy('id')
+    .selectFrom('tasting')
+    .innerJoin('note', 'note.tasting_id', 'tasting.id')
+    .innerJoin('reading', 'reading.note_id', 'note.id')
+    .selectAll('note')
+    .where('tasting.workspace', '=', workspace)
+    .where('tasting.state', 'in', LIVE_STATES)
+    .where('note.person', '=', person)
+    .where('note.deleted_at', 'is', null)
+    .where('reading.needs_cup', '=', 1)
+    .orderBy('note.id')
+    .limit(5)
     .execute();
   return rows.map(toNote);
 }
 
-const choose = prepared<{ readonly noteId: number; readonly cupId: number }>()((db, given) =>
-  db
-    .updateTable('note')
-    .set({ chosen_cup_id: given('cupId') })
-    .where('id', '=', given('noteId')),
-);
-
 /** The taster's answer to "which cup was that?". */
 export async function chooseCup(db: DbOrTransaction, noteId: number, cupId: number): Promise<void> {
-  await choose(db, { noteId, cupId });
+  await db.updateTable('note').set({ chosen_cup_id: cupId }).where('id', '=', noteId).execute();
 }
 
 /** Notes that came after closing count from now on: the host reopened the table. */
@@ -125,35 +170,13 @@ export async function countNotes(
   db: DbOrTransaction,
   tastingId: number,
 ): Promise<{ readonly notes: number; readonly tasters: number }> {
-  const row = await db
-    .selectFrom('note')
+  return standing(db, tastingId)
     .select((eb) => [
       eb.fn.countAll<number>().as('notes'),
       eb.fn.count<number>('person').distinct().as('tasters'),
     ])
-    .where('tasting_id', '=', tastingId)
-    .where('deleted_at', 'is', null)
     .where('late', '=', 0)
-    .executeTakeFirst();
-  return { notes: row?.notes ?? 0, tasters: row?.tasters ?? 0 };
-}
-
-/** A note as its row says. */
-export function toNote(row: Selectable<NoteTable>): Note {
-  return {
-    id: row.id,
-    tastingId: row.tasting_id,
-    source: Source.parse(row.source),
-    channel: row.channel,
-    ts: row.ts,
-    threadTs: row.thread_ts,
-    person: row.person,
-    homeCupId: row.home_cup_id,
-    chosenCupId: row.chosen_cup_id,
-    text: row.text,
-    late: row.late === 1,
-    receivedAt: new Date(row.received_at),
-  };
+    .executeTakeFirstOrThrow();
 }
 
 /** Notes written late, changed or taken back after the table closed; erased ones are counted by themselves. */
@@ -162,8 +185,7 @@ export async function countAfterClosing(
   tastingId: number,
   closedAt: Date,
 ): Promise<number> {
-  const seconds = (closedAt.getTime() / 1000).toFixed(6);
-  const row = await db
+  const { count } = await db
     .selectFrom('note')
     .select((eb) => eb.fn.countAll<number>().as('count'))
     .where('tasting_id', '=', tastingId)
@@ -171,13 +193,16 @@ export async function countAfterClosing(
     .where((eb) =>
       eb.or([
         eb('late', '=', 1),
-        eb('edited_ts', '>', seconds),
+        eb('edited_ts', '>', (closedAt.getTime() / 1000).toFixed(6)),
         eb('deleted_at', '>', closedAt.toISOString()),
       ]),
     )
-    .executeTakeFirst();
-  return row?.count ?? 0;
+    .executeTakeFirstOrThrow();
+  return count;
 }
+
+/** Late in its second, where hardly any message of Slack's stands. */
+const FIRST_FORM_NOTE = 900_000;
 
 /** A message id of Slack's own shape for a note that is no message; two in one second follow each other. */
 export async function freeFormTs(
@@ -199,30 +224,32 @@ export async function freeFormTs(
   return micro < 1_000_000 ? `${second}.${micro}` : freeFormTs(db, workspace, channel, addSeconds(now, 1));
 }
 
-/** Late in its second, where hardly any message of Slack's stands. */
-const FIRST_FORM_NOTE = 900_000;
+function noteAt(db: DbOrTransaction, { workspace, channel, ts }: MessagePlace) {
+  return db
+    .selectFrom('note')
+    .selectAll()
+    .where('workspace', '=', workspace)
+    .where('channel', '=', channel)
+    .where('ts', '=', ts);
+}
 
-const withoutCup = prepared<{ readonly workspace: string; readonly person: string }>()((db, given) =>
-  db
-    .selectFrom('tasting')
-    .innerJoin('note', 'note.tasting_id', 'tasting.id')
-    .innerJoin('reading', 'reading.note_id', 'note.id')
-    .selectAll('note')
-    .where('tasting.workspace', '=', given('workspace'))
-    .where('tasting.state', 'in', LIVE_STATES)
-    .where('note.person', '=', given('person'))
-    .where('note.deleted_at', 'is', null)
-    .where('reading.needs_cup', '=', 1)
-    .orderBy('note.id')
-    .limit(5),
-);
+function standing(db: DbOrTransaction, tastingId: number) {
+  return db.selectFrom('note').where('tasting_id', '=', tastingId).where('deleted_at', 'is', null);
+}
 
-/** A person's standing notes that name no cup, at tables that are not decided. */
-export async function listWithoutCup(
-  db: DbOrTransaction,
-  workspace: string,
-  person: string,
-): Promise<readonly Note[]> {
-  const rows = await withoutCup(db, { workspace, person });
-  return rows.map(toNote);
+function toNote(row: Selectable<NoteTable>): Note {
+  return {
+    id: row.id,
+    tastingId: row.tasting_id,
+    source: row.source,
+    channel: row.channel,
+    ts: row.ts,
+    threadTs: row.thread_ts,
+    person: row.person,
+    homeCupId: row.home_cup_id,
+    chosenCupId: row.chosen_cup_id,
+    text: row.text,
+    late: row.late === 1,
+    receivedAt: new Date(row.received_at),
+  };
 }

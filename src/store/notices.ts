@@ -1,7 +1,7 @@
-import { sql } from 'kysely';
+import { type Selectable, sql, type Updateable } from 'kysely';
+import { z } from 'zod';
 import { markChanged } from './changed.js';
 import type { DbOrTransaction } from './db.js';
-import { prepared } from './prepared.js';
 import type { NoticeTable } from './schema.js';
 
 /** A notice as it should be: `wantedJson` is the whole of it, `hash` its identity. */
@@ -18,114 +18,93 @@ export type WantedNotice = {
 };
 
 /** A notice's row: `channel` and `ts` say where it stands in Slack, once it does. */
-export type NoticeRow = Readonly<NoticeTable>;
-
-/**
- * Wanted anew before it was shown, a notice may have been shown meanwhile without our hearing of it: then it is
- * not certain what stands in Slack, even when what was shown before is wanted again.
- */
-const SHOWN_FOR_CERTAIN = sql<string | null>`case when shown_hash is wanted_hash then shown_hash end`;
-/** Of reactions, which may stand side by side, every one is remembered that may have been made. */
-const SHOWN_OR_MAYBE = sql<string | null>`case
-  when kind <> 'reaction' or shown_hash is wanted_hash then shown_json
-  else json_object(
-    'name', json_extract(shown_json, '$.name'),
-    'maybe', json(json_insert(
-      coalesce(json_extract(shown_json, '$.maybe'), '[]'), '$[#]', json_extract(wanted_json, '$.name'))))
-  end`;
-
-const want = prepared<WantedNotice>()((db, given) =>
-  db
-    .insertInto('notice')
-    .values({
-      workspace: given('workspace'),
-      key: given('key'),
-      subject: given('subject'),
-      kind: given('kind'),
-      lane: given('lane'),
-      place_json: given('placeJson'),
-      wanted_json: given('wantedJson'),
-      wanted_hash: given('hash'),
-      shown_hash: null,
-      shown_json: null,
-      channel: null,
-      ts: null,
-      state: 'kept',
-      posting_since: null,
-      attempts: 0,
-      next_try_at: null,
-      error: null,
-    })
-    .onConflict((conflict) =>
-      conflict
-        .columns(['workspace', 'key'])
-        .doUpdateSet({
-          subject: given('subject'),
-          lane: given('lane'),
-          place_json: given('placeJson'),
-          wanted_json: given('wantedJson'),
-          wanted_hash: given('hash'),
-          shown_hash: SHOWN_FOR_CERTAIN,
-          shown_json: SHOWN_OR_MAYBE,
-        })
-        .where('notice.wanted_hash', 'is not', given('hash'))
-        .where((eb) =>
-          eb.or([eb('notice.shown_hash', 'is', null), eb('notice.kind', 'not in', ['private', 'file'])]),
-        ),
-    ),
-);
+export type NoticeRow = Readonly<Selectable<NoticeTable>>;
 
 /**
  * Stores what a notice should be. What can be shown only once (a private message, a file) stays as it was
- * shown; a stopped notice stays stopped until it is revived.
+ * shown; a stopped notice stays stopped until it is revived. Call it inside a transaction.
  */
 export async function wantNotice(db: DbOrTransaction, notice: WantedNotice): Promise<void> {
-  await want(db, notice);
+  const { workspace, key, subject, kind, lane, placeJson, wantedJson, hash } = notice;
+  const wanted = { subject, lane, place_json: placeJson, wanted_json: wantedJson, wanted_hash: hash };
+  const known = await findNotice(db, workspace, key);
+  if (!known) {
+    const nothingShown = { shown_hash: null, shown_json: null, channel: null, ts: null, posting_since: null };
+    await db
+      .insertInto('notice')
+      .values({ workspace, key, kind, ...wanted, ...nothingShown, ...TRY_ANEW })
+      .execute();
+    return;
+  }
+  if (known.wanted_hash === hash) return;
+  if (known.shown_hash !== null && (known.kind === 'private' || known.kind === 'file')) return;
+  await stepNotice(db, { workspace, key }, { ...wanted, ...shownForCertain(known) });
+}
+
+const TRY_ANEW = { state: 'kept', attempts: 0, next_try_at: null, error: null };
+
+/** What a reaction's row remembers: the name that stands, and those that may stand beside it. */
+const Reaction = z.object({
+  name: z.string().nullable().default(null),
+  maybe: z.array(z.string().nullable()).default([]),
+});
+
+/**
+ * Wanted anew before it was shown, a notice may have been shown meanwhile without our hearing of it: then it is
+ * not certain what stands in Slack, even when what was shown before is wanted again. Of reactions, which may
+ * stand side by side, every one is remembered that may have been made.
+ */
+function shownForCertain(known: NoticeRow): Pick<NoticeRow, 'shown_hash' | 'shown_json'> {
+  const { shown_hash, shown_json } = known;
+  if (shown_hash === known.wanted_hash) return { shown_hash, shown_json };
+  if (known.kind !== 'reaction') return { shown_hash: null, shown_json };
+  const { name, maybe } = Reaction.parse(JSON.parse(shown_json ?? '{}'));
+  const wanted = Reaction.parse(JSON.parse(known.wanted_json ?? '{}'));
+  return { shown_hash: null, shown_json: JSON.stringify({ name, maybe: [...maybe, wanted.name] }) };
 }
 
 /** A thread can only be written in when the notice above it stands; what is unwanted need not wait for that. */
 const HAS_ITS_PLACE = sql<boolean>`(
-  place_json not like '%"kind":"thread"%'
-  or json_type(wanted_json, '$.message') = 'null'
+  coalesce(place_json ->> 'kind', '') <> 'thread'
+  or (kind = 'message' and wanted_json ->> 'message' is null)
   or exists (
     select 1 from notice as above
     where above.workspace = notice.workspace
-      and above.key = json_extract(notice.place_json, '$.under') and above.ts is not null
+      and above.key = notice.place_json ->> 'under' and above.ts is not null
   )
 )`;
 
 /** What the keeper needs to know of a notice to see whether it may go. */
 export type Differing = Pick<NoticeRow, 'workspace' | 'key' | 'kind' | 'lane' | 'ts' | 'next_try_at'>;
 
-const differing = prepared<{ readonly limit: number }>()((db, given) =>
-  db
-    .selectFrom('notice')
-    .select(['workspace', 'key', 'kind', 'lane', 'ts', 'next_try_at'])
-    .where(sql<boolean>`wanted_hash is not shown_hash and state <> 'stopped'`)
-    .where(HAS_ITS_PLACE)
-    .orderBy(sql`rowid`)
-    .limit(given('limit')),
-);
+/** As literals: the index of what is still to do is found by them. */
+const DIFFERS = sql<boolean>`wanted_hash is not shown_hash and state <> 'stopped'`;
+const STOPPED = sql.lit('stopped');
 
 /** Notices that do not stand as they should and could, in the order in which they were first wanted. */
 export async function listDiffering(db: DbOrTransaction, limit: number): Promise<readonly Differing[]> {
-  return differing(db, { limit });
+  return db
+    .selectFrom('notice')
+    .select(['workspace', 'key', 'kind', 'lane', 'ts', 'next_try_at'])
+    .where(DIFFERS)
+    .where(HAS_ITS_PLACE)
+    .orderBy('id')
+    .limit(limit)
+    .execute();
 }
 
-const find = prepared<Pick<NoticeRow, 'workspace' | 'key'>>()((db, given) =>
-  db
-    .selectFrom('notice')
-    .selectAll()
-    .where('workspace', '=', given('workspace'))
-    .where('key', '=', given('key')),
-);
-
+/** The notice with this key, shown or not, or null. */
 export async function findNotice(
   db: DbOrTransaction,
   workspace: string,
   key: string,
 ): Promise<NoticeRow | null> {
-  const [row] = await find(db, { workspace, key });
+  const row = await db
+    .selectFrom('notice')
+    .selectAll()
+    .where('workspace', '=', workspace)
+    .where('key', '=', key)
+    .executeTakeFirst();
   return row ?? null;
 }
 
@@ -148,21 +127,9 @@ export async function listStandingMessages(
 }
 
 /** What a notice's row may change to after a step towards being shown. */
-export type NoticeStep = Partial<
-  Pick<
-    NoticeTable,
-    | 'shown_hash'
-    | 'shown_json'
-    | 'channel'
-    | 'ts'
-    | 'state'
-    | 'posting_since'
-    | 'attempts'
-    | 'next_try_at'
-    | 'error'
-  >
->;
+export type NoticeStep = Updateable<Omit<NoticeTable, 'id' | 'workspace' | 'key' | 'kind'>>;
 
+/** Changes a notice's row after a step towards being shown. */
 export async function stepNotice(
   db: DbOrTransaction,
   { workspace, key }: { readonly workspace: string; readonly key: string },
@@ -180,8 +147,8 @@ export async function stepNotice(
 export async function reviveStopped(db: DbOrTransaction, subject: string | null, at: Date): Promise<void> {
   const revived = await db
     .updateTable('notice')
-    .set({ state: 'kept', attempts: 0, next_try_at: null, error: null })
-    .where('state', '=', sql.lit('stopped'))
+    .set(TRY_ANEW)
+    .where('state', '=', STOPPED)
     .$if(subject !== null, (query) => query.where('subject', '=', subject ?? ''))
     .returning(['workspace', 'subject'])
     .execute();
@@ -196,10 +163,10 @@ export async function reviveNotices(
 ): Promise<number> {
   const result = await db
     .updateTable('notice')
-    .set({ state: 'kept', attempts: 0, next_try_at: null, error: null })
+    .set(TRY_ANEW)
     .where('workspace', '=', workspace)
     .where('channel', '=', channel)
-    .where('state', '=', sql.lit('stopped'))
+    .where('state', '=', STOPPED)
     .executeTakeFirst();
   return Number(result.numUpdatedRows);
 }
@@ -208,21 +175,13 @@ export async function reviveNotices(
 export async function countNotices(
   db: DbOrTransaction,
 ): Promise<{ readonly differing: number; readonly stopped: number }> {
-  const differing = await db
-    .selectFrom('notice')
-    .select((eb) => eb.fn.countAll<number>().as('count'))
-    .where(sql<boolean>`wanted_hash is not shown_hash and state <> 'stopped'`)
-    .where(HAS_ITS_PLACE)
-    .executeTakeFirstOrThrow();
-  const stopped = await db
-    .selectFrom('notice')
-    .select((eb) => eb.fn.countAll<number>().as('count'))
-    .where('state', '=', sql.lit('stopped'))
-    .executeTakeFirstOrThrow();
-  return { differing: Number(differing.count), stopped: Number(stopped.count) };
+  const notices = db.selectFrom('notice').select((eb) => eb.fn.countAll<number>().as('count'));
+  const differing = await notices.where(DIFFERS).where(HAS_ITS_PLACE).executeTakeFirstOrThrow();
+  const stopped = await notices.where('state', '=', STOPPED).executeTakeFirstOrThrow();
+  return { differing: differing.count, stopped: stopped.count };
 }
 
-export type Stopped = {
+type Stopped = {
   readonly key: string;
   readonly channel: string | null;
   readonly error: string | null;
@@ -253,7 +212,7 @@ export async function listStopped(db: DbOrTransaction): Promise<readonly Stopped
   return db
     .selectFrom('notice')
     .select(['key', 'channel', 'error'])
-    .where('state', '=', sql.lit('stopped'))
+    .where('state', '=', STOPPED)
     .orderBy('key')
     .execute();
 }
@@ -283,4 +242,41 @@ export async function isCardInFlight(
     .where((eb) => eb.or([eb('key', 'like', 'table:%'), eb('key', 'like', 'cup:%')]))
     .executeTakeFirst();
   return row !== undefined;
+}
+
+/** The uploaded file for a drawing with this content hash, if there is one. */
+export async function findPicture(
+  db: DbOrTransaction,
+  workspace: string,
+  hash: string,
+): Promise<string | null> {
+  const row = await db
+    .selectFrom('picture')
+    .select('file_id')
+    .where('workspace', '=', workspace)
+    .where('hash', '=', hash)
+    .executeTakeFirst();
+  return row?.file_id ?? null;
+}
+
+/** Remembers which file shows a drawing, so that it is uploaded once. */
+export async function savePicture(
+  db: DbOrTransaction,
+  picture: {
+    readonly workspace: string;
+    readonly hash: string;
+    readonly fileId: string;
+    readonly at: Date;
+  },
+): Promise<void> {
+  await db
+    .insertInto('picture')
+    .values({
+      workspace: picture.workspace,
+      hash: picture.hash,
+      file_id: picture.fileId,
+      created_at: picture.at.toISOString(),
+    })
+    .onConflict((conflict) => conflict.columns(['workspace', 'hash']).doNothing())
+    .execute();
 }

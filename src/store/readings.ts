@@ -3,24 +3,11 @@ import type { NotedMention, NoteReading, ReadNote } from '../domain/record/note.
 import type { DbOrTransaction } from './db.js';
 import { findNote, listNotes } from './notes.js';
 
-const Order = z.array(z.array(z.number().int()));
+const Order = z.array(z.array(z.number().int())).nullable();
 const Liking = z.array(z.tuple([z.number().int(), z.number()]));
 const Worst = z.array(z.number().int());
 const Span = z.tuple([z.number().int(), z.number().int()]);
 const Unplaced = z.array(z.object({ words: z.string(), span: Span }));
-const Polarity = z.enum(['present', 'denied', 'compared']);
-const Degree = z.enum(['slight', 'plain', 'strong']);
-
-/** Standing notes of one tasting with what each was understood to say. */
-export async function listReadNotes(
-  db: DbOrTransaction,
-  tastingId: number,
-  person?: string,
-): Promise<readonly ReadNote[]> {
-  const notes = await listNotes(db, tastingId, person);
-  const readings = await readingsOf(db, { tastingId });
-  return notes.map((note) => ({ ...note, reading: readings.get(note.id) ?? NOTHING_READ }));
-}
 
 const NOTHING_READ: NoteReading = {
   mentions: [],
@@ -31,6 +18,43 @@ const NOTHING_READ: NoteReading = {
   unplaced: [],
 };
 
+/** Stores what a note was understood to say, in place of what was stored before. */
+export async function saveReading(db: DbOrTransaction, noteId: number, reading: NoteReading): Promise<void> {
+  await db.deleteFrom('mention').where('note_id', '=', noteId).execute();
+  const row = {
+    order_json: reading.order === null ? null : JSON.stringify(reading.order),
+    liking_json: JSON.stringify([...reading.liking]),
+    worst_json: JSON.stringify(reading.worst),
+    needs_cup: reading.needsCup ? 1 : 0,
+    unplaced_json: JSON.stringify(reading.unplaced),
+  };
+  await db
+    .insertInto('reading')
+    .values({ note_id: noteId, ...row })
+    .onConflict((conflict) => conflict.column('note_id').doUpdateSet(row))
+    .execute();
+  // One by one: a statement takes only so many values, and a note may mention more.
+  for (const [seq, { cupId, doubt, span, ...said }] of reading.mentions.entries()) {
+    const [span_start, span_end] = span;
+    const row = { ...said, cup_id: cupId, doubt: doubt ? 1 : 0, span_start, span_end };
+    await db
+      .insertInto('mention')
+      .values({ note_id: noteId, seq, ...row })
+      .execute();
+  }
+}
+
+/** Standing notes of one tasting with what each was understood to say. */
+export async function listReadNotes(
+  db: DbOrTransaction,
+  tastingId: number,
+  person?: string,
+): Promise<readonly ReadNote[]> {
+  const notes = await listNotes(db, tastingId, person);
+  const readings = await readingsOf(db, { column: 'note.tasting_id', id: tastingId });
+  return notes.map((note) => ({ ...note, reading: readings.get(note.id) ?? NOTHING_READ }));
+}
+
 /** One standing note with what it was understood to say, or null. */
 export async function findReadNote(
   db: DbOrTransaction,
@@ -39,44 +63,29 @@ export async function findReadNote(
 ): Promise<ReadNote | null> {
   const note = await findNote(db, workspace, noteId);
   if (!note) return null;
-  const readings = await readingsOf(db, { noteId });
+  const readings = await readingsOf(db, { column: 'note.id', id: noteId });
   return { ...note, reading: readings.get(noteId) ?? NOTHING_READ };
 }
 
-/** Where a note that was taken back stood, or null. */
-export async function findGoneNote(
+type Which = { readonly column: 'note.tasting_id' | 'note.id'; readonly id: number };
+
+async function readingsOf(
   db: DbOrTransaction,
-  workspace: string,
-  noteId: number,
-): Promise<{ readonly channel: string; readonly ts: string } | null> {
-  const row = await db
-    .selectFrom('note')
-    .select(['channel', 'ts'])
-    .where('workspace', '=', workspace)
-    .where('id', '=', noteId)
-    .where('deleted_at', 'is not', null)
-    .where('source', '=', 'thread')
-    .executeTakeFirst();
-  return row ?? null;
-}
-
-type Which = { readonly tastingId?: number; readonly noteId?: number };
-
-async function readingsOf(db: DbOrTransaction, which: Which): Promise<ReadonlyMap<number, NoteReading>> {
+  { column, id }: Which,
+): Promise<ReadonlyMap<number, NoteReading>> {
   const rows = await db
     .selectFrom('reading')
     .innerJoin('note', 'note.id', 'reading.note_id')
     .selectAll('reading')
-    .$if(which.tastingId !== undefined, (query) => query.where('note.tasting_id', '=', which.tastingId ?? 0))
-    .$if(which.noteId !== undefined, (query) => query.where('note.id', '=', which.noteId ?? 0))
+    .where(column, '=', id)
     .execute();
-  const mentions = await mentionsOf(db, which);
+  const mentions = await mentionsOf(db, { column, id });
   return new Map(
     rows.map((row) => [
       row.note_id,
       {
         mentions: mentions.get(row.note_id) ?? [],
-        order: row.order_json === null ? null : Order.parse(JSON.parse(row.order_json)),
+        order: Order.parse(JSON.parse(row.order_json ?? 'null')),
         liking: new Map(Liking.parse(JSON.parse(row.liking_json))),
         worst: Worst.parse(JSON.parse(row.worst_json)),
         needsCup: row.needs_cup === 1,
@@ -86,29 +95,74 @@ async function readingsOf(db: DbOrTransaction, which: Which): Promise<ReadonlyMa
   );
 }
 
-async function mentionsOf(db: DbOrTransaction, which: Which): Promise<ReadonlyMap<number, NotedMention[]>> {
+async function mentionsOf(
+  db: DbOrTransaction,
+  { column, id }: Which,
+): Promise<ReadonlyMap<number, NotedMention[]>> {
   const rows = await db
     .selectFrom('mention')
     .innerJoin('note', 'note.id', 'mention.note_id')
     .selectAll('mention')
-    .$if(which.tastingId !== undefined, (query) => query.where('note.tasting_id', '=', which.tastingId ?? 0))
-    .$if(which.noteId !== undefined, (query) => query.where('note.id', '=', which.noteId ?? 0))
+    .where(column, '=', id)
     .orderBy('mention.note_id')
     .orderBy('mention.seq')
     .execute();
   const byNote = new Map<number, NotedMention[]>();
   for (const row of rows) {
-    const held = byNote.get(row.note_id) ?? [];
-    held.push({
-      cupId: row.cup_id,
-      attribute: row.attribute,
-      polarity: Polarity.parse(row.polarity),
-      degree: Degree.parse(row.degree),
-      intensity: row.intensity,
-      doubt: row.doubt === 1,
-      span: [row.span_start, row.span_end],
-    });
-    byNote.set(row.note_id, held);
+    const { attribute, polarity, degree, intensity } = row;
+    const said = { attribute, polarity, degree, intensity, doubt: row.doubt === 1 };
+    const mentions = byNote.get(row.note_id) ?? [];
+    mentions.push({ cupId: row.cup_id, ...said, span: [row.span_start, row.span_end] });
+    byNote.set(row.note_id, mentions);
   }
   return byNote;
+}
+
+/** A taster's word on one mention: `attribute` null drops it. The span is that of the note's text. */
+export type StoredCorrection = {
+  readonly span: readonly [number, number];
+  readonly attribute: string | null;
+};
+
+/** Corrections of one note, in the order they were made. */
+export async function listCorrections(
+  db: DbOrTransaction,
+  noteId: number,
+): Promise<readonly StoredCorrection[]> {
+  const rows = await db
+    .selectFrom('correction')
+    .selectAll()
+    .where('note_id', '=', noteId)
+    .orderBy('id')
+    .execute();
+  return rows.map((row) => ({ span: [row.span_start, row.span_end], attribute: row.attribute }));
+}
+
+/** Stores a correction in place of an earlier one of the same words. */
+export async function saveCorrection(
+  db: DbOrTransaction,
+  correction: StoredCorrection & {
+    readonly workspace: string;
+    readonly noteId: number;
+    readonly by: string;
+    readonly at: Date;
+  },
+): Promise<void> {
+  const values = { attribute: correction.attribute, by: correction.by, at: correction.at.toISOString() };
+  await db
+    .insertInto('correction')
+    .values({
+      workspace: correction.workspace,
+      note_id: correction.noteId,
+      span_start: correction.span[0],
+      span_end: correction.span[1],
+      ...values,
+    })
+    .onConflict((conflict) => conflict.columns(['note_id', 'span_start', 'span_end']).doUpdateSet(values))
+    .execute();
+}
+
+/** An edited note is a new text: corrections of the old words no longer fit. */
+export async function forgetCorrections(db: DbOrTransaction, noteId: number): Promise<void> {
+  await db.deleteFrom('correction').where('note_id', '=', noteId).execute();
 }

@@ -1,39 +1,27 @@
 import type { Selectable } from 'kysely';
-import type { Recipe, RecipePart } from '../domain/record/recipe.js';
+import type { Recipe } from '../domain/record/recipe.js';
 import type { DbOrTransaction } from './db.js';
-import { prepared } from './prepared.js';
-import type { RecipeTable, RecipeVersionTable } from './schema.js';
+import type { Tables } from './schema.js';
 
-/** One entry of a recipe's history: what it was, who made it so, when and why. */
-export type RecipeVersion = {
-  readonly recipe: Recipe;
+/** Who made a version of a recipe, when and why; the tasting whose winning ratio it is, when it came from one. */
+type Origin = {
   readonly why: string;
-  /** The tasting whose winning ratio it is, when it came from one. */
   readonly tastingId: number | null;
   readonly who: string;
   readonly at: Date;
 };
+
+/** One entry of a recipe's history: what it was and how it came to be. */
+export type RecipeVersion = Origin & { readonly recipe: Recipe };
 
 /** What a version is made of and how it came to be. */
-export type NewVersion = {
-  readonly parts: readonly RecipePart[];
-  /** Measured loss of a roast group, hundredths of a percent, where known. */
-  readonly groupLossBp: ReadonlyMap<string, number>;
-  readonly why: string;
-  readonly tastingId: number | null;
-  readonly who: string;
-  readonly at: Date;
-};
+export type NewVersion = Origin & Pick<Recipe, 'parts' | 'groupLossBp'>;
 
 /** Recipes in use as they stand, by name; archived ones are left out. */
 export async function listRecipes(db: DbOrTransaction, workspace: string): Promise<readonly Recipe[]> {
-  const rows = await db
-    .selectFrom('recipe')
-    .selectAll()
-    .where('workspace', '=', workspace)
-    .where('archived_at', 'is', null)
-    .execute();
-  const recipes = await Promise.all(rows.map((row) => latest(db, row)));
+  const rows = await versions(db, workspace).where('archived_at', 'is', null).orderBy('version').execute();
+  const latest = new Map(rows.map((row) => [row.recipe_id, row]));
+  const recipes = await Promise.all([...latest.values()].map((row) => toRecipe(db, row)));
   return recipes.sort((a, b) => a.name.localeCompare(b.name, 'en') || a.id - b.id);
 }
 
@@ -43,31 +31,13 @@ export async function findRecipe(
   workspace: string,
   recipeId: number,
 ): Promise<Recipe | null> {
-  const row = await db
-    .selectFrom('recipe')
-    .selectAll()
-    .where('workspace', '=', workspace)
-    .where('id', '=', recipeId)
+  const row = await versions(db, workspace)
+    .where('recipe_id', '=', recipeId)
+    .orderBy('version', 'desc')
+    .limit(1)
     .executeTakeFirst();
-  return row ? latest(db, row) : null;
+  return row ? toRecipe(db, row) : null;
 }
-
-const versionById = prepared<{ readonly workspace: string; readonly id: number }>()((db, given) =>
-  db
-    .selectFrom('recipe_version')
-    .innerJoin('recipe', 'recipe.id', 'recipe_version.recipe_id')
-    .select(['recipe_version.id', 'version', 'recipe_id', 'name'])
-    .where('recipe_version.workspace', '=', given('workspace'))
-    .where('recipe_version.id', '=', given('id')),
-);
-
-const partsOf = prepared<{ readonly versionId: number }>()((db, given) =>
-  db.selectFrom('recipe_part').selectAll().where('version_id', '=', given('versionId')).orderBy('position'),
-);
-
-const groupsOf = prepared<{ readonly versionId: number }>()((db, given) =>
-  db.selectFrom('roast_group').selectAll().where('version_id', '=', given('versionId')),
-);
 
 /** The recipe as it was in one of its versions (a tasting names the version it is about), or null. */
 export async function findRecipeVersion(
@@ -75,8 +45,8 @@ export async function findRecipeVersion(
   workspace: string,
   versionId: number,
 ): Promise<Recipe | null> {
-  const [version] = await versionById(db, { workspace, id: versionId });
-  return version ? toRecipe(db, { id: version.recipe_id, name: version.name }, version) : null;
+  const row = await versions(db, workspace).where('recipe_version.id', '=', versionId).executeTakeFirst();
+  return row ? toRecipe(db, row) : null;
 }
 
 /** The history of a recipe, newest version first. */
@@ -85,18 +55,13 @@ export async function listRecipeVersions(
   workspace: string,
   recipeId: number,
 ): Promise<readonly RecipeVersion[]> {
-  const rows = await db
-    .selectFrom('recipe_version')
-    .innerJoin('recipe', 'recipe.id', 'recipe_version.recipe_id')
-    .selectAll('recipe_version')
-    .select('recipe.name')
-    .where('recipe_version.workspace', '=', workspace)
+  const rows = await versions(db, workspace)
     .where('recipe_id', '=', recipeId)
     .orderBy('version', 'desc')
     .execute();
   return Promise.all(
     rows.map(async (row) => ({
-      recipe: await toRecipe(db, { id: recipeId, name: row.name }, row),
+      recipe: await toRecipe(db, row),
       why: row.why,
       tastingId: row.tasting_id,
       who: row.created_by,
@@ -199,33 +164,32 @@ export async function archiveRecipe(
     .execute();
 }
 
-type Named = Pick<Selectable<RecipeTable>, 'id' | 'name'>;
-type Version = Pick<Selectable<RecipeVersionTable>, 'id' | 'version'>;
-
-async function latest(db: DbOrTransaction, row: Named): Promise<Recipe> {
-  const version = await db
+/** Versions with the name of their recipe. */
+function versions(db: DbOrTransaction, workspace: string) {
+  return db
     .selectFrom('recipe_version')
-    .select(['id', 'version'])
-    .where('recipe_id', '=', row.id)
-    .orderBy('version', 'desc')
-    .limit(1)
-    .executeTakeFirstOrThrow();
-  return toRecipe(db, row, version);
+    .innerJoin('recipe', 'recipe.id', 'recipe_version.recipe_id')
+    .selectAll('recipe_version')
+    .select('recipe.name')
+    .where('recipe_version.workspace', '=', workspace);
 }
 
-async function toRecipe(db: DbOrTransaction, recipe: Named, version: Version): Promise<Recipe> {
-  const parts = await partsOf(db, { versionId: version.id });
-  const groups = await groupsOf(db, { versionId: version.id });
+type VersionRow = Selectable<Tables['recipe_version']> & { readonly name: string };
+
+async function toRecipe(db: DbOrTransaction, row: VersionRow): Promise<Recipe> {
+  const parts = await db
+    .selectFrom('recipe_part')
+    .select(['coffee_id as coffeeId', 'parts', 'roast_group as roastGroup'])
+    .where('version_id', '=', row.id)
+    .orderBy('position')
+    .execute();
+  const groups = await db.selectFrom('roast_group').selectAll().where('version_id', '=', row.id).execute();
   return {
-    id: recipe.id,
-    name: recipe.name,
-    versionId: version.id,
-    version: version.version,
-    parts: parts.map((part) => ({
-      coffeeId: part.coffee_id,
-      parts: part.parts,
-      roastGroup: part.roast_group,
-    })),
+    id: row.recipe_id,
+    name: row.name,
+    versionId: row.id,
+    version: row.version,
+    parts,
     groupLossBp: new Map(
       groups.flatMap(({ name, loss_bp }): [string, number][] => (loss_bp === null ? [] : [[name, loss_bp]])),
     ),

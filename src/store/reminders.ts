@@ -15,34 +15,22 @@ export type Reminder = {
  * one that was cancelled is set again.
  */
 export async function setReminder(db: DbOrTransaction, reminder: Reminder): Promise<void> {
-  const dueAt = reminder.dueAt.toISOString();
   const { workspace, key, subject, kind } = reminder;
-  const detail = JSON.stringify(reminder.detail ?? null);
+  const due_at = reminder.dueAt.toISOString();
+  const detail_json = JSON.stringify(reminder.detail ?? null);
+  const row = { subject, kind, due_at, detail_json, cancelled_at: null };
   await db
     .insertInto('reminder')
-    .values({
-      workspace,
-      key,
-      subject,
-      kind,
-      due_at: dueAt,
-      detail_json: detail,
-      fired_at: null,
-      cancelled_at: null,
-    })
+    .values({ workspace, key, ...row, fired_at: null })
     .onConflict((conflict) =>
       conflict.columns(['workspace', 'key']).doUpdateSet((eb) => ({
-        subject,
-        kind,
-        due_at: dueAt,
-        detail_json: detail,
+        ...row,
         fired_at: eb
           .case()
-          .when('reminder.due_at', '=', dueAt)
+          .when('reminder.due_at', '=', due_at)
           .then(eb.ref('reminder.fired_at'))
           .else(null)
           .end(),
-        cancelled_at: null,
       })),
     )
     .execute();
@@ -112,33 +100,18 @@ export async function nextDue(db: DbOrTransaction): Promise<Date | null> {
   return row?.due_at ? new Date(row.due_at) : null;
 }
 
-/** Keys of all reminders ever set about a subject. */
+/** Keys of all reminders ever set about a subject, or only of those whose time has come. */
 export async function listReminderKeys(
   db: DbOrTransaction,
   workspace: string,
   subject: string,
+  which: 'all' | 'fired' = 'all',
 ): Promise<readonly string[]> {
-  const rows = await db
+  let query = db
     .selectFrom('reminder')
     .select('key')
     .where('workspace', '=', workspace)
-    .where('subject', '=', subject)
-    .execute();
-  return rows.map((row) => row.key);
-}
-
-/** Keys of a subject's reminders whose time has come. */
-export async function listFiredKeys(
-  db: DbOrTransaction,
-  workspace: string,
-  subject: string,
-): Promise<readonly string[]> {
-  const rows = await db
-    .selectFrom('reminder')
-    .select('key')
-    .where('workspace', '=', workspace)
-    .where('subject', '=', subject)
-    .where('fired_at', 'is not', null)
-    .execute();
-  return rows.map((row) => row.key);
+    .where('subject', '=', subject);
+  if (which === 'fired') query = query.where('fired_at', 'is not', null);
+  return (await query.execute()).map(({ key }) => key);
 }

@@ -4,6 +4,7 @@ import { LEVELS, type Level } from '../domain/record/coffee.js';
 import type { DbOrTransaction } from './db.js';
 import type { RoastTable } from './schema.js';
 
+const Taken = z.array(z.object({ coffeeId: z.number().int(), mg: z.number().int().nonnegative() }));
 const LevelColumn = z.enum(LEVELS).nullable().catch(null);
 
 /** One roast as it came out: green in, roasted out. A group roast names its recipe and group as well. */
@@ -20,6 +21,12 @@ export type Roast = {
   /** On the infrared scale of the house; higher is lighter. */
   readonly colour: number | null;
   readonly remarks: string | null;
+  /** Name of the drum; null for a roast from before drums were kept. */
+  readonly drum: string | null;
+  /** Somebody looked at a loss that is not the usual one again, and it is so. */
+  readonly confirmed: boolean;
+  /** Green that it took from the store, by coffee; nothing where the house does not count it. */
+  readonly taken: readonly { readonly coffeeId: number; readonly mg: number }[];
 };
 
 /**
@@ -44,6 +51,9 @@ export async function insertRoast(
       level: roast.level,
       colour: roast.colour,
       remarks: roast.remarks,
+      drum: roast.drum,
+      confirmed: roast.confirmed ? 1 : 0,
+      taken_json: JSON.stringify(roast.taken),
       created_at: roast.at.toISOString(),
       created_by: roast.who,
     })
@@ -58,16 +68,56 @@ export async function listRoastsAlone(
   workspace: string,
   coffeeId: number,
 ): Promise<readonly Roast[]> {
-  const rows = await db
+  const rows = await counted(db, workspace)
+    .where('coffee_id', '=', coffeeId)
+    .where('recipe_id', 'is', null)
+    .execute();
+  return rows.map(toRoast);
+}
+
+/** The roast with this id that still counts, only inside its own workspace, or null. */
+export async function findRoast(db: DbOrTransaction, workspace: string, id: number): Promise<Roast | null> {
+  const row = await counted(db, workspace).where('id', '=', id).executeTakeFirst();
+  return row ? toRoast(row) : null;
+}
+
+/** A roast that was an error counts no more; the row stays, so that what rests on it can be explained. */
+export async function strikeRoast(db: DbOrTransaction, roastId: number, at: Date): Promise<void> {
+  await db.updateTable('roast').set({ struck_at: at.toISOString() }).where('id', '=', roastId).execute();
+}
+
+/** One roast of a roast group, and when it was recorded. */
+export type GroupRoast = Pick<Roast, 'id' | 'greenMg' | 'roastedMg' | 'roastedOn' | 'drum' | 'confirmed'> & {
+  readonly group: string;
+  readonly recordedAt: Date;
+};
+
+/** Roasts of a recipe's groups, oldest first. */
+export async function listGroupRoasts(
+  db: DbOrTransaction,
+  workspace: string,
+  recipeId: number,
+): Promise<readonly GroupRoast[]> {
+  const rows = await counted(db, workspace)
+    .where('recipe_id', '=', recipeId)
+    .where('roast_group', 'is not', null)
+    .execute();
+  return rows.map((row) => {
+    const { id, greenMg, roastedMg, roastedOn, drum, confirmed } = toRoast(row);
+    const roast = { id, greenMg, roastedMg, roastedOn, drum, confirmed };
+    return { ...roast, group: row.roast_group ?? '', recordedAt: new Date(row.created_at) };
+  });
+}
+
+/** Roasts that were no error, the oldest first. */
+function counted(db: DbOrTransaction, workspace: string) {
+  return db
     .selectFrom('roast')
     .selectAll()
     .where('workspace', '=', workspace)
-    .where('coffee_id', '=', coffeeId)
-    .where('recipe_id', 'is', null)
+    .where('struck_at', 'is', null)
     .orderBy('roasted_on')
-    .orderBy('id')
-    .execute();
-  return rows.map(toRoast);
+    .orderBy('id');
 }
 
 function toRoast(row: Selectable<RoastTable>): Roast {
@@ -82,5 +132,8 @@ function toRoast(row: Selectable<RoastTable>): Roast {
     level: LevelColumn.parse(row.level),
     colour: row.colour,
     remarks: row.remarks,
+    drum: row.drum,
+    confirmed: row.confirmed === 1,
+    taken: Taken.parse(JSON.parse(row.taken_json)),
   };
 }

@@ -1,272 +1,157 @@
 import type { Generated } from 'kysely';
+import type { AskState } from '../domain/record/ask.js';
+import type { Coffee } from '../domain/record/coffee.js';
+import type { Note, NotedMention } from '../domain/record/note.js';
+import type { Cup, Tasting } from '../domain/record/tasting.js';
 
 /*
  * One type per table. Instants are UTC ISO text with milliseconds, so that text order is time order;
  * days are 'YYYY-MM-DD' in the house's time zone; weights whole milligrams; money whole cents; losses
- * hundredths of a percent; yes/no is 1/0; `*_json` columns are checked by zod when they are read.
+ * hundredths of a percent; yes/no is 1/0. A column of certain words only is held to them by a check of the
+ * schema; `*_json` columns are checked by zod when they are read.
  */
 
-type Keyed = { readonly id: Generated<number>; workspace: string };
-type Made = { created_at: string; created_by: string };
+type Text<Columns extends string> = Record<Columns, string>;
+type TextOrNull<Columns extends string> = Record<Columns, string | null>;
+type Numbers<Columns extends string> = Record<Columns, number>;
+type NumberOrNull<Columns extends string> = Record<Columns, number | null>;
 
-type HouseTable = { workspace: string; facts_json: string; updated_at: string; updated_by: string };
+type Keyed = { readonly id: Generated<number>; workspace: string };
+type Made = Text<'created_at' | 'created_by'>;
+
+type HouseTable = Text<'workspace' | 'facts_json' | 'updated_at' | 'updated_by'>;
+
+/** What a word means in one house. */
+type HouseWordTable = Text<'workspace' | 'words' | 'attribute' | 'by' | 'at'>;
 
 export type CoffeeTable = Keyed &
-  Made & {
-    name: string;
-    origin: string | null;
-    process: string | null;
-    role: string;
-    level: string;
-    sold_alone: number;
-    loss_bp: number | null;
-    green_price_cents: number | null;
-    green_mg: number | null;
-    moisture_bp: number | null;
-    density_g_per_l: number | null;
-    screen: number | null;
-    colour: number | null;
-    flavour_added: string | null;
-    remarks: string | null;
-    archived_at: string | null;
-  };
+  Made &
+  Pick<Coffee, 'name' | 'role' | 'level'> &
+  Numbers<'sold_alone'> &
+  NumberOrNull<'loss_bp' | 'green_price_cents' | 'green_mg'> &
+  NumberOrNull<'moisture_bp' | 'density_g_per_l' | 'screen' | 'colour'> &
+  TextOrNull<'origin' | 'process' | 'flavour_added' | 'remarks' | 'archived_at'>;
 
-export type LotTable = Keyed &
-  Made & {
-    coffee_id: number;
-    roast_id: number | null;
-    mg: number;
-    roasted_on: string;
-    best_by: string | null;
-    emptied_at: string | null;
-  };
+type LotTable = Keyed &
+  Made &
+  Numbers<'coffee_id' | 'mg'> &
+  NumberOrNull<'roast_id'> &
+  Text<'roasted_on'> &
+  TextOrNull<'best_by' | 'emptied_at'>;
 
-type ReservationTable = Keyed & {
-  tasting_id: number;
-  lot_id: number;
-  mg: number;
-  created_at: string;
-};
+type ReservationTable = Keyed & Numbers<'tasting_id' | 'lot_id' | 'mg'> & Text<'created_at'>;
 
 export type RoastTable = Keyed &
-  Made & {
-    coffee_id: number;
-    recipe_id: number | null;
-    roast_group: string | null;
-    green_mg: number;
-    roasted_mg: number;
-    roasted_on: string;
-    level: string | null;
-    colour: number | null;
-    remarks: string | null;
+  Made &
+  Numbers<'coffee_id' | 'green_mg' | 'roasted_mg'> &
+  NumberOrNull<'recipe_id' | 'colour'> &
+  Text<'roasted_on'> &
+  TextOrNull<'roast_group' | 'level' | 'remarks' | 'drum' | 'struck_at'> & {
+    confirmed: Generated<number>;
+    taken_json: Generated<string>;
   };
 
-export type RecipeTable = Keyed & Made & { name: string; archived_at: string | null };
+type RecipeTable = Keyed & Made & Text<'name'> & TextOrNull<'archived_at'>;
 
-export type RecipeVersionTable = Keyed &
-  Made & { recipe_id: number; version: number; why: string; tasting_id: number | null };
+type RecipeVersionTable = Keyed &
+  Made &
+  Numbers<'recipe_id' | 'version'> &
+  Text<'why'> &
+  NumberOrNull<'tasting_id'>;
 
-type RecipePartTable = {
-  version_id: number;
-  position: number;
-  coffee_id: number;
-  parts: number;
-  /** Coffees with the same group are joined green; null is joined roasted. */
-  roast_group: string | null;
-};
+/** Coffees with the same `roast_group` are joined green; null is joined roasted. */
+type RecipePartTable = Numbers<'version_id' | 'position' | 'coffee_id' | 'parts'> & TextOrNull<'roast_group'>;
 
-type RoastGroupTable = { version_id: number; name: string; loss_bp: number | null };
+type RoastGroupTable = Numbers<'version_id'> & Text<'name'> & NumberOrNull<'loss_bp'>;
 
 export type TastingTable = Keyed &
-  Made & {
-    number: number;
-    recipe_version_id: number;
-    channel: string;
-    host: string;
-    starts_at: string;
-    state: string;
-    blind: number;
-    format: string;
-    tables: number;
-    seed: number;
-    brief: string | null;
-    batch_mg: number | null;
-    opened_at: string | null;
-    closed_at: string | null;
-    decided_at: string | null;
-    winner_cup_id: number | null;
-    decided_rule: string | null;
-    signed_off_by: string | null;
+  Made &
+  Pick<Tasting, 'state' | 'format'> &
+  Numbers<'number' | 'recipe_version_id' | 'blind' | 'tables' | 'seed'> &
+  NumberOrNull<'batch_mg' | 'winner_cup_id'> &
+  Text<'channel' | 'host' | 'starts_at'> &
+  TextOrNull<'brief' | 'opened_at' | 'closed_at' | 'decided_at' | 'decided_rule' | 'signed_off_by'> & {
     tally_shown: Generated<number>;
   };
 
-type TastingChangeTable = Keyed & {
-  tasting_id: number;
-  at: string;
-  who: string;
-  change: string;
-  detail_json: string;
-};
+type TastingChangeTable = Keyed & Numbers<'tasting_id'> & Text<'at' | 'who' | 'change' | 'detail_json'>;
 
+/** `parts_json` is `[{"coffee": id, "parts": n}]`, for a blend, ratio or pour. */
 export type CupTable = Keyed &
-  Made & {
-    tasting_id: number;
-    position: number;
-    label: string;
-    code: string | null;
-    kind: string;
-    coffee_id: number | null;
-    /** [{"coffee": id, "parts": n}], for a blend, ratio or pour. */
-    parts_json: string | null;
-    scooped: number;
-    dropped_at: string | null;
-  };
+  Made &
+  Pick<Cup, 'kind'> &
+  Numbers<'tasting_id' | 'position' | 'scooped'> &
+  NumberOrNull<'coffee_id'> &
+  Text<'label'> &
+  TextOrNull<'code' | 'parts_json' | 'dropped_at'>;
 
-type InvitedTable = { tasting_id: number; person: string };
+type InvitedTable = Numbers<'tasting_id'> & Text<'person'>;
 
 export type AskTable = Keyed &
-  Made & {
-    coffee_id: number;
-    roaster: string;
-    roasted_mg: number;
-    green_mg: number;
-    loss_bp: number;
-    drum: string | null;
-    over_mg: number;
-    roast_day: string;
-    offered_day: string | null;
-    state: string;
-    favour: number;
-    reason: string;
-    roast_id: number | null;
-  };
+  Made &
+  Numbers<'coffee_id' | 'roasted_mg' | 'green_mg' | 'loss_bp' | 'over_mg' | 'favour'> &
+  NumberOrNull<'roast_id'> &
+  Text<'roaster' | 'roast_day' | 'reason'> &
+  TextOrNull<'drum' | 'offered_day'> & { state: AskState };
 
-type AskForTable = { ask_id: number; tasting_id: number; mg: number };
+type AskForTable = Numbers<'ask_id' | 'tasting_id' | 'mg'>;
 
-type AskChangeTable = Keyed & {
-  ask_id: number;
-  at: string;
-  who: string;
-  from_state: string | null;
-  to_state: string;
-  detail_json: string;
-};
+type AskChangeTable = Keyed &
+  Numbers<'ask_id'> &
+  Text<'at' | 'who' | 'to_state' | 'detail_json'> &
+  TextOrNull<'from_state'>;
 
-export type NoteTable = Keyed & {
-  tasting_id: number;
-  /** 'thread', 'form' or 'paper'. */
-  source: string;
-  channel: string;
-  ts: string;
-  thread_ts: string | null;
-  person: string;
-  home_cup_id: number | null;
-  /** The cup the taster named when asked which one was meant. */
-  chosen_cup_id: number | null;
-  text: string;
-  edited_ts: string | null;
-  deleted_at: string | null;
-  late: number;
-  received_at: string;
-};
+/** `chosen_cup_id` is the cup that the taster named when asked which one was meant. */
+export type NoteTable = Keyed &
+  Pick<Note, 'source'> &
+  Numbers<'tasting_id' | 'late'> &
+  NumberOrNull<'home_cup_id' | 'chosen_cup_id'> &
+  Text<'channel' | 'ts' | 'person' | 'text' | 'received_at'> &
+  TextOrNull<'thread_ts' | 'edited_ts' | 'deleted_at'>;
 
-type ReadingTable = {
-  note_id: number;
-  order_json: string | null;
-  liking_json: string;
-  worst_json: string;
-  needs_cup: number;
-  unplaced_json: string;
-};
+type ReadingTable = Numbers<'note_id' | 'needs_cup'> &
+  Text<'liking_json' | 'worst_json' | 'unplaced_json'> &
+  TextOrNull<'order_json'>;
 
-type MentionTable = {
-  note_id: number;
-  seq: number;
-  cup_id: number | null;
-  attribute: string;
-  polarity: string;
-  degree: string;
-  intensity: number | null;
-  doubt: number;
-  span_start: number;
-  span_end: number;
-};
+type MentionTable = Pick<NotedMention, 'polarity' | 'degree'> &
+  Numbers<'note_id' | 'seq' | 'doubt' | 'span_start' | 'span_end'> &
+  NumberOrNull<'cup_id' | 'intensity'> &
+  Text<'attribute'>;
 
-type CorrectionTable = Keyed & {
-  note_id: number;
-  span_start: number;
-  span_end: number;
-  /** null drops the mention. */
-  attribute: string | null;
-  by: string;
-  at: string;
-};
+/** Without an `attribute` the mention is dropped. */
+type CorrectionTable = Keyed &
+  Numbers<'note_id' | 'span_start' | 'span_end'> &
+  TextOrNull<'attribute'> &
+  Text<'by' | 'at'>;
 
-type HouseWordTable = { workspace: string; words: string; attribute: string; by: string; at: string };
+/** Deletes, also those that came before their message, so that the message never counts. */
+type GoneMessageTable = Text<'workspace' | 'channel' | 'ts' | 'at'>;
 
-/** Deletes that came before their message, so that the message never counts. */
-type GoneMessageTable = { workspace: string; channel: string; ts: string; at: string };
+/** Rows with the same `lane` are handled one after another, in order. */
+type InboxTable = Keyed &
+  Text<'event_id' | 'kind' | 'lane' | 'body_json' | 'received_at' | 'state'> &
+  Numbers<'attempts'> &
+  TextOrNull<'next_try_at' | 'error'>;
 
-type InboxTable = {
-  readonly id: Generated<number>;
-  workspace: string;
-  event_id: string;
-  kind: string;
-  /** Rows with the same lane are handled one after another, in order. */
-  lane: string;
-  body_json: string;
-  received_at: string;
-  state: string;
-  attempts: number;
-  next_try_at: string | null;
-  error: string | null;
-};
-
-export type NoticeTable = {
-  workspace: string;
-  key: string;
-  subject: string;
-  kind: string;
-  /** Notices of one lane are shown one after another, in order. */
-  lane: string;
-  place_json: string;
-  wanted_json: string | null;
-  wanted_hash: string | null;
-  shown_hash: string | null;
-  /** What cannot be read off the wanted notice once it has changed: the reaction that stands, the file that was uploaded. */
-  shown_json: string | null;
-  channel: string | null;
-  ts: string | null;
-  state: string;
-  posting_since: string | null;
-  attempts: number;
-  next_try_at: string | null;
-  error: string | null;
-};
+/**
+ * Notices of one `lane` are shown one after another, in order. `shown_json` is what cannot be read off the wanted
+ * notice once it has changed: the reaction that stands, the file that was uploaded.
+ */
+export type NoticeTable = Keyed &
+  Text<'key' | 'subject' | 'kind' | 'lane' | 'place_json' | 'state'> &
+  Numbers<'attempts'> &
+  TextOrNull<'wanted_json' | 'wanted_hash' | 'shown_hash' | 'shown_json'> &
+  TextOrNull<'channel' | 'ts' | 'posting_since' | 'next_try_at' | 'error'>;
 
 /** The digest as it was posted: what people read is not rewritten behind their backs. */
-type DigestTable = {
-  tasting_id: number;
-  workspace: string;
-  message_json: string;
-  posted_at: string;
-  posted_by: string;
-};
+type DigestTable = Numbers<'tasting_id'> & Text<'workspace' | 'message_json' | 'posted_at' | 'posted_by'>;
 
-type ChangedTable = { workspace: string; subject: string; at: string };
+type ChangedTable = Text<'workspace' | 'subject' | 'at'>;
 
-type ReminderTable = {
-  workspace: string;
-  key: string;
-  subject: string;
-  kind: string;
-  due_at: string;
-  detail_json: string;
-  fired_at: string | null;
-  cancelled_at: string | null;
-};
+type ReminderTable = Text<'workspace' | 'key' | 'subject' | 'kind' | 'due_at' | 'detail_json'> &
+  TextOrNull<'fired_at' | 'cancelled_at'>;
 
-type PictureTable = { workspace: string; hash: string; file_id: string; created_at: string };
+type PictureTable = Text<'workspace' | 'hash' | 'file_id' | 'created_at'>;
 
 export type Tables = {
   house: HouseTable;

@@ -1,5 +1,5 @@
 import { sql, type Transaction } from 'kysely';
-import type { DbOrTransaction, OpenDatabase } from './db.js';
+import type { DbOrTransaction } from './db.js';
 import type { Tables } from './schema.js';
 
 /**
@@ -25,24 +25,4 @@ export async function inTransaction<T>(
 
 function isTransaction(db: DbOrTransaction): db is Transaction<Tables> {
   return db.isTransaction;
-}
-
-/** Runs `work` in one transaction that need not survive a power cut. */
-export type RelaxedTransaction = <T>(work: (trx: DbOrTransaction) => Promise<T>) => Promise<T>;
-
-/**
- * A transaction for what would be done again from what is durable: handling a stored event, working out notices,
- * noting that one is shown. It survives the process, and only a power cut may undo it, together with everything
- * after it. Nobody waits for the disk but those whose work is acknowledged, and they do not wait for the others.
- */
-export function createRelaxedTransaction({ db, sqlite }: OpenDatabase): RelaxedTransaction {
-  return (work) =>
-    db.connection().execute(async (connection) => {
-      sqlite.pragma('synchronous = NORMAL');
-      try {
-        return await connection.transaction().execute(work);
-      } finally {
-        sqlite.pragma('synchronous = FULL');
-      }
-    });
 }

@@ -3,7 +3,7 @@ import { createBot } from '../../src/app/create-bot.js';
 import { listFeatures, usageHint, verbsOf } from '../../src/app/features.js';
 import type { Feature } from '../../src/commands/common/bot.js';
 import { say } from '../../src/kit/blocks.js';
-import { type OpenDatabase, openDatabase } from '../../src/store/db.js';
+import { type OpenDatabase, openDatabase } from '../../src/store/sqlite/open.js';
 import { depsAt } from '../commands/common/deps-at.js';
 import { textsOf } from '../commands/common/play-feature.js';
 

@@ -3,10 +3,10 @@ import { seedScenario } from '../../src/app/seed.js';
 import { restState } from '../../src/domain/roast/shelf.js';
 import { localDay, weekdayOf } from '../../src/domain/when/local-day.js';
 import { listCoffees } from '../../src/store/coffees.js';
-import { type OpenDatabase, openDatabase } from '../../src/store/db.js';
 import { loadHouse, saveHouse } from '../../src/store/house.js';
-import { listLots } from '../../src/store/lots.js';
 import { listRecipes } from '../../src/store/recipes.js';
+import { listLots } from '../../src/store/shelf.js';
+import { type OpenDatabase, openDatabase } from '../../src/store/sqlite/open.js';
 import { depsAt } from '../commands/common/deps-at.js';
 
 let open: OpenDatabase | undefined;

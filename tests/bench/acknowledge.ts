@@ -21,11 +21,9 @@ export type Acknowledged = {
   readonly request: string;
   readonly pace: string;
   readonly isFloor: boolean;
-  readonly connections: number;
   readonly door: string;
   readonly p50: Figure;
   readonly p99: Figure;
-  readonly perSecond: Figure;
 };
 
 const Asked = z.array(z.object({ note: z.number(), person: z.string(), cups: z.array(z.number()) }));
@@ -62,11 +60,9 @@ export async function acknowledge(
           request,
           pace: pace.name,
           isFloor: door.threads === null,
-          connections: pace.connections,
           door: door.name,
           p50: figure(all.map((one) => one.p50)),
           p99: figure(all.map((one) => one.p99)),
-          perSecond: figure(all.map((one) => one.perSecond)),
         });
     }
   }

@@ -3,10 +3,10 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { parseArgs } from 'node:util';
 import { measure } from './measure.js';
-import { asTable } from './report.js';
+import { asPage, asTable } from './report.js';
 
 /*
- * `npm run bench` measures everything; `-- --quick` runs short; `-- --only acknowledge,memory` leaves the rest
+ * `npm run bench` measures everything and writes docs/benchmark.md; `-- --quick` runs short; `-- --only acknowledge,memory` leaves the rest
  * out; `-- --notes N` fills the large database with N notes instead of a million; `-- --json` prints the figures
  * as JSON, `-- --json-file FILE` writes them beside the table.
  */
@@ -32,6 +32,7 @@ try {
   });
   const json = JSON.stringify(results, null, 2);
   if (values['json-file']) writeFileSync(values['json-file'], json);
+  if (!values.quick && values.only === undefined) writeFileSync('docs/benchmark.md', asPage(results));
   console.log(values.json ? json : asTable(results));
 } finally {
   rmSync(folder, { recursive: true, force: true });

@@ -1,4 +1,3 @@
-import { botParts } from '../../src/app/compose.js';
 import { readConfig } from '../../src/app/config.js';
 import { startBot } from '../../src/app/run.js';
 import { systemClock } from '../../src/runtime/clock.js';
@@ -20,7 +19,6 @@ const { connection } = config;
 if (connection.mode !== 'http') throw new Error('the benchmark speaks HTTP');
 const log = createLog('error');
 const running = await startBot({
-  ...botParts(log),
   config: { ...config, connection },
   clock: systemClock,
   log,

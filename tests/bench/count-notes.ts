@@ -9,7 +9,9 @@ import { notes, type Thread } from './requests.js';
 export type Counted = {
   readonly from: 'receipt' | 'door';
   readonly door: string;
-  readonly perSecond: Figure;
+  /** Milliseconds until all of them are counted. */
+  readonly ms: Figure;
+  readonly notes: number;
 };
 
 const State = z.object({ waiting: z.number(), last: z.number() });
@@ -17,7 +19,7 @@ const Seconds = z.object({ seconds: z.number() });
 const CONNECTIONS = 20;
 
 /**
- * Notes a second until the last one's mentions are in the database and its event is done. From receipt the
+ * Milliseconds until the last note's mentions are in the database and its event is done. From receipt the
  * floor is as many durable one-row transactions in a plain loop; through the door it is a bare Bolt handler
  * that makes one such insert and acknowledges.
  */
@@ -34,12 +36,13 @@ export async function countNotes(
       const through = await throughDoor(door, threads, size.notes);
       // The first round warms the connections and the code; it is not counted.
       if (round === 0) continue;
-      fromReceipt.get(door.name)?.push(size.notes / receipt);
-      fromDoor.get(door.name)?.push(size.notes / through);
+      fromReceipt.get(door.name)?.push(receipt * 1000);
+      fromDoor.get(door.name)?.push(through * 1000);
     }
+  const { notes } = size;
   return [
-    ...[...fromReceipt].map(([door, all]) => ({ from: 'receipt' as const, door, perSecond: figure(all) })),
-    ...[...fromDoor].map(([door, all]) => ({ from: 'door' as const, door, perSecond: figure(all) })),
+    ...[...fromReceipt].map(([door, all]) => ({ from: 'receipt' as const, door, ms: figure(all), notes })),
+    ...[...fromDoor].map(([door, all]) => ({ from: 'door' as const, door, ms: figure(all), notes })),
   ];
 }
 

@@ -2,7 +2,7 @@ import { seedScenario } from '../../src/app/seed.js';
 import { seededRandom } from '../../src/domain/stats/seeded-random.js';
 import { systemClock } from '../../src/runtime/clock.js';
 import { createLog } from '../../src/runtime/log.js';
-import { openDatabase } from '../../src/store/db.js';
+import { openDatabase } from '../../src/store/sqlite/open.js';
 import { fill, NOTES_A_TASTING } from './fill.js';
 import { CHANNEL, HOST, ROASTER, WORKSPACE } from './parts.js';
 

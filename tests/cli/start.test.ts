@@ -39,3 +39,42 @@ test.each([[[]], [['--fresh']]])(
   },
   60_000,
 );
+
+test('npm start that is told to stop stops the bot within three seconds', async () => {
+  const folder = mkdtempSync(join(tmpdir(), 'tallyspoon-start-'));
+  folders.push(folder);
+  const npm = spawn('npm', ['start'], {
+    env: { ...process.env, PORT: '0', LOG_LEVEL: 'error', DATABASE: join(folder, 'bot.db') },
+  });
+  const url = await new Promise<string>((found) => {
+    let said = '';
+    npm.stdout.on('data', (data: Buffer) => {
+      said += data.toString();
+      const here = /http:\/\/127\.0\.0\.1:\d+/.exec(said)?.[0];
+      if (here !== undefined && said.includes('Ctrl-C')) found(here);
+    });
+  });
+  expect((await fetch(url)).ok).toBe(true);
+  npm.kill('SIGTERM');
+  await expect
+    .poll(
+      () =>
+        fetch(url).then(
+          () => 'answers',
+          () => 'gone',
+        ),
+      { timeout: 3000 },
+    )
+    .toBe('gone');
+}, 60_000);
+
+test('what a command prints is all there is on standard output', async () => {
+  const notes = spawn('npm', ['run', '-s', 'notes', '--', '-']);
+  let said = '';
+  notes.stdout.on('data', (data: Buffer) => {
+    said += data.toString();
+  });
+  notes.stdin.end('lemon, black tea\n');
+  await new Promise((done) => notes.on('close', done));
+  expect(JSON.parse(said)).toMatchObject({ text: 'lemon, black tea' });
+}, 60_000);

@@ -3,8 +3,8 @@ import { writeFileSync } from 'node:fs';
 import { promisify } from 'node:util';
 import { afterEach, beforeEach, expect, test } from 'vitest';
 import { neededScopes } from '../../src/slack/out/methods.js';
-import { openDatabase } from '../../src/store/db.js';
 import { insertEvent, listWaiting, setAside } from '../../src/store/inbox.js';
+import { openDatabase } from '../../src/store/sqlite/open.js';
 import { type FakeSlack, startFakeSlack } from './support/fake-slack.js';
 import { tempFolder } from './support/test-bot.js';
 

@@ -4,7 +4,7 @@ import Database from 'better-sqlite3';
 import { afterEach, beforeEach, expect, test } from 'vitest';
 import { readConfig } from '../../src/app/config.js';
 import type { RunningBot } from '../../src/app/run.js';
-import { restoreBackup } from '../../src/store/backup.js';
+import { restoreBackup } from '../../src/store/sqlite/backup.js';
 import { type FakeSlack, SIGNING_SECRET, sendEvent, startFakeSlack } from './support/fake-slack.js';
 import { startTestBot, tempFolder } from './support/test-bot.js';
 

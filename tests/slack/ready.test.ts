@@ -4,7 +4,7 @@ import { readConfig } from '../../src/app/config.js';
 import type { RunningBot } from '../../src/app/run.js';
 import { createLoop } from '../../src/slack/loop.js';
 import { createHealth } from '../../src/slack/loops/health.js';
-import { openDatabase } from '../../src/store/db.js';
+import { openDatabase } from '../../src/store/sqlite/open.js';
 import { type FakeSlack, SIGNING_SECRET, startFakeSlack } from './support/fake-slack.js';
 import { message, quietBot, show, startTestBot } from './support/test-bot.js';
 

@@ -1,6 +1,13 @@
 import { afterEach, expect, test } from 'vitest';
-import { listAskChanges, listRefusedDays } from '../../src/store/ask-history.js';
-import { findAsk, listAsks, listAsksFor, setWanted, updateAsk } from '../../src/store/asks.js';
+import {
+  findAsk,
+  listAskChanges,
+  listAsks,
+  listAsksFor,
+  listRefusedDays,
+  setWanted,
+  updateAsk,
+} from '../../src/store/asks.js';
 import { BRAM, type House, house, INES, NOOR, WORKSPACE } from '../commands/roasting/ask-house.js';
 
 let shop: House | undefined;
@@ -36,8 +43,8 @@ test('every change keeps who, when, from which state and to which', async () => 
     at: AT,
     detail: { because: 'full' },
   });
-  expect(await listRefusedDays(shop.db, WORKSPACE, 1, ask.coffeeId)).toEqual(new Set([ask.roastDay]));
-  expect(await listRefusedDays(shop.db, WORKSPACE, 2, ask.coffeeId)).toEqual(new Set());
+  const refused = await listRefusedDays(shop.db, WORKSPACE, ask.coffeeId);
+  expect(refused).toEqual(new Map([[1, new Set([ask.roastDay])]]));
 });
 
 test('a tasting is put on an ask and taken off it', async () => {

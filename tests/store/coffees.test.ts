@@ -8,7 +8,7 @@ import {
   listCoffees,
   updateCoffee,
 } from '../../src/store/coffees.js';
-import { type OpenDatabase, openDatabase } from '../../src/store/db.js';
+import { type OpenDatabase, openDatabase } from '../../src/store/sqlite/open.js';
 
 const AT = new Date('2026-11-25T09:00:00Z');
 const KAYANZA: CoffeeFacts = {

@@ -1,6 +1,6 @@
 import { afterEach, beforeEach, expect, test } from 'vitest';
-import { type OpenDatabase, openDatabase } from '../../src/store/db.js';
-import { forgetHouseWord, listHouseWords, saveHouseWord } from '../../src/store/house-words.js';
+import { forgetHouseWord, listHouseWords, saveHouseWord } from '../../src/store/house.js';
+import { type OpenDatabase, openDatabase } from '../../src/store/sqlite/open.js';
 
 const AT = new Date('2026-11-25T09:00:00Z');
 

@@ -1,7 +1,7 @@
 import { afterEach, beforeEach, expect, test } from 'vitest';
 import { DEFAULT_HOUSE } from '../../src/domain/house/house-facts.js';
-import { type OpenDatabase, openDatabase } from '../../src/store/db.js';
 import { listToldFacts, loadHouse, resetFact, saveHouse } from '../../src/store/house.js';
+import { type OpenDatabase, openDatabase } from '../../src/store/sqlite/open.js';
 
 const AT = new Date('2026-11-25T09:00:00Z');
 

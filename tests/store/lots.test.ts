@@ -2,10 +2,16 @@ import fc from 'fast-check';
 import { afterEach, beforeEach, expect, test } from 'vitest';
 import { seedScenario } from '../../src/app/seed.js';
 import { listCoffees } from '../../src/store/coffees.js';
-import { type OpenDatabase, openDatabase } from '../../src/store/db.js';
-import { insertLot, listLots, listLotsOf, listReservations, setLotLeft } from '../../src/store/lots.js';
 import { listRecipes } from '../../src/store/recipes.js';
-import { setReservations } from '../../src/store/reservations.js';
+import {
+  insertLot,
+  listLots,
+  listLotsOf,
+  listReservations,
+  setLotLeft,
+  setReservations,
+} from '../../src/store/shelf.js';
+import { type OpenDatabase, openDatabase } from '../../src/store/sqlite/open.js';
 import { insertTasting } from '../../src/store/tastings.js';
 import { depsAt } from '../commands/common/deps-at.js';
 

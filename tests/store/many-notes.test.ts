@@ -4,10 +4,10 @@ import { seedScenario } from '../../src/app/seed.js';
 import { systemClock } from '../../src/runtime/clock.js';
 import { createLog } from '../../src/runtime/log.js';
 import { listChanged } from '../../src/store/changed.js';
-import { type OpenDatabase, openDatabase } from '../../src/store/db.js';
 import { listWaiting, waitingEvents } from '../../src/store/inbox.js';
 import { countNotices, listDiffering } from '../../src/store/notices.js';
 import { listDue, nextDue } from '../../src/store/reminders.js';
+import { type OpenDatabase, openDatabase } from '../../src/store/sqlite/open.js';
 import { receivedFrom } from '../slack/support/received.js';
 import { standTableCard } from './support/standing-card.js';
 

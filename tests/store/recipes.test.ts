@@ -1,7 +1,6 @@
 import { afterEach, beforeEach, expect, test } from 'vitest';
 import { seedScenario } from '../../src/app/seed.js';
 import { listCoffees } from '../../src/store/coffees.js';
-import { type OpenDatabase, openDatabase } from '../../src/store/db.js';
 import {
   addRecipeVersion,
   archiveRecipe,
@@ -12,6 +11,7 @@ import {
   listRecipeVersions,
   renameRecipe,
 } from '../../src/store/recipes.js';
+import { type OpenDatabase, openDatabase } from '../../src/store/sqlite/open.js';
 import { depsAt } from '../commands/common/deps-at.js';
 
 const AT = new Date('2026-11-25T09:00:00Z');

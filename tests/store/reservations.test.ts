@@ -1,13 +1,6 @@
-import fc from 'fast-check';
 import { afterEach, expect, test } from 'vitest';
-import {
-  type HostClaim,
-  type RoastedFor,
-  shareShelf,
-} from '../../src/commands/planning/plan-roasts-share.js';
-import { listReservations } from '../../src/store/lots.js';
-import { setReservations, useReserved } from '../../src/store/reservations.js';
-import { type House, house, INES, WORKSPACE } from '../commands/roasting/ask-house.js';
+import { listReservations, setReservations, useReserved } from '../../src/store/shelf.js';
+import { type House, house, WORKSPACE } from '../commands/roasting/ask-house.js';
 
 let shop: House | undefined;
 afterEach(async () => shop?.close());
@@ -38,48 +31,4 @@ test('a table that used more than it held takes no more than that off the shelf'
   expect([...taken.values()]).toEqual([before[0]?.mg]);
   const lots = await shop.db.selectFrom('lot').select(['coffee_id', 'mg']).orderBy('id').execute();
   expect(lots.map((lot) => lot.mg)).toEqual([600_000 - (before[0]?.mg ?? 0), 600_000]);
-});
-
-const lot = fc.record({
-  coffeeId: fc.constantFrom(1, 2),
-  mg: fc.integer({ min: 0, max: 900_000 }),
-  day: fc.integer({ min: 10, max: 28 }),
-});
-const claim = fc.record({
-  coffeeId: fc.constantFrom(1, 2),
-  mg: fc.integer({ min: 1, max: 500_000 }),
-  day: fc.integer({ min: 15, max: 30 }),
-  host: fc.constantFrom(INES, 'U0NOOR'),
-});
-
-test('shared out, no lot gives more than it holds, no table gets more than it wants, and all of it adds up', () => {
-  fc.assert(
-    fc.property(
-      fc.array(lot, { maxLength: 5 }),
-      fc.array(claim, { maxLength: 6 }),
-      fc.nat(400_000),
-      (lotFacts, claimFacts, freeMg) => {
-        const lots = lotFacts.map((facts, index) => ({
-          ...{ id: index + 1, coffeeId: facts.coffeeId, mg: facts.mg },
-          ...{ roastedOn: `2026-11-${facts.day}`, bestBy: null },
-        }));
-        const claims: HostClaim[] = claimFacts.map((facts, index) => ({
-          ...{ tastingId: index + 1, coffeeId: facts.coffeeId, mg: facts.mg, host: facts.host },
-          ...{ bookedAt: NOW, tableDay: `2026-11-${facts.day}`, rest: { minDays: 1, maxDays: 10 } },
-        }));
-        const forWhom: RoastedFor = { tables: new Map([[2, 50_000]]), people: new Map([[INES, freeMg]]) };
-        const plan = shareShelf(lots, claims, new Map([[1, forWhom]]));
-        for (const one of lots) {
-          const given = plan.reserved.filter((row) => row.lotId === one.id);
-          expect(given.reduce((sum, row) => sum + row.mg, 0)).toBeLessThanOrEqual(one.mg);
-        }
-        for (const wanted of claims) {
-          const got = plan.reserved.filter((row) => row.tastingId === wanted.tastingId);
-          const short = plan.short.find((row) => row.tastingId === wanted.tastingId)?.mg ?? 0;
-          expect(got.reduce((sum, row) => sum + row.mg, 0) + short).toBe(wanted.mg);
-        }
-      },
-    ),
-    { numRuns: 200 },
-  );
 });

@@ -1,22 +1,16 @@
 import { afterEach, beforeEach, expect, test } from 'vitest';
-import { dropCups, swapCoffee } from '../../src/store/ask-cups.js';
-import { listAskChanges, listRefusedDays } from '../../src/store/ask-history.js';
-import { coffeeProfiles } from '../../src/store/ask-profiles.js';
-import { listLotsOfAsks, updateAsk } from '../../src/store/asks.js';
+import { listAskChanges, listLotsOfAsks, listRefusedDays, updateAsk } from '../../src/store/asks.js';
 import { findCoffee, updateCoffee } from '../../src/store/coffees.js';
-import type { OpenDatabase } from '../../src/store/db.js';
-import { findExport } from '../../src/store/exports.js';
-import { listGroupRoasts } from '../../src/store/group-roasts.js';
+import { coffeeProfiles, dropCups, lastCodes, swapCoffee } from '../../src/store/cups.js';
 import { loadHouse } from '../../src/store/house.js';
-import { freeFormTs, listWithoutCup } from '../../src/store/notes.js';
-import { isCardInFlight, stepNotice, stoppedOf } from '../../src/store/notices.js';
+import { findGoneNote, freeFormTs, listWithoutCup } from '../../src/store/notes.js';
+import { findPicture, isCardInFlight, stepNotice, stoppedOf } from '../../src/store/notices.js';
 import { besideKeys, eraseOwnData } from '../../src/store/own-data.js';
-import { findPicture } from '../../src/store/pictures.js';
-import { findGoneNote } from '../../src/store/readings.js';
 import { fireReminder } from '../../src/store/reminders.js';
-import { listRoastsAlone } from '../../src/store/roasts.js';
-import { lastCodes } from '../../src/store/tastings.js';
-import { threadOfNote } from '../../src/store/thread-notes.js';
+import { listGroupRoasts, listRoastsAlone } from '../../src/store/roasts.js';
+import type { OpenDatabase } from '../../src/store/sqlite/open.js';
+import { findExport } from '../../src/store/tasting-records.js';
+import { threadOfNote } from '../../src/store/threads.js';
 import { AT, amount, type Look, OTHER, OWN, openStoredStory, rowsButOthers } from './support/stored-story.js';
 
 /*
@@ -34,12 +28,12 @@ const FOUND: Readonly<Record<string, readonly [planted: string, look: Look]>> = 
   'an ask’s history': ['', (workspace) => listAskChanges(open.db, workspace, 1)],
   'a day the roaster declined': [
     "update ask set state = 'declined' where id = 1",
-    (workspace) => listRefusedDays(open.db, workspace, 3, 1),
+    (workspace) => listRefusedDays(open.db, workspace, 1),
   ],
   'a day a person took back': [
     `insert into ask_change (workspace, ask_id, at, who, from_state, to_state, detail_json) values ('${OWN}', 1,
        '2026-11-26T10:00:00.000Z', 'U1INES', 'asked', 'asked', '{"what":"left","tasting":3,"day":"2026-12-08"}')`,
-    (workspace) => listRefusedDays(open.db, workspace, 3, 1),
+    (workspace) => listRefusedDays(open.db, workspace, 1),
   ],
   'what coffees alone were said to taste of': ['', (workspace) => coffeeProfiles(open.db, workspace)],
   'an export': [
@@ -143,7 +137,7 @@ const DONE: Readonly<Record<string, readonly [planted: string, change: Look]>> =
           key: 'ask 1 ask last call',
           subject: 'ask:1',
           kind: 'ask last call',
-          dueAt: new Date('2026-12-07T13:00:00.000Z'),
+          dueAt: new Date('2026-12-09T13:00:00.000Z'),
           detail: null,
         },
         AT,

@@ -4,14 +4,11 @@ import { TASTING_STATES } from '../../src/domain/record/tasting.js';
 import { findAsk, listAsks, listAsksFor, listLotsOfAsks } from '../../src/store/asks.js';
 import { clearChanged, listChanged, markChanged } from '../../src/store/changed.js';
 import { archiveCoffee, coffeesById, findCoffee, listCoffees } from '../../src/store/coffees.js';
-import type { OpenDatabase } from '../../src/store/db.js';
-import { listToldFacts } from '../../src/store/house.js';
-import { forgetHouseWord, listHouseWords } from '../../src/store/house-words.js';
-import { keepNote } from '../../src/store/keep-note.js';
-import { listLots, listReservations, setLotLeft } from '../../src/store/lots.js';
-import { findNote, findNoteByMessage, listWithoutCup, withdrawNote } from '../../src/store/notes.js';
+import { lastCodes } from '../../src/store/cups.js';
+import { forgetHouseWord, listHouseWords, listToldFacts } from '../../src/store/house.js';
+import { findNote, findNoteByMessage, listWithoutCup, saveNote } from '../../src/store/notes.js';
 import { findNotice, listStandingMessages, reviveNotices, stoppedOf } from '../../src/store/notices.js';
-import { besideKeys, eraseOwnData, ownTables } from '../../src/store/own-data.js';
+import { besideKeys, eraseOwnData, ownTables, withdrawNote } from '../../src/store/own-data.js';
 import {
   archiveRecipe,
   findRecipe,
@@ -20,14 +17,21 @@ import {
   listRecipeVersions,
   renameRecipe,
 } from '../../src/store/recipes.js';
-import { cancelReminders, listFiredKeys, listReminderKeys } from '../../src/store/reminders.js';
-import { bookedAt, listHeld, listLost, useReserved } from '../../src/store/reservations.js';
+import { cancelReminders, listReminderKeys } from '../../src/store/reminders.js';
 import { listRoastsAlone } from '../../src/store/roasts.js';
-import { listTablesAhead } from '../../src/store/tables-ahead.js';
+import {
+  bookedAt,
+  listHeld,
+  listLots,
+  listReservations,
+  setLotLeft,
+  useReserved,
+} from '../../src/store/shelf.js';
+import type { OpenDatabase } from '../../src/store/sqlite/open.js';
+import { listLost } from '../../src/store/tasting-records.js';
 import {
   findTasting,
   findTastingByNumber,
-  lastCodes,
   listTastings,
   nextTastingNumber,
 } from '../../src/store/tastings.js';
@@ -68,7 +72,6 @@ const LOOKS: Readonly<Record<string, Look>> = {
   'a tasting by id': (workspace) => findTasting(open.db, workspace, 1),
   'a tasting by number': (workspace) => findTastingByNumber(open.db, workspace, 1),
   tastings: (workspace) => listTastings(open.db, workspace, TASTING_STATES),
-  'tables ahead': (workspace) => listTablesAhead(open.db, workspace, note.person),
   'numbers given out': async (workspace) => (await nextTastingNumber(open.db, workspace)) > 1,
   'codes used': (workspace) => lastCodes(open.db, workspace),
   'start times': (workspace) => bookedAt(open.db, workspace),
@@ -92,7 +95,7 @@ const LOOKS: Readonly<Record<string, Look>> = {
   'a notice': (workspace) => findNotice(open.db, workspace, 'table:1'),
   'standing messages': (workspace) => listStandingMessages(open.db, workspace, new Date(0)),
   reminders: (workspace) => listReminderKeys(open.db, workspace, 'tasting:2'),
-  'fired reminders': (workspace) => listFiredKeys(open.db, workspace, 'tasting:1'),
+  'fired reminders': (workspace) => listReminderKeys(open.db, workspace, 'tasting:1', 'fired'),
 };
 
 test.each(Object.entries(LOOKS))(
@@ -169,7 +172,7 @@ test('a message of the same channel and time in another workspace is another not
       late: false,
       at: AT,
     } as const;
-    expect(await keepNote(db, written)).toMatchObject({ person: 'U0OTHER', text: 'elderflower' });
+    expect(await saveNote(db, written)).toMatchObject({ person: 'U0OTHER', text: 'elderflower' });
   }
   expect(await findNoteByMessage(db, OWN, note.channel, note.ts)).toMatchObject({ person: note.person });
 });

@@ -3,7 +3,7 @@ import Database from 'better-sqlite3';
 import { afterEach, beforeEach, expect, test } from 'vitest';
 import { createBot } from '../../src/app/create-bot.js';
 import { seedScenario } from '../../src/app/seed.js';
-import { backUp, restoreBackup } from '../../src/store/backup.js';
+import { backUp, restoreBackup } from '../../src/store/sqlite/backup.js';
 import { type FakeSlack, sendCommand, sendEvent, startFakeSlack, TEAM } from '../slack/support/fake-slack.js';
 import { startTestBot, tempFolder } from '../slack/support/test-bot.js';
 

@@ -89,7 +89,7 @@ export async function startHouse(options: HouseOptions = {}) {
     async stopBot(): Promise<void> {
       await running.stop();
     },
-    async restartBot(bot: Bot = parts.bot): Promise<void> {
+    async restartBot(bot: Bot = parts.bot ?? createBot()): Promise<void> {
       await running.stop();
       running = await startBotIn(workspace, { ...parts, bot });
     },

@@ -2,7 +2,6 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { z } from 'zod';
-import { botParts } from '../../app/compose.js';
 import { startLocal } from '../../app/run-local.js';
 import type { Message } from '../../local/api-types.js';
 import { personClient } from '../../local/person-client.js';
@@ -20,7 +19,6 @@ export async function openStage(startsAt: Date) {
   const folder = mkdtempSync(join(tmpdir(), 'tallyspoon-demo-'));
   const log = createLog('silent');
   const local = await startLocal({
-    ...botParts(log),
     log,
     database: join(folder, 'demo.db'),
     port: 0,

@@ -6,19 +6,15 @@ import { layCups } from '../../domain/table/lay-cups.js';
 import { KindRefusal } from '../../runtime/errors.js';
 import { markChanged } from '../../store/changed.js';
 import { coffeesById } from '../../store/coffees.js';
+import { insertCup, lastCodes } from '../../store/cups.js';
 import type { DbOrTransaction } from '../../store/db.js';
-import {
-  insertCup,
-  insertTasting,
-  lastCodes,
-  nextTastingNumber,
-  updateTasting,
-} from '../../store/tastings.js';
+import { insertTasting, nextTastingNumber, updateTasting } from '../../store/tastings.js';
 import { inTransaction } from '../../store/transaction.js';
 import type { Deps } from '../common/bot.js';
 import { syncTastingReminders } from '../common/change-tasting.js';
 import type { Who } from '../common/intake.js';
-import { planRoasts, type RoastPlan } from '../planning/plan-roasts.js';
+import type { TableReadiness } from '../planning/load-plan.js';
+import { planTableRoasts } from '../planning/plan-roasts.js';
 
 /** A booking with nothing missing. */
 export type Booking = {
@@ -37,7 +33,7 @@ export type Booked = {
   readonly tastingId: number;
   readonly name: string;
   readonly cups: number;
-  readonly plan: RoastPlan;
+  readonly plan: TableReadiness;
 };
 
 /** Books a tasting in one unit: its cups, its people, its roast asks and its reminders. */
@@ -81,7 +77,7 @@ export async function bookTasting(deps: Deps, who: Who, booking: Booking): Promi
       {},
       { who: who.person, at: now, change: 'booked' },
     );
-    const plan = await planRoasts(trx, { workspace: who.workspace, now, who: who.person }, tastingId);
+    const plan = await planTableRoasts(trx, { workspace: who.workspace, now, who: who.person }, tastingId);
     await syncTastingReminders(trx, who.workspace, tastingId, now);
     await markChanged(trx, who.workspace, `tasting:${tastingId}`, now);
     return { tastingId, name: tastingName({ number }), cups, plan };

@@ -20,7 +20,8 @@ import {
 } from '../common/intake.js';
 import { requireTable } from '../common/load-table.js';
 import { requireMay, standingOf } from '../common/standing.js';
-import { planRoasts, type RoastPlan } from '../planning/plan-roasts.js';
+import type { TableReadiness } from '../planning/load-plan.js';
+import { planTableRoasts } from '../planning/plan-roasts.js';
 import { readStart } from './book-submitted.js';
 import { moveForm } from './booking-forms.js';
 
@@ -33,13 +34,13 @@ export async function moveTasting(
   context: ChangeContext,
   tasting: Tasting,
   at: Date,
-): Promise<RoastPlan> {
+): Promise<TableReadiness> {
   await changeTasting(trx, context, tasting, 'move', {
     values: { starts_at: at.toISOString() },
     detail: { from: tasting.startsAt.toISOString(), to: at.toISOString() },
     refused: `${tastingName(tasting)} cannot be moved. `,
   });
-  return planRoasts(trx, context, tasting.id);
+  return planTableRoasts(trx, context, tasting.id);
 }
 
 /** Cancels a tasting in any state before decided. */
@@ -49,7 +50,7 @@ export async function cancelTasting(
   tasting: Tasting,
 ): Promise<void> {
   await changeTasting(trx, context, tasting, 'cancel');
-  await planRoasts(trx, context, tasting.id);
+  await planTableRoasts(trx, context, tasting.id);
 }
 
 /** `book T4 thu 15:00` moves, `book T4 cancel` cancels, `book T4` alone opens the form. */

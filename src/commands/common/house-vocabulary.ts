@@ -1,7 +1,7 @@
 import { remembered } from '../../domain/measure/remembered.js';
 import { extendVocabulary, SHIPPED_VOCABULARY, type Vocabulary } from '../../domain/notes/vocabulary.js';
 import type { DbOrTransaction } from '../../store/db.js';
-import { listHouseWords } from '../../store/house-words.js';
+import { listHouseWords } from '../../store/house.js';
 
 const laidOut = remembered<Vocabulary>(50);
 

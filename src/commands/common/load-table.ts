@@ -2,9 +2,10 @@ import type { TableSetting } from '../../domain/record/table-setting.js';
 import type { Tasting } from '../../domain/record/tasting.js';
 import { KindRefusal } from '../../runtime/errors.js';
 import { coffeesById } from '../../store/coffees.js';
+import { listCups } from '../../store/cups.js';
 import type { DbOrTransaction } from '../../store/db.js';
 import { findRecipeVersion } from '../../store/recipes.js';
-import { findTasting, listCups } from '../../store/tastings.js';
+import { findTasting } from '../../store/tastings.js';
 import type { Who } from './intake.js';
 import { requireAtTable } from './standing.js';
 

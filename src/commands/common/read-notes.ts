@@ -5,10 +5,9 @@ import type { Note, NoteReading } from '../../domain/record/note.js';
 import { cupNames, type TableSetting } from '../../domain/record/table-setting.js';
 import { cupName, LIVE_STATES } from '../../domain/record/tasting.js';
 import { markChanged } from '../../store/changed.js';
-import { listCorrections } from '../../store/corrections.js';
 import type { DbOrTransaction } from '../../store/db.js';
-import { keepReading } from '../../store/keep-reading.js';
 import { listNotes } from '../../store/notes.js';
+import { listCorrections, saveReading } from '../../store/readings.js';
 import { listTastings } from '../../store/tastings.js';
 import { houseVocabulary } from './house-vocabulary.js';
 import { loadTable } from './load-table.js';
@@ -23,7 +22,7 @@ export async function readStoredNotes(
   const readings: Reading[] = [];
   for (const note of notes) {
     const reading = await readCorrected(db, setting, note, vocabulary);
-    await keepReading(db, note.id, byCupId(setting, reading));
+    await saveReading(db, note.id, byCupId(setting, reading));
     readings.push(reading);
   }
   return readings;

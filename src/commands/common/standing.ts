@@ -4,7 +4,7 @@ import { type Tasting, tastingName } from '../../domain/record/tasting.js';
 import { KindRefusal } from '../../runtime/errors.js';
 import type { DbOrTransaction } from '../../store/db.js';
 import { loadHouse } from '../../store/house.js';
-import { isOfTable } from '../../store/table-people.js';
+import { isOfTable } from '../../store/tastings.js';
 import type { Who } from './intake.js';
 
 /** What a person is to a tasting, to an ask's roaster or to a note. */

@@ -2,24 +2,27 @@ import { z } from 'zod';
 import type { HouseFacts } from '../../domain/house/house-facts.js';
 import { parseMoney } from '../../domain/measure/hundredths.js';
 import { plainList } from '../../domain/measure/plain-list.js';
-import { roastsOfGroup } from '../../domain/production/joined-ratio.js';
 import { type ProductionPlan, productionNote } from '../../domain/production/production-note.js';
-import { joinedLossBp, type MeasuredLosses, plannedLossBp } from '../../domain/production/roast-groups.js';
+import type { MeasuredLosses } from '../../domain/production/roast-groups.js';
 import { type Candidate, whenRunsOut } from '../../domain/production/stand-in.js';
 import type { Coffee } from '../../domain/record/coffee.js';
 import type { Recipe } from '../../domain/record/recipe.js';
 import { cupRatio, type TableSetting } from '../../domain/record/table-setting.js';
 import { tastingName, USUAL_BATCH_MG } from '../../domain/record/tasting.js';
 import { cupById, productionPlan } from '../../domain/result/table-result.js';
-import { estimateLoss, type LossEstimate } from '../../domain/roast/loss-estimate.js';
+import {
+  countingRoasts,
+  estimateLoss,
+  type LossEstimate,
+  productionRoasts,
+} from '../../domain/roast/loss.js';
+import { freeOf } from '../../domain/roast/shelf.js';
 import { KindRefusal } from '../../runtime/errors.js';
-import { coffeeProfiles } from '../../store/ask-profiles.js';
 import { listCoffees } from '../../store/coffees.js';
+import { coffeeProfiles } from '../../store/cups.js';
 import type { DbOrTransaction } from '../../store/db.js';
-import { type GroupRoast, listGroupRoasts } from '../../store/group-roasts.js';
 import { loadHouse } from '../../store/house.js';
-import { listLots, listReservations } from '../../store/lots.js';
-import { listRecipeVersions } from '../../store/recipes.js';
+import { listLots, listReservations } from '../../store/shelf.js';
 import type { Answer, Deps, SubmitAnswer } from '../common/bot.js';
 import {
   OfTasting,
@@ -31,7 +34,7 @@ import {
   written,
 } from '../common/intake.js';
 import { requireTableAt } from '../common/load-table.js';
-import { lossOf } from '../planning/ask-charge.js';
+import { defaultGroupLossBp, loadGroupRoasts, loadProductionLoss } from '../planning/load-plan.js';
 import { marginForm, marginMessage, runOutView } from './production-forms.js';
 
 /** A decided table with a winner, and the plan of its production note. */
@@ -87,7 +90,7 @@ export function noteOf({ plan, house }: Decided) {
   return productionNote(plan, house);
 }
 
-/** What the house's own roasts of a recipe's coffees and roast groups have shown. */
+/** What the house's own roasts of a recipe's coffees and roast groups have shown in its production drums. */
 async function measuredLosses(
   db: DbOrTransaction,
   workspace: string,
@@ -97,37 +100,16 @@ async function measuredLosses(
   const house = await loadHouse(db, workspace);
   const alone = new Map<number, LossEstimate>();
   for (const coffee of coffees.values()) {
-    const estimate = await lossOf(db, workspace, coffee, house);
+    const estimate = await loadProductionLoss(db, workspace, coffee, house);
     if (estimate.batches > 0) alone.set(coffee.id, estimate);
   }
   const groups = new Map<string, LossEstimate>();
-  for (const [group, roasts] of await roastsByGroup(db, workspace, recipe)) {
-    const members = recipe.parts.filter((part) => part.roastGroup === group);
-    const losses = members.flatMap(({ coffeeId }) => {
-      const coffee = coffees.get(coffeeId);
-      return coffee ? [plannedLossBp(coffee, house)] : [];
-    });
-    const parts = members.map((part) => part.parts);
-    if (roasts.length > 0) groups.set(group, estimateLoss(roasts, joinedLossBp(parts, losses)));
+  for (const [group, all] of await loadGroupRoasts(db, workspace, recipe)) {
+    const fallback = defaultGroupLossBp(recipe, group, coffees, house);
+    const roasts = countingRoasts(productionRoasts(all, house.drums), fallback);
+    if (roasts.length > 0) groups.set(group, estimateLoss(roasts, fallback));
   }
   return { coffees: alone, groups };
-}
-
-/** The roasts that speak for each of a recipe's groups, oldest first. */
-export async function roastsByGroup(
-  db: DbOrTransaction,
-  workspace: string,
-  recipe: Recipe,
-): Promise<ReadonlyMap<string, readonly GroupRoast[]>> {
-  const versions = await listRecipeVersions(db, workspace, recipe.id);
-  const roasts = await listGroupRoasts(db, workspace, recipe.id);
-  const groups = new Set(recipe.parts.flatMap((part) => part.roastGroup ?? []));
-  return new Map(
-    [...groups].map((group) => {
-      const own = roasts.filter((roast) => roast.group === group);
-      return [group, roastsOfGroup(own, group, recipe, versions)];
-    }),
-  );
 }
 
 /** A submission does not say where its form was opened, so the form does. */
@@ -189,10 +171,8 @@ async function coffeesAtHand(
   const held = await listReservations(db, workspace);
   return (await listCoffees(db, workspace)).map((coffee) => {
     const own = lots.filter((lot) => lot.coffeeId === coffee.id);
-    const ids = new Set(own.map((lot) => lot.id));
-    const roastedMg = own.reduce((sum, lot) => sum + lot.mg, 0);
-    const heldMg = held.filter((row) => ids.has(row.lotId)).reduce((sum, row) => sum + row.mg, 0);
-    const availableMg = Math.max(0, roastedMg - heldMg) + (coffee.greenMg ?? uncountedMg);
+    const freeMg = own.reduce((sum, lot) => sum + freeOf(lot, held), 0);
+    const availableMg = freeMg + (coffee.greenMg ?? uncountedMg);
     return { coffee, profile: profiles.get(coffee.id) ?? NO_PROFILE, availableMg };
   });
 }

@@ -29,8 +29,8 @@ import { showNumbers } from '../tallying/panel.js';
 import { decideTable, postDigestAnew, signTap } from './decide.js';
 import { DECIDE_FORM, decideForm } from './decide-form.js';
 import { marginSubmitted, marginTap, runsOutTap } from './decided-table.js';
+import { groupRoastedSubmitted, groupRoastedTap } from './group-roasted.js';
 import { GROUP_ROASTED_FORM, MARGIN_FORM } from './production-forms.js';
-import { roastedSubmitted, roastedTap } from './table-roasted.js';
 
 export const digest: Feature = {
   verb: {
@@ -56,13 +56,13 @@ export const digest: Feature = {
       },
     },
     'table.sign': { for: 'sign off recipe', run: signTap },
-    'table.roasted': { for: 'change shelf', run: roastedTap },
+    'table.roasted': { for: 'change shelf', run: groupRoastedTap },
     'table.runsout': { for: 'look at table', run: runsOutTap },
     'table.margin': { for: 'look at table', run: marginTap },
   },
   forms: {
     [DECIDE_FORM]: { for: 'decide', run: submitDecision },
-    [GROUP_ROASTED_FORM]: { for: 'change shelf', run: roastedSubmitted },
+    [GROUP_ROASTED_FORM]: { for: 'change shelf', run: groupRoastedSubmitted },
     [MARGIN_FORM]: { for: 'look at table', run: marginSubmitted },
   },
   subjects: {},

@@ -3,11 +3,11 @@ import { formatBp, formatMoney } from '../../domain/measure/hundredths.js';
 import { formatWeight, type UnitSystem } from '../../domain/measure/weight.js';
 import { marginAt } from '../../domain/production/blend-cost.js';
 import type { RunOut } from '../../domain/production/stand-in.js';
-import type { LocalDay } from '../../domain/when/local-day.js';
 import { context, divider, header, say, section } from '../../kit/blocks.js';
 import { mrkdwn, plain } from '../../kit/escape.js';
 import { dateInput, form, radioInput, selectInput, textInput } from '../../kit/form.js';
 import type { Message } from '../../kit/message.js';
+import { questionInputs, type RoastStart } from '../planning/roast-form.js';
 
 /* What production asks after a digest: recording a roast, a coffee that runs out, the margin at a price. */
 
@@ -21,9 +21,9 @@ export type RoastedGroup = { readonly group: string; readonly names: string; rea
 export function groupRoastedForm(
   groups: readonly RoastedGroup[],
   blend: string,
-  today: LocalDay,
   units: UnitSystem,
   state: unknown,
+  start: RoastStart,
 ): ModalView {
   const [only] = groups;
   const choices = groups.map(({ group, names }) => ({ label: plain(names), value: group }));
@@ -37,16 +37,18 @@ export function groupRoastedForm(
     'Record',
     [
       section(`*${mrkdwn(blend)}*: one load, weighed before and once it has cooled.`),
+      ...questionInputs(start),
       which,
       textInput('green', 'Green in', {
         limit: 30,
         placeholder: '10.6 kg',
+        initial: start.green,
         ...(only && groups.length === 1
           ? { hint: `The note says ${formatWeight(only.greenMg, units)} a load.` }
           : {}),
       }),
-      textInput('roasted', 'Roasted out', { limit: 30, placeholder: '9 kg' }),
-      dateInput('day', 'Roast day', { initial: today }),
+      textInput('roasted', 'Roasted out', { limit: 30, placeholder: '9 kg', initial: start.roasted }),
+      dateInput('day', 'Roast day', { initial: start.day }),
       textInput('remarks', 'Remarks', { optional: true, lines: true, limit: 500 }),
     ],
     state,

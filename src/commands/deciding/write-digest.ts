@@ -6,9 +6,8 @@ import type { TableSetting } from '../../domain/record/table-setting.js';
 import { cupById } from '../../domain/result/table-result.js';
 import { markChanged } from '../../store/changed.js';
 import type { DbOrTransaction } from '../../store/db.js';
-import { decidedRemarks } from '../../store/decisions.js';
-import { findDigest, keepDigest } from '../../store/digests.js';
 import { listRecipeVersions } from '../../store/recipes.js';
+import { decidedRemarks, findDigest, saveDigest } from '../../store/tasting-records.js';
 import type { Who } from '../common/intake.js';
 import { loadResult } from '../common/load-result.js';
 import { requireTable } from '../common/load-table.js';
@@ -47,7 +46,7 @@ export async function writeDigest(
   });
   const withNext = withProductionActions(message, await productionNext(trx, workspace, setting));
   const picture = placingPicture(setting, result);
-  await keepDigest(trx, {
+  await saveDigest(trx, {
     ...{ workspace, tastingId, at: now, by: person },
     message: picture ? { ...withNext, picture } : withNext,
   });
@@ -66,7 +65,7 @@ export async function renewDigestActions(
   const blocks = z.array(z.custom<KnownBlock>((value) => value !== null)).parse(stored.blocks);
   const setting = await requireTable(trx, workspace, tastingId);
   const message = withProductionActions({ ...stored, blocks }, await productionNext(trx, workspace, setting));
-  await keepDigest(trx, { workspace, tastingId, message, at: now, by: person });
+  await saveDigest(trx, { workspace, tastingId, message, at: now, by: person });
   await markChanged(trx, workspace, `tasting:${tastingId}`, now);
 }
 

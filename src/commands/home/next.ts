@@ -1,5 +1,6 @@
+import { LIVE_ASKS } from '../../domain/record/ask.js';
 import { may } from '../../domain/record/permission.js';
-import { tastingName } from '../../domain/record/tasting.js';
+import { LIVE_STATES, type Tasting, tastingName } from '../../domain/record/tasting.js';
 import { formatWhen } from '../../domain/when/local-day.js';
 import { listAsks } from '../../store/asks.js';
 import { coffeesById } from '../../store/coffees.js';
@@ -7,10 +8,9 @@ import type { DbOrTransaction } from '../../store/db.js';
 import { loadHouse } from '../../store/house.js';
 import { listWithoutCup } from '../../store/notes.js';
 import { listRecipes } from '../../store/recipes.js';
-import { listTablesAhead, type TableAhead } from '../../store/tables-ahead.js';
+import { listTastings } from '../../store/tastings.js';
 import type { Who } from '../common/intake.js';
 import { isPresent, standingOf } from '../common/standing.js';
-import { LIVE_ASKS } from '../planning/ask-settle.js';
 import type { NextStep } from './home-messages.js';
 
 /** What is next for this person, the most pressing first; `channel` is where they ask, when that is known. */
@@ -31,13 +31,12 @@ export async function nextFor(
     });
   }
   steps.push(...(await askSteps(db, who)));
-  for (const table of await listTablesAhead(db, workspace, person)) {
+  for (const table of await listTastings(db, workspace, LIVE_STATES)) {
     if (table.host === person) steps.push(...hostSteps(table, house.timeZone));
     else {
-      const guest = guestSteps(table, house.timeZone);
+      const guest = guestSteps(table, person, house.timeZone);
       if (guest.length === 0) continue;
-      const invited = table.isInvited ? [person] : [];
-      const present = await isPresent(db, who, channel, { ...table, invited });
+      const present = await isPresent(db, who, channel, table);
       if (may('taste', standingOf(person, house, { tasting: table, present }))) steps.push(...guest);
     }
   }
@@ -62,7 +61,7 @@ async function askSteps(db: DbOrTransaction, { workspace, person }: Who): Promis
   });
 }
 
-function hostSteps(tasting: TableAhead, zone: string): readonly NextStep[] {
+function hostSteps(tasting: Tasting, zone: string): readonly NextStep[] {
   const name = tastingName(tasting);
   const value = { tasting: tasting.id };
   switch (tasting.state) {
@@ -96,7 +95,7 @@ function hostSteps(tasting: TableAhead, zone: string): readonly NextStep[] {
   }
 }
 
-function guestSteps(tasting: TableAhead, zone: string): readonly NextStep[] {
+function guestSteps(tasting: Tasting, person: string, zone: string): readonly NextStep[] {
   const name = tastingName(tasting);
   if (tasting.state === 'open') {
     return [
@@ -108,7 +107,7 @@ function guestSteps(tasting: TableAhead, zone: string): readonly NextStep[] {
       },
     ];
   }
-  if (!tasting.isInvited || tasting.state === 'closed') return [];
+  if (!tasting.invited.includes(person) || tasting.state === 'closed') return [];
   return [
     {
       text: `You are at ${name} on ${formatWhen(tasting.startsAt, zone)}.`,

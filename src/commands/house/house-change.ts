@@ -9,7 +9,7 @@ import { inTransaction } from '../../store/transaction.js';
 import type { Answer, Deps } from '../common/bot.js';
 import type { Who } from '../common/intake.js';
 import { isKeeper, requireKeeper } from '../common/standing.js';
-import { replanShelf } from '../shelf/change-coffee.js';
+import { replanShelf } from '../planning/plan-roasts.js';
 import { factText, type HouseShown, houseCardMessage } from './house-card-message.js';
 
 /** Names of house facts, as buttons and forms carry them. */
@@ -99,7 +99,7 @@ async function settle(
   houses: readonly HouseFacts[],
 ): Promise<void> {
   const now = deps.clock.now();
-  await replanShelf(trx, who, now);
+  await replanShelf(trx, { workspace: who.workspace, who: who.person, now });
   const people = new Set(houses.flatMap((house) => [...house.stewards, house.roasterPerson ?? []].flat()));
   for (const person of people) await markChanged(trx, who.workspace, `person:${person}`, now);
 }

@@ -1,8 +1,7 @@
 import { tastingName } from '../../domain/record/tasting.js';
 import { KindRefusal } from '../../runtime/errors.js';
 import { markChanged } from '../../store/changed.js';
-import { keepNote } from '../../store/keep-note.js';
-import { freeFormTs } from '../../store/notes.js';
+import { freeFormTs, saveNote } from '../../store/notes.js';
 import { findTastingByNumber } from '../../store/tastings.js';
 import { inTransaction } from '../../store/transaction.js';
 import type { Deps } from '../common/bot.js';
@@ -41,7 +40,7 @@ export async function importNotes(
         (held) => homeCup !== null && [held.label, held.code].includes(homeCup.toUpperCase()),
       );
       const ts = await freeFormTs(trx, workspace, channel, now);
-      const note = await keepNote(trx, {
+      const note = await saveNote(trx, {
         workspace,
         tastingId: tasting.id,
         source: 'paper',

@@ -8,11 +8,10 @@ import { say } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
 import { KindRefusal } from '../../runtime/errors.js';
 import { markChanged } from '../../store/changed.js';
-import { keepCorrection } from '../../store/corrections.js';
 import type { DbOrTransaction } from '../../store/db.js';
-import { loadHouse } from '../../store/house.js';
-import { saveHouseWord } from '../../store/house-words.js';
+import { loadHouse, saveHouseWord } from '../../store/house.js';
 import { chooseCup, findNote } from '../../store/notes.js';
+import { saveCorrection } from '../../store/readings.js';
 import { inTransaction } from '../../store/transaction.js';
 import type { Answer, Deps, SubmitAnswer } from '../common/bot.js';
 import { houseVocabulary } from '../common/house-vocabulary.js';
@@ -74,7 +73,7 @@ export async function correctSubmitted(deps: Deps, { who, form }: Submission): P
   const cup = setting.cups.find((held) => String(held.id) === written(form, 'cup'));
   const said = await inTransaction(deps.db, async (trx) => {
     for (const { span, attribute } of corrections) {
-      await keepCorrection(trx, {
+      await saveCorrection(trx, {
         workspace: who.workspace,
         noteId: note.id,
         span,

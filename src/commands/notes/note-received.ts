@@ -1,8 +1,8 @@
 import { markChanged } from '../../store/changed.js';
-import { forgetCorrections } from '../../store/corrections.js';
 import type { DbOrTransaction } from '../../store/db.js';
-import { keepNote } from '../../store/keep-note.js';
-import { findNoteByMessage, withdrawNote } from '../../store/notes.js';
+import { findNoteByMessage, saveNote } from '../../store/notes.js';
+import { withdrawNote } from '../../store/own-data.js';
+import { forgetCorrections } from '../../store/readings.js';
 import { findTableThread, type TableThread } from '../../store/threads.js';
 import type { Deps } from '../common/bot.js';
 import { houseVocabulary } from '../common/house-vocabulary.js';
@@ -27,7 +27,7 @@ export async function noteReceived({ db, clock }: Deps, message: ReceivedMessage
   if (!thread) return;
   const setting = await requireTable(db, workspace, thread.tastingId);
   if (setting.tasting.state === 'cancelled') return;
-  const note = await keepNote(db, {
+  const note = await saveNote(db, {
     workspace,
     tastingId: thread.tastingId,
     source: 'thread',

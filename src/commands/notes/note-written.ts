@@ -8,8 +8,7 @@ import type { Message } from '../../kit/message.js';
 import { KindRefusal } from '../../runtime/errors.js';
 import { markChanged } from '../../store/changed.js';
 import type { DbOrTransaction } from '../../store/db.js';
-import { keepNote } from '../../store/keep-note.js';
-import { freeFormTs, listNotes } from '../../store/notes.js';
+import { freeFormTs, listNotes, saveNote } from '../../store/notes.js';
 import { inTransaction } from '../../store/transaction.js';
 import type { Deps } from '../common/bot.js';
 import { houseVocabulary } from '../common/house-vocabulary.js';
@@ -62,7 +61,7 @@ async function keep(
   const { tasting } = setting;
   const channel = `form:${tasting.id}:${who.person}`;
   const ts = await freeFormTs(trx, who.workspace, channel, now);
-  const note = await keepNote(trx, {
+  const note = await saveNote(trx, {
     workspace: who.workspace,
     tastingId: tasting.id,
     source: 'form',

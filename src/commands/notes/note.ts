@@ -1,7 +1,8 @@
 import { z } from 'zod';
 import type { Tasting } from '../../domain/record/tasting.js';
 import type { Notice } from '../../kit/notice.js';
-import { findGoneNote, findReadNote } from '../../store/readings.js';
+import { findGoneNote } from '../../store/notes.js';
+import { findReadNote } from '../../store/readings.js';
 import { type Answer, type Deps, type Feature, type SubmitAnswer, subjectId } from '../common/bot.js';
 import { Id, readValue, type Submission, type Tap, type Typed, written } from '../common/intake.js';
 import { requireTable, requireTableAt } from '../common/load-table.js';

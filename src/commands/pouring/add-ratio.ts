@@ -13,17 +13,18 @@ import {
 } from '../../domain/table/pour.js';
 import { KindRefusal } from '../../runtime/errors.js';
 import { markChanged } from '../../store/changed.js';
+import { insertCup, lastCodes, listCups } from '../../store/cups.js';
 import type { DbOrTransaction } from '../../store/db.js';
 import { loadHouse } from '../../store/house.js';
 import { listNotes } from '../../store/notes.js';
-import { insertCup, lastCodes, listCups, updateTasting } from '../../store/tastings.js';
+import { updateTasting } from '../../store/tastings.js';
 import { inTransaction } from '../../store/transaction.js';
 import type { Deps } from '../common/bot.js';
 import type { Who } from '../common/intake.js';
 import { loadTable } from '../common/load-table.js';
 import { requireMay, standingOf } from '../common/standing.js';
 import { isHidden } from '../common/table-view.js';
-import { planRoasts } from '../planning/plan-roasts.js';
+import { planTableRoasts } from '../planning/plan-roasts.js';
 
 const MOST_CUPS = 24;
 
@@ -86,7 +87,7 @@ export async function addRatio(
       {},
       { who: who.person, at: now, change: poured ? 'poured' : 'added a ratio', detail: { cup: id } },
     );
-    if (!poured) await planRoasts(trx, { workspace: who.workspace, now, who: who.person }, tasting.id);
+    if (!poured) await planTableRoasts(trx, { workspace: who.workspace, now, who: who.person }, tasting.id);
     await markChanged(trx, who.workspace, `tasting:${tasting.id}`, now);
     const added = (await listCups(trx, tasting.id)).find((cup) => cup.id === id);
     if (!added) throw new Error(`cup ${id} was added and is gone`);

@@ -1,7 +1,8 @@
 import { markChanged } from '../../store/changed.js';
-import { findDigest } from '../../store/digests.js';
 import { findNotice } from '../../store/notices.js';
-import { eraseOwnData, forgetOnDisk, ownTables } from '../../store/own-data.js';
+import { eraseOwnData, ownTables } from '../../store/own-data.js';
+import { forgetOnDisk } from '../../store/sqlite/disk.js';
+import { findDigest } from '../../store/tasting-records.js';
 import { inTransaction } from '../../store/transaction.js';
 import type { Answer, Deps, Feature } from '../common/bot.js';
 import type { Tap, Who } from '../common/intake.js';

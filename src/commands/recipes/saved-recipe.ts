@@ -5,7 +5,6 @@ import { shares } from '../../domain/ratio/parts.js';
 import type { Coffee } from '../../domain/record/coffee.js';
 import type { Recipe, RecipePart } from '../../domain/record/recipe.js';
 import { tastingName } from '../../domain/record/tasting.js';
-import { estimateLoss } from '../../domain/roast/loss-estimate.js';
 import { formatShortDay, localDay } from '../../domain/when/local-day.js';
 import { mrkdwn } from '../../kit/escape.js';
 import type { Message } from '../../kit/message.js';
@@ -21,12 +20,12 @@ import {
   listRecipeVersions,
   renameRecipe,
 } from '../../store/recipes.js';
-import { listRoastsAlone } from '../../store/roasts.js';
 import { findTasting } from '../../store/tastings.js';
 import { inTransaction } from '../../store/transaction.js';
 import type { Deps } from '../common/bot.js';
 import type { Who } from '../common/intake.js';
 import { requireAllowed } from '../common/standing.js';
+import { loadProductionLoss } from '../planning/load-plan.js';
 import { type RecipeShown, recipeCardMessage, type VersionShown } from './recipe-messages.js';
 import type { RecipeParts } from './recipe-words.js';
 
@@ -101,8 +100,7 @@ async function withOwnLosses(
 ): Promise<ReadonlyMap<number, Coffee>> {
   const known = new Map<number, Coffee>();
   for (const [id, coffee] of coffees) {
-    const roasts = await listRoastsAlone(db, workspace, id);
-    const loss = estimateLoss(roasts, coffee.lossBp ?? facts.lossDefaultsBp[coffee.level]);
+    const loss = await loadProductionLoss(db, workspace, coffee, facts);
     known.set(id, loss.batches > 0 ? { ...coffee, lossBp: loss.lossBp } : coffee);
   }
   return known;

@@ -1,10 +1,11 @@
 import type { ModalView } from '@slack/types';
-import { formatGrams } from '../../domain/measure/weight.js';
 import { type Coffee, LEVELS } from '../../domain/record/coffee.js';
-import { formatDay, type LocalDay } from '../../domain/when/local-day.js';
+import type { LocalDay } from '../../domain/when/local-day.js';
+import { formatDay } from '../../domain/when/local-day.js';
 import { section } from '../../kit/blocks.js';
 import { mrkdwn, plain } from '../../kit/escape.js';
 import { dateInput, form, radioInput, selectInput, textInput } from '../../kit/form.js';
+import { questionInputs, type RoastStart } from '../planning/roast-form.js';
 
 /* Forms of roast asks: asking, offering another day, declining, and what came out. */
 
@@ -101,8 +102,7 @@ export function declineForm(askId: number, coffee: string): ModalView {
 export function roastedForm(
   askId: number,
   coffee: Pick<Coffee, 'name' | 'level'>,
-  greenMg: number,
-  day: LocalDay,
+  start: RoastStart,
 ): ModalView {
   return form(
     ROASTED_FORM,
@@ -110,9 +110,10 @@ export function roastedForm(
     'Record',
     [
       section(`*${mrkdwn(coffee.name)}* alone. Weigh it once it has cooled.`),
-      textInput('green', 'Green in', { limit: 20, initial: formatGrams(greenMg) }),
-      textInput('roasted', 'Roasted out', { limit: 20, placeholder: '405 g' }),
-      dateInput('day', 'Roast day', { initial: day }),
+      ...questionInputs(start),
+      textInput('green', 'Green in', { limit: 20, initial: start.green }),
+      textInput('roasted', 'Roasted out', { limit: 20, placeholder: '405 g', initial: start.roasted }),
+      dateInput('day', 'Roast day', { initial: start.day }),
       selectInput(
         'level',
         'Roast level',

@@ -2,23 +2,31 @@ import { formatWeight } from '../../domain/measure/weight.js';
 import { coffeeName } from '../../domain/record/table-setting.js';
 import { tastingName } from '../../domain/record/tasting.js';
 import { chooseRoastDay } from '../../domain/roast/roast-day.js';
-import { formatWhen } from '../../domain/when/local-day.js';
+import type { CoffeeReadiness } from '../../domain/table/readiness.js';
+import { formatWhen, localDay } from '../../domain/when/local-day.js';
 import type { Notice } from '../../kit/notice.js';
+import { findAsk, updateAsk } from '../../store/asks.js';
+import { markChanged } from '../../store/changed.js';
 import { loadHouse } from '../../store/house.js';
 import { stoppedOf } from '../../store/notices.js';
-import { listLost } from '../../store/reservations.js';
+import { listLost } from '../../store/tasting-records.js';
 import { findTasting } from '../../store/tastings.js';
-import type { Deps } from '../common/bot.js';
-import { loadTable } from '../common/load-table.js';
-import { type CoffeeReadiness, readinessOf, type TableReadiness } from '../planning/plan-roasts-ready.js';
-import { tableNeed } from '../planning/plan-roasts-supply.js';
-import { askNotices } from './ask-message.js';
-import { nearestOnShelf } from './ask-nearest.js';
-import { type LostCoffee, type Shortfall, shortfallNotices } from './ask-shortfall-message.js';
-import { loadAskState } from './ask-state.js';
-import { type Unheard, unheardKey, unheardNotices } from './ask-unheard-message.js';
-import type { AskView } from './ask-view-message.js';
-import { askersOf } from './ask-words-message.js';
+import type { Deps, DueReminder } from '../common/bot.js';
+import { loadReadiness, loadTableNeed, type TableReadiness } from '../planning/load-plan.js';
+import { changeAskAndPlan } from '../planning/plan-roasts.js';
+import { type AskContext, NOBODY } from '../planning/store-asks.js';
+import { type AskView, askersOf } from './ask-view-message.js';
+import { hostNotices, receiptNotices } from './host-messages.js';
+import { loadAskView, nearestOnShelf } from './load-ask.js';
+import { roasterNotices } from './roaster-messages.js';
+import {
+  type LostCoffee,
+  type Shortfall,
+  shortfallNotices,
+  type Unheard,
+  unheardKey,
+  unheardNotices,
+} from './stuck-messages.js';
 
 /** What stands in Slack about "ask:7" (one ask) or "ask:tasting-4" (what a table lacks), from state alone. */
 export async function noticesOfAsk(
@@ -29,9 +37,14 @@ export async function noticesOfAsk(
   const [, table, id] = /^ask:(tasting-)?(\d+)$/u.exec(subject) ?? [];
   if (id === undefined) return [];
   if (table !== undefined) return shortfallOf(deps, workspace, Number(id));
-  const view = await loadAskState(deps.db, workspace, Number(id), deps.clock.now());
+  const view = await loadAskView(deps.db, workspace, Number(id), deps.clock.now());
   if (!view) return [];
-  return [...askNotices(view), ...unheardNotices(view, await unheardOf(deps, workspace, view))];
+  return [
+    ...roasterNotices(view),
+    ...hostNotices(view),
+    ...receiptNotices(view),
+    ...unheardNotices(view, await unheardOf(deps, workspace, view)),
+  ];
 }
 
 /** Messages to the ask's roaster that Slack would not take. */
@@ -56,9 +69,9 @@ async function shortfallOf(
   const tasting = await findTasting(db, workspace, tastingId);
   if (!tasting) return [];
   const house = await loadHouse(db, workspace);
-  const table = tableNeed(await loadTable(db, workspace, tasting), house);
+  const table = await loadTableNeed(db, workspace, tasting, house);
   const ahead = tasting.state === 'booked' || tasting.state === 'ready';
-  const readiness = await readinessOf(db, workspace, tasting, now);
+  const readiness = await loadReadiness(db, workspace, tasting, now);
   const stuck: Shortfall['stuck'][number][] = [];
   for (const coffee of ahead ? readiness.stuck : []) {
     const rest = table.rests.get(coffee.coffeeId);
@@ -113,4 +126,29 @@ async function lostOf(
     });
   }
   return shown;
+}
+
+/**
+ * A moment of an ask has come. Most are kept in its history, from which the notices follow; an ask that nobody
+ * answered before its day lapses, and a roast that nobody reported counts as missed. Either way its tables
+ * are planned anew, so that no lateness stays silent. Runs in the transaction that marks it as fired.
+ */
+export async function askReminderDue(deps: Deps, reminder: DueReminder): Promise<void> {
+  const { workspace } = reminder;
+  const ask = await findAsk(deps.db, workspace, Number(/^ask:(\d+)$/u.exec(reminder.subject)?.[1] ?? 0));
+  if (!ask) return;
+  const house = await loadHouse(deps.db, workspace);
+  const context: AskContext = { workspace, now: deps.clock.now(), who: NOBODY, house };
+  const past = ask.roastDay < localDay(context.now, house.timeZone);
+  if (reminder.kind === 'ask lapsed' && past && (ask.state === 'asked' || ask.state === 'offered')) {
+    await changeAskAndPlan(deps.db, context, ask, { kind: 'lapse' }, { what: 'lapsed' });
+    return;
+  }
+  if (reminder.kind === 'ask given up' && past && ask.state === 'accepted') {
+    await changeAskAndPlan(deps.db, context, ask, { kind: 'missed' });
+    return;
+  }
+  const detail = { what: 'reminded', kind: reminder.kind, day: ask.roastDay };
+  await updateAsk(deps.db, workspace, ask, {}, { who: NOBODY, at: context.now, detail });
+  await markChanged(deps.db, workspace, reminder.subject, context.now);
 }

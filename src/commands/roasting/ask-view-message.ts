@@ -1,9 +1,15 @@
+import type { ActionsBlock } from '@slack/types';
 import type { HouseFacts } from '../../domain/house/house-facts.js';
+import { plainList } from '../../domain/measure/plain-list.js';
+import { formatWeight } from '../../domain/measure/weight.js';
 import type { Ask, AskState } from '../../domain/record/ask.js';
-import type { Coffee } from '../../domain/record/coffee.js';
-import type { LossEstimate } from '../../domain/roast/loss-estimate.js';
+import { type Coffee, colourName } from '../../domain/record/coffee.js';
+import type { LossEstimate } from '../../domain/roast/loss.js';
 import type { FittingStart } from '../../domain/roast/roast-day.js';
 import type { LocalDay } from '../../domain/when/local-day.js';
+import { formatDay, formatWhen } from '../../domain/when/local-day.js';
+import { button, buttons } from '../../kit/blocks.js';
+import { mrkdwn } from '../../kit/escape.js';
 
 /** A table that an ask is for (or was for, with nothing wanted any more). */
 export type AskTable = {
@@ -50,6 +56,7 @@ export type AskRoast = {
   readonly greenMg: number;
   readonly roastedMg: number;
   readonly roastedOn: LocalDay;
+  readonly drum: string | null;
   readonly lossBp: number;
   readonly level: string | null;
   readonly colour: number | null;
@@ -69,9 +76,107 @@ export type AskView = {
   readonly askedOn: LocalDay;
   readonly tables: readonly AskTable[];
   readonly free: readonly { readonly person: string; readonly mg: number }[];
+  /** What the coffee's roasts have shown in the drum of this ask, and the name of that drum. */
   readonly loss: LossEstimate;
+  readonly lossDrum: string | null;
   /** What the roaster should know of the charge: minimum, sample roaster, loads, green in store. */
   readonly remarks: readonly string[];
   readonly events: readonly AskEvent[];
   readonly roast: AskRoast | null;
 };
+
+/* What several messages about an ask share; everything from people is escaped here. */
+
+export function person(id: string): string {
+  return `<@${id}>`;
+}
+
+export function people(ids: readonly string[]): string {
+  return plainList([...new Set(ids)].map(person));
+}
+
+export function coffeeBold(view: AskView): string {
+  return `*${mrkdwn(view.coffee.name)}*`;
+}
+
+/** Whole grams: nobody charges a drum to a tenth. */
+export function weight(view: Pick<AskView, 'house'>, mg: number): string {
+  return formatWeight(Math.round(mg / 1000) * 1000, view.house.unitSystem);
+}
+
+export function dayOf(view: Pick<AskView, 'today'>, day: LocalDay): string {
+  return formatDay(day, view.today);
+}
+
+function whenOf(view: AskView, table: Pick<AskTable, 'startsAt'>): string {
+  return formatWhen(table.startsAt, view.house.timeZone, new Date(`${view.today}T12:00:00Z`));
+}
+
+/** "*T4* Harbour Lamp, Friday 27 November, 14:00, with @ines". */
+export function tableLine(view: AskView, table: AskTable): string {
+  return `*${table.name}* ${mrkdwn(table.recipe)}, ${whenOf(view, table)}, with ${person(table.host)}`;
+}
+
+/** "medium (about 62, light-medium)". */
+export function colourWords(view: AskView): string {
+  const { level, colour } = view.coffee;
+  return colour === null ? level : `${level}, colour about ${colour} (${colourName(colour)})`;
+}
+
+/** Hosts of the tables and those who asked without a table, each once, the first asker first. */
+export function askersOf(view: AskView): readonly string[] {
+  const wanting = view.tables.filter((table) => table.mg > 0).map((table) => table.host);
+  const all = [...wanting, ...view.free.map((entry) => entry.person)];
+  return [...new Set(all.length > 0 ? all : [view.askedBy])];
+}
+
+const TAKEN_OFF = new Set(['left', 'freed']);
+
+/** Who stood behind the ask when something happened to it: hosts of its tables, and people without one. */
+export function partiesAt(view: AskView, eventId: number): readonly string[] {
+  const hosts = new Map(view.tables.map((table) => [table.tastingId, table.host]));
+  const tables = new Map<number, boolean>();
+  const free = new Map<string, number>();
+  for (const event of view.events) {
+    if (event.id > eventId) break;
+    if (event.tasting !== null) tables.set(event.tasting, !TAKEN_OFF.has(event.what));
+    if (event.free) free.set(event.free.person, event.free.mg);
+  }
+  const wanting = [...tables].flatMap(([id, on]) => (on ? (hosts.get(id) ?? []) : []));
+  return [...new Set([...wanting, ...[...free].flatMap(([who, mg]) => (mg > 0 ? who : []))])];
+}
+
+/** Everybody who ever stood behind the ask: what they were told has to stay true. */
+export function partiesEver(view: AskView): readonly string[] {
+  const hosts = view.tables.map((table) => table.host);
+  return [...new Set([...hosts, ...view.events.flatMap((event) => event.free?.person ?? [])])];
+}
+
+/** The last thing of this kind that happened to the ask. */
+export function lastEvent(view: AskView, what: string): AskView['events'][number] | undefined {
+  return view.events.findLast((event) => event.what === what);
+}
+
+/** Where the ask stands by now, in one sentence. */
+export function whatNow(view: AskView): string {
+  const { ask, roast } = view;
+  const day = dayOf(view, ask.roastDay);
+  if (ask.state === 'asked') return `Asked for ${day}, not answered yet.`;
+  if (ask.state === 'accepted') return `It is on the plan for ${day}.`;
+  if (ask.state === 'offered') return `${dayOf(view, ask.offeredDay ?? ask.roastDay)} is on offer.`;
+  if (ask.state === 'declined') return 'It was declined.';
+  if (ask.state === 'missed') return `It was not roasted on ${day}.`;
+  if (ask.state === 'withdrawn') return 'The ask was withdrawn.';
+  const out = roast ? `, ${weight(view, roast.roastedMg)} came out` : '';
+  return `It was roasted on ${day}${out}.`;
+}
+
+/** The answers to an ask that waits for one; `suffix` tells the buttons of several asks in one message apart. */
+export function answerButtons({ ask }: AskView, suffix = ''): readonly ActionsBlock[] {
+  const value = { ask: ask.id };
+  return buttons(
+    button('Accept', `ask.accept${suffix}`, value, { style: 'primary' }),
+    button('Offer another day', `ask.offer${suffix}`, value),
+    button('Decline', `ask.decline${suffix}`, value),
+  );
+}

@@ -1,10 +1,19 @@
 import { findNamed } from '../../domain/measure/find-named.js';
+import { type ParsedWeight, parseWeight, weightAt } from '../../domain/measure/weight.js';
+import { LIVE_ASKS } from '../../domain/record/ask.js';
+import { type ParsedDay, parseDay } from '../../domain/when/parse-when.js';
 import { listAsks } from '../../store/asks.js';
 import { listCoffees } from '../../store/coffees.js';
 import { inTransaction } from '../../store/transaction.js';
 import type { Answer, Deps, Feature } from '../common/bot.js';
-import type { Typed, Who } from '../common/intake.js';
-import { LIVE_ASKS } from '../planning/ask-settle.js';
+import { splitWords, type Typed, type Who } from '../common/intake.js';
+import { askContext } from './ask-context.js';
+import { DECLINE_FORM, NEW_ASK_FORM, OFFER_FORM, ROASTED_FORM } from './ask-forms.js';
+import { askReminderDue, noticesOfAsk } from './ask-notices.js';
+import { againTap, agreeTap, dropTap, moveTap, nearestTap, withdrawTap } from './host-answers.js';
+import { askListMessage } from './host-messages.js';
+import { loadAskView } from './load-ask.js';
+import { askWithoutTable, coffeeAskTap, newAskSubmitted, openAskForm, roastDayBy } from './new-ask.js';
 import {
   acceptTap,
   declineSubmitted,
@@ -12,18 +21,9 @@ import {
   missedTap,
   offerSubmitted,
   offerTap,
-} from './ask-answer.js';
-import { askContext } from './ask-change.js';
-import { askReminderDue } from './ask-due.js';
-import { DECLINE_FORM, NEW_ASK_FORM, OFFER_FORM, ROASTED_FORM } from './ask-forms.js';
-import { agreeTap, withdrawTap } from './ask-host.js';
-import { askListMessage } from './ask-list-message.js';
-import { askWithoutTable, newAskSubmitted, openAskForm, roastDayBy } from './ask-new.js';
-import { noticesOfAsk } from './ask-notices.js';
-import { roastedSubmitted, roastedTap } from './ask-roasted.js';
-import { loadAskState } from './ask-state.js';
-import { againTap, dropTap, moveTap, nearestTap } from './ask-ways.js';
-import { readAskWords } from './ask-words.js';
+  roastedSubmitted,
+  roastedTap,
+} from './roaster-answers.js';
 
 const EMPTY = { coffeeId: null, grams: '', day: null, said: null };
 
@@ -36,6 +36,7 @@ export const ask: Feature = {
   },
   taps: {
     'ask.form': { for: 'ask for roast', run: (deps, tap) => openAskForm(deps, tap.who, EMPTY) },
+    'shelf.ask': { for: 'ask for roast', run: coffeeAskTap },
     'ask.list': { for: 'look', run: async (deps, tap) => openAsks(deps, tap.who) },
     'ask.accept': { for: 'answer ask', run: acceptTap },
     'ask.offer': { for: 'answer ask', run: offerTap },
@@ -84,7 +85,7 @@ async function askTyped(deps: Deps, typed: Typed): Promise<Answer> {
 }
 
 /** What of the typed words could not be read, to stand at the top of the form. */
-function notRead(words: ReturnType<typeof readAskWords>, noCoffee: boolean): string | null {
+function notRead(words: AskWords, noCoffee: boolean): string | null {
   if (words.day && !words.day.ok) return words.day.message;
   if (words.weight && !words.weight.ok) return words.weight.message;
   return noCoffee && words.name !== '' ? `I know no coffee called “${words.name}”. Which one is it?` : null;
@@ -93,8 +94,38 @@ function notRead(words: ReturnType<typeof readAskWords>, noCoffee: boolean): str
 async function openAsks(deps: Deps, who: Who): Promise<Answer> {
   const views = [];
   for (const { id } of await listAsks(deps.db, who.workspace, LIVE_ASKS)) {
-    const view = await loadAskState(deps.db, who.workspace, id, deps.clock.now());
+    const view = await loadAskView(deps.db, who.workspace, id, deps.clock.now());
     if (view) views.push(view);
   }
   return { message: askListMessage(views, who.person) };
+}
+
+/** A typed ask taken apart: what is left is the coffee's name. */
+type AskWords = {
+  readonly name: string;
+  readonly weight: ParsedWeight | null;
+  readonly weightSaid: string;
+  readonly day: ParsedDay | null;
+};
+
+const BEFORE_DAY = new Set(['by', 'on', 'for', 'until', 'before']);
+
+/** Reads `Chirinos 400g by thu`, in any order of grams and day; quotes around the name do not matter. */
+function readAskWords(typed: string, now: Date, zone: string): AskWords {
+  const words = splitWords(typed).flatMap((word) => word.split(/\s+/u));
+  const at = words.findIndex((_, index) => weightAt(words, index) !== null);
+  const used = at < 0 ? 0 : (weightAt(words, at)?.used ?? 0);
+  const others = words.filter((_, index) => index < at || index >= at + used);
+  const dayAt = others.findIndex((word, index) => index > 0 && BEFORE_DAY.has(word.toLowerCase()));
+  const dayWords = dayAt < 0 ? [] : others.slice(dayAt + 1);
+  const named = dayAt < 0 ? others : others.slice(0, dayAt);
+  // A bare number is a weight whose unit is missing, and the form says so.
+  const bare = used === 0 ? (named.find((word) => /^\d[\d.,]*$/u.test(word)) ?? '') : '';
+  const weightSaid = used > 0 ? words.slice(at, at + used).join(' ') : bare;
+  return {
+    name: named.filter((word) => word !== bare).join(' '),
+    weight: weightSaid === '' ? null : parseWeight(weightSaid),
+    weightSaid,
+    day: dayWords.length === 0 ? null : parseDay(dayWords.join(' '), now, zone),
+  };
 }

@@ -1,14 +1,10 @@
 import { z } from 'zod';
-import { findNamed } from '../../domain/measure/find-named.js';
 import { plainList } from '../../domain/measure/plain-list.js';
 import { formatWeight } from '../../domain/measure/weight.js';
 import { type Coffee, LEVELS, PROCESSES, ROLES } from '../../domain/record/coffee.js';
-import { LIVE_STATES } from '../../domain/record/tasting.js';
 import { button, buttons, say } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
 import { KindRefusal } from '../../runtime/errors.js';
-import { listAsks } from '../../store/asks.js';
-import { markChanged } from '../../store/changed.js';
 import {
   archiveCoffee,
   type CoffeeFacts,
@@ -18,30 +14,14 @@ import {
 } from '../../store/coffees.js';
 import type { DbOrTransaction } from '../../store/db.js';
 import { listRecipes } from '../../store/recipes.js';
-import { listTastings } from '../../store/tastings.js';
 import { inTransaction } from '../../store/transaction.js';
 import type { Answer, Deps, SubmitAnswer } from '../common/bot.js';
 import { Id, readValue, type Submission, type Tap, type Typed, type Who } from '../common/intake.js';
 import { requireAllowed } from '../common/standing.js';
-import { replanRoasts } from '../planning/plan-roasts.js';
+import { replanShelf } from '../planning/plan-roasts.js';
 import { beginsFact, readCoffeeFacts, readCoffeeForm, readGreenForm } from './coffee-facts.js';
 import { type CoffeeDraft, coffeeForm, greenForm } from './shelf-form.js';
 import { coffeeCard, requireShown, shelfNow } from './shelf-view.js';
-
-/**
- * After the shelf, a coffee or the house changed: the shelf is shared out anew, roast asks follow, and
- * everything that shows them is worked out again. Call it in the transaction of the change.
- */
-export async function replanShelf(db: DbOrTransaction, who: Who, now: Date): Promise<void> {
-  const { workspace, person } = who;
-  await replanRoasts(db, { workspace, now, who: person });
-  for (const tasting of await listTastings(db, workspace, LIVE_STATES)) {
-    await markChanged(db, workspace, `tasting:${tasting.id}`, now);
-  }
-  for (const ask of await listAsks(db, workspace, ['asked', 'accepted', 'offered'])) {
-    await markChanged(db, workspace, `ask:${ask.id}`, now);
-  }
-}
 
 const EXAMPLE =
   '/spoon shelf add "Nubosa Natural" from Costa Rica natural highlight alone loss 15% price 9.40';
@@ -109,12 +89,14 @@ async function requireFreeName(
   if (name.length < 1 || name.length > 80) {
     throw new KindRefusal('not understood', 'A name has 1 to 80 characters.', null, 'name');
   }
-  const found = findNamed(name, await listCoffees(db, workspace));
-  if (found.kind !== 'one' || found.item.id === own) return;
-  if (found.item.name.toLowerCase() !== name.toLowerCase()) return;
+  // The name itself, and not what it looks like: one of signs that cannot be seen is a name too.
+  const same = (await listCoffees(db, workspace)).find(
+    (coffee) => coffee.id !== own && coffee.name.toLowerCase() === name.toLowerCase(),
+  );
+  if (!same) return;
   throw new KindRefusal(
     'already there',
-    `There is a coffee called ${mrkdwn(found.item.name)} already.`,
+    `There is a coffee called ${mrkdwn(same.name)} already.`,
     'Give this one another name, or open that one: `/spoon shelf`.',
     'name',
   );
@@ -186,7 +168,7 @@ export async function changeCoffee(
     if (draft.name !== undefined) await requireFreeName(trx, who.workspace, draft.name, coffeeId);
     const changed = { ...coffee, ...draft };
     await updateCoffee(trx, who.workspace, changed);
-    await replanShelf(trx, who, now);
+    await replanShelf(trx, { workspace: who.workspace, who: who.person, now });
     return changed;
   });
 }
@@ -208,7 +190,7 @@ export async function archiveCoffeeOf(deps: Deps, who: Who, coffeeId: number): P
       );
     }
     await archiveCoffee(trx, who.workspace, coffee.id, now);
-    await replanShelf(trx, who, now);
+    await replanShelf(trx, { workspace: who.workspace, who: who.person, now });
     return {
       message: say(
         `Archived *${mrkdwn(coffee.name)}*. Its roasts and tastings stay on record.`,

@@ -3,12 +3,13 @@ import type { RestDays } from '../../domain/house/rest-window.js';
 import { formatBp, formatMoney } from '../../domain/measure/hundredths.js';
 import { counted, plainList } from '../../domain/measure/plain-list.js';
 import { formatWeight, plainNumber } from '../../domain/measure/weight.js';
-import type { Coffee, Lot } from '../../domain/record/coffee.js';
-import { colourName } from '../../domain/roast/colour.js';
-import type { LossEstimate } from '../../domain/roast/loss-estimate.js';
+import { type Coffee, colourName, type Lot } from '../../domain/record/coffee.js';
+import type { CheckedRoast } from '../../domain/roast/check-roast.js';
+import { type DrumLosses, lossBp } from '../../domain/roast/loss.js';
 import { goodUntil, restedOn, restState } from '../../domain/roast/shelf.js';
-import { formatShortDay, type LocalDay } from '../../domain/when/local-day.js';
-import { button, buttons, context, header, menu, section, sections } from '../../kit/blocks.js';
+import type { LocalDay } from '../../domain/when/local-day.js';
+import { formatShortDay } from '../../domain/when/local-day.js';
+import { button, buttons, context, header, menu, say, section, sections } from '../../kit/blocks.js';
 import { mrkdwn, plain } from '../../kit/escape.js';
 import type { Message } from '../../kit/message.js';
 
@@ -19,10 +20,22 @@ type ShelfLot = {
   readonly heldFor: readonly string[];
 };
 
+/** A roast on record, where it can be corrected; `group` when it was roasted with others for a blend. */
+export type ShownRoast = {
+  readonly id: number;
+  readonly greenMg: number;
+  readonly roastedMg: number;
+  readonly roastedOn: LocalDay;
+  readonly drum: string | null;
+  readonly group?: string;
+};
+
 /** A coffee with everything its card shows. */
 export type ShelfCoffee = {
   readonly coffee: Coffee;
-  readonly loss: LossEstimate;
+  readonly losses: DrumLosses;
+  /** Its latest roasts, alone or in a group, the latest first. */
+  readonly roasts: readonly ShownRoast[];
   /** Rest for the house's usual format. */
   readonly rest: RestDays;
   readonly lots: readonly ShelfLot[];
@@ -89,6 +102,7 @@ export function shelfCardMessage(shown: ShelfCoffee, house: ShelfHouse, done?: s
       section(`*${name}*\n${traits(coffee)}`),
       section(shelf),
       ...sections(lots.slice(0, MOST_LOTS).map((lot) => `• ${mrkdwn(lotLine(lot, shown.rest, house))}`)),
+      ...shown.roasts.map((roast) => section(roastLine(roast, house), correctButton(roast))),
       ...(coffee.flavourAdded ? [section(allergenWarning(coffee.flavourAdded))] : []),
       context(...facts(shown, house)),
       ...buttons(
@@ -158,7 +172,7 @@ function facts(shown: ShelfCoffee, house: ShelfHouse): readonly string[] {
     coffee.colour === null ? null : `colour ${plainNumber(coffee.colour, 1)} (${colourName(coffee.colour)})`,
   ];
   const lines = [
-    lossWords(coffee, shown.loss),
+    lossWords(coffee, shown.losses),
     joined(green),
     joined(measured),
     shown.blends.length > 0 ? `In ${mrkdwn(plainList(shown.blends))}` : '',
@@ -171,11 +185,59 @@ function joined(pieces: readonly (string | null)[]): string {
   return pieces.filter((piece) => piece !== null).join(' · ');
 }
 
-function lossWords(coffee: Coffee, loss: LossEstimate): string {
-  if (loss.batches > 0)
-    return `loss ${formatBp(loss.lossBp)}, from ${counted(loss.batches, 'roast')} of its own`;
+/** The loss in each drum that has roasted the coffee; before the first roast the figure that stands in for it. */
+function lossWords(coffee: Coffee, losses: DrumLosses): string {
+  const shown = [...losses].flatMap(([drum, { batches, lossBp: bp }]) =>
+    batches > 0
+      ? [`loss ${formatBp(bp)}, from ${counted(batches, 'roast')} of its own in the ${mrkdwn(drum)}`]
+      : [],
+  );
+  if (shown.length > 0) return shown.join('; ');
+  const [planned] = [...losses.values()];
   const source = coffee.lossBp === null ? `the house’s figure for ${coffee.level} roasts` : 'as it was given';
-  return `loss ${formatBp(loss.lossBp)}, ${source}`;
+  return planned ? `loss ${formatBp(planned.lossBp)}, ${source}` : '';
+}
+
+/** "Roasted Tue 24 Nov in the 15 kg drum: 10 kg green, 8.6 kg out, 14 % loss". */
+function roastLine(roast: ShownRoast, { unitSystem }: ShelfHouse): string {
+  const { greenMg, roastedMg, roastedOn, drum, group } = roast;
+  const where = drum === null ? '' : ` in the ${mrkdwn(drum)}`;
+  const what = group === undefined ? 'Roasted' : `Roasted with others (${mrkdwn(group)})`;
+  const weights = `${formatWeight(greenMg, unitSystem)} green, ${formatWeight(roastedMg, unitSystem)} out`;
+  return `${what} ${formatShortDay(roastedOn)}${where}: ${weights}, ${formatBp(lossBp(greenMg, roastedMg))} loss`;
+}
+
+function correctButton(roast: ShownRoast) {
+  return button('Correct', `shelf.correct#${roast.id}`, { roast: roast.id });
+}
+
+/** A roast said in words, as the button carries it that says that it is so. */
+export type SaidRoast = {
+  readonly coffee: number;
+  readonly mg: number;
+  readonly green: number | null;
+  readonly day: LocalDay;
+  readonly drum: string | null;
+};
+
+/** Asks about a roast that was said in words before it counts: what looks like a slip, and in which drum it was. */
+export function sureMessage(
+  { odd, drums }: Extract<CheckedRoast, { readonly kind: 'question' }>,
+  said: SaidRoast,
+): Message {
+  const sure = odd !== null;
+  const choices = (said.drum === null ? drums : []).map((drum, index) =>
+    button(`In the ${plain(drum)}`, `shelf.sure#${index}`, { ...said, drum, sure }),
+  );
+  const yes = button('Both weights are right', 'shelf.sure', { ...said, sure });
+  const which = choices.length > 0 ? ' In which drum was it roasted?' : '';
+  return say(
+    `${mrkdwn(odd ?? '')}${which} Nothing is on record yet.`.trim(),
+    ...buttons(
+      ...(choices.length > 0 ? choices : [yes]),
+      button('Put it in a form', 'shelf.roasted', { coffee: said.coffee }),
+    ),
+  );
 }
 
 /** As many coffees as a phone shows without tiring; the rest is behind a tap. */

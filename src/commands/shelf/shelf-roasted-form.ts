@@ -4,15 +4,17 @@ import type { Coffee } from '../../domain/record/coffee.js';
 import { formatShortDay } from '../../domain/when/local-day.js';
 import { section } from '../../kit/blocks.js';
 import { mrkdwn, plain } from '../../kit/escape.js';
-import { dateInput, form, selectInput, textInput } from '../../kit/form.js';
-import type { ShelfCoffee, ShelfHouse } from './shelf-messages.js';
+import { dateInput, form, radioInput, selectInput, textInput } from '../../kit/form.js';
+import { questionInputs, type RoastStart } from '../planning/roast-form.js';
+import type { ShelfCoffee, ShelfHouse, ShownRoast } from './shelf-messages.js';
 
 /** Puts roasted grams on the shelf: of one coffee, or of one that is picked in the form. */
-export function roastedForm(
+export function putOnForm(
   coffee: Coffee | null,
   coffees: readonly Coffee[],
   house: ShelfHouse,
   bestByDays: number,
+  start: (RoastStart & { readonly bestBy: string }) | null = null,
 ): ModalView {
   const which = coffee
     ? section(`*${mrkdwn(coffee.name)}*`)
@@ -27,20 +29,60 @@ export function roastedForm(
     'Put on',
     [
       which,
-      textInput('roasted', 'Roasted weight', { limit: 20, placeholder: '500 g' }),
-      dateInput('day', 'Roast day', { initial: house.today }),
+      ...questionInputs(start),
+      textInput('roasted', 'Roasted weight', {
+        limit: 20,
+        placeholder: '500 g',
+        initial: start?.roasted ?? '',
+      }),
+      dateInput('day', 'Roast day', { initial: start?.day ?? house.today }),
       textInput('green', 'Green charged', {
         optional: true,
         limit: 20,
         placeholder: '590 g',
         hint: 'When you know it, I learn this coffee’s roast loss from it.',
+        initial: start?.green ?? '',
       }),
       dateInput('bestBy', 'Best by', {
         optional: true,
         hint: `Leave empty for ${bestByDays} days after the roast day.`,
+        initial: start?.bestBy ?? '',
       }),
     ],
     { coffee: coffee?.id ?? null },
+  );
+}
+
+/** Value of the choice that strikes a roast. */
+export const STRIKE = 'strike';
+
+/** Corrects a roast on record, or strikes it. */
+export function correctRoastForm(
+  roast: Pick<ShownRoast, 'id' | 'greenMg' | 'roastedMg' | 'roastedOn'>,
+  coffee: string,
+  house: ShelfHouse,
+  start: RoastStart | null = null,
+): ModalView {
+  const weight = (mg: number) => formatWeight(mg, house.unitSystem);
+  const what = [
+    { label: 'Correct it', value: 'correct' },
+    { label: 'Strike it: it was never roasted', value: STRIKE },
+  ];
+  return form(
+    'shelf.correct',
+    'Correct a roast',
+    'Save',
+    [
+      section(
+        `*${mrkdwn(coffee)}*, roasted ${formatShortDay(roast.roastedOn)}. Green, shelf, loss and asks follow.`,
+      ),
+      ...questionInputs(start),
+      radioInput('what', 'What is wrong with it?', what, { initial: 'correct' }),
+      textInput('green', 'Green in', { limit: 20, initial: start?.green ?? weight(roast.greenMg) }),
+      textInput('roasted', 'Roasted out', { limit: 20, initial: start?.roasted ?? weight(roast.roastedMg) }),
+      dateInput('day', 'Roast day', { initial: start?.day ?? roast.roastedOn }),
+    ],
+    { roast: roast.id },
   );
 }
 

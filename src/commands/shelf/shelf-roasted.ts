@@ -1,103 +1,91 @@
+import { z } from 'zod';
 import { formatBp } from '../../domain/measure/hundredths.js';
 import { formatWeight } from '../../domain/measure/weight.js';
-import { lossBp } from '../../domain/roast/loss.js';
-import { estimateLoss, oddBatches } from '../../domain/roast/loss-estimate.js';
-import { daysAfter, formatShortDay, isLocalDay, type LocalDay } from '../../domain/when/local-day.js';
+import { likelyDrum } from '../../domain/roast/loss.js';
+import { formatShortDay, isLocalDay } from '../../domain/when/local-day.js';
+import { say } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
 import { KindRefusal } from '../../runtime/errors.js';
-import { updateCoffee } from '../../store/coffees.js';
-import type { DbOrTransaction } from '../../store/db.js';
-import { insertLot } from '../../store/lots.js';
-import { insertRoast, listRoastsAlone } from '../../store/roasts.js';
+import { findCoffee } from '../../store/coffees.js';
+import { findRoast, type Roast } from '../../store/roasts.js';
+import { findLotOfRoast } from '../../store/shelf.js';
 import { inTransaction } from '../../store/transaction.js';
 import type { Answer, Deps, SubmitAnswer } from '../common/bot.js';
-import { chosen, readValue, type Submission, type Tap, type Who, written } from '../common/intake.js';
+import { chosen, Id, readValue, type Submission, type Tap, type Who, written } from '../common/intake.js';
 import { requireAllowed } from '../common/standing.js';
-import { OfCoffee, replanShelf } from './change-coffee.js';
-import { readGramsField } from './shelf-grams.js';
-import { roastedForm } from './shelf-roasted-form.js';
-import { coffeeCard, requireShown, type ShelfNow, shelfNow } from './shelf-view.js';
+import {
+  loadSubject,
+  type RecordedRoast,
+  type ReportedRoast,
+  recordRoast,
+  takeBackRoast,
+} from '../planning/record-roast.js';
+import { notRecorded, readRoastForm } from '../planning/roast-form.js';
+import { OfCoffee } from './change-coffee.js';
+import { sureMessage } from './shelf-messages.js';
+import { correctRoastForm, putOnForm, STRIKE } from './shelf-roasted-form.js';
+import { coffeeCard, requireShown, shelfNow } from './shelf-view.js';
 
-/** Roasted coffee for the shelf; `greenMg` when its charge is known, `bestBy` when it is not the usual one. */
-export type Roasted = {
-  readonly coffeeId: number;
-  readonly mg: number;
-  readonly greenMg: number | null;
-  readonly roastedOn: LocalDay;
-  readonly bestBy: LocalDay | null;
-};
+/** Roasted coffee for the shelf as it is reported: `greenMg` when its charge is known, else null. */
+export type Roasted = Omit<ReportedRoast, 'subject'> & { readonly coffeeId: number };
 
-/** Puts roasted coffee on the shelf and says what was understood. */
-export async function putOnShelf(deps: Deps, who: Who, roasted: Roasted): Promise<Answer> {
+/** A roast said in words, for the button that says that it is so. */
+const Said = z.object({
+  coffee: Id,
+  mg: z.number().int().positive(),
+  green: z.number().int().positive(),
+  day: z.string().refine(isLocalDay),
+  drum: z.string().nullable(),
+  sure: z.boolean(),
+});
+
+/** Puts roasted coffee on the shelf and says what was understood; `ask` finds what to do with a question. */
+async function putOn<T>(
+  deps: Deps,
+  who: Who,
+  roasted: Roasted,
+  ask: (checked: Exclude<RecordedRoast, { readonly kind: 'recorded' }>) => T,
+): Promise<Answer | T> {
   return inTransaction(deps.db, async (trx) => {
     await requireAllowed(trx, who, 'change shelf');
-    const before = await shelfNow(deps, who, trx);
-    const { coffee } = requireShown(before.shelf, roasted.coffeeId);
-    if (roasted.greenMg !== null && roasted.greenMg <= roasted.mg) {
-      throw new KindRefusal(
-        'not understood',
-        'Roasted coffee weighs less than the green did. Are the two weights swapped?',
-        null,
-        'green',
-      );
-    }
-    const { roastId, remark } = await recordRoast(trx, who, roasted, before);
-    await insertLot(trx, {
-      workspace: who.workspace,
-      coffeeId: coffee.id,
-      mg: roasted.mg,
-      roastedOn: roasted.roastedOn,
-      bestBy: roasted.bestBy ?? daysAfter(roasted.roastedOn, before.facts.bestByDays),
-      roastId,
-      who: who.person,
-      at: before.now,
-    });
-    await replanShelf(trx, who, before.now);
-    const weight = formatWeight(roasted.mg, before.facts.unitSystem);
-    const done = `Put ${weight} of *${mrkdwn(coffee.name)}* on the shelf, roasted ${formatShortDay(roasted.roastedOn)}.`;
-    return { message: await coffeeCard(deps, who, coffee.id, [done, ...remark].join(' '), trx) };
+    const { shelf, facts, now } = await shelfNow(deps, who, trx);
+    const { coffee } = requireShown(shelf, roasted.coffeeId);
+    const context = { workspace: who.workspace, who: who.person, now, house: facts };
+    const subject = { kind: 'coffee', coffee } as const;
+    const recorded = await recordRoast(trx, context, { level: coffee.level, ...roasted, subject });
+    if (recorded.kind !== 'recorded') return ask(recorded);
+    const weight = formatWeight(roasted.roastedMg, facts.unitSystem);
+    const verb = roasted.replaces ? 'Corrected:' : 'Put';
+    const done = `${verb} ${weight} of *${mrkdwn(coffee.name)}* on the shelf, roasted ${formatShortDay(roasted.roastedOn)}.`;
+    return { message: await coffeeCard(deps, who, coffee.id, `${done}${lossSentence(recorded)}`, trx) };
   });
 }
 
-async function recordRoast(
-  db: DbOrTransaction,
-  who: Who,
-  roasted: Roasted,
-  { shelf, facts, now }: ShelfNow,
-): Promise<{ readonly roastId: number | null; readonly remark: readonly string[] }> {
-  if (roasted.greenMg === null) return { roastId: null, remark: [] };
-  const { coffee } = requireShown(shelf, roasted.coffeeId);
-  const roastId = await insertRoast(db, {
-    workspace: who.workspace,
-    coffeeId: coffee.id,
-    recipeId: null,
-    roastGroup: null,
-    greenMg: roasted.greenMg,
-    roastedMg: roasted.mg,
-    roastedOn: roasted.roastedOn,
-    level: coffee.level,
-    colour: null,
-    remarks: null,
-    who: who.person,
-    at: now,
+function lossSentence(recorded: Extract<RecordedRoast, { readonly kind: 'recorded' }>): string {
+  if (recorded.lossBp === null) return '';
+  const lost = ` It lost ${formatBp(recorded.lossBp)}; from now on I reckon with ${formatBp(recorded.estimate.lossBp)}.`;
+  return recorded.drum === null ? lost : `${lost} That goes for the ${mrkdwn(recorded.drum)}.`;
+}
+
+/** Roasted coffee said in words; what looks like a slip is asked about with a button. */
+export async function putOnShelf(deps: Deps, who: Who, roasted: Roasted): Promise<Answer> {
+  return putOn(deps, who, roasted, (checked) => {
+    if (checked.kind === 'refused')
+      throw new KindRefusal('not understood', checked.message, null, checked.field);
+    const { coffeeId: coffee, roastedMg: mg, greenMg: green, roastedOn: day, drum } = roasted;
+    return { message: sureMessage(checked, { coffee, mg, green, day, drum }) };
   });
-  if (coffee.greenMg !== null) {
-    const greenMg = Math.max(0, coffee.greenMg - roasted.greenMg);
-    await updateCoffee(db, who.workspace, { ...coffee, greenMg });
-  }
-  const roasts = await listRoastsAlone(db, who.workspace, coffee.id);
-  const fallback = coffee.lossBp ?? facts.lossDefaultsBp[coffee.level];
-  const at = roasts.findIndex((roast) => roast.id === roastId);
-  const odd = oddBatches(roasts, fallback).find((batch) => batch.index === at);
-  const lost = `It lost ${formatBp(lossBp(roasted.greenMg, roasted.mg))}`;
-  const remark = odd
-    ? `${lost}, where ${formatBp(odd.usualBp)} is usual: please look at both weights again.`
-    : `${lost}; from now on I reckon with ${formatBp(estimateLoss(roasts, fallback).lossBp)}.`;
-  return { roastId, remark: [remark] };
+}
+
+/** The button under that question. */
+export async function sureTap(deps: Deps, tap: Tap): Promise<Answer> {
+  const { coffee, mg, green, day, ...said } = readValue(Said, tap.value);
+  const report = { coffeeId: coffee, roastedMg: mg, greenMg: green, roastedOn: day, ...said };
+  return putOnShelf(deps, tap.who, report);
 }
 
 /** The form that puts roasted coffee on the shelf. */
-export async function roastedTap(deps: Deps, tap: Tap): Promise<Answer> {
+export async function putOnTap(deps: Deps, tap: Tap): Promise<Answer> {
   const { coffee: id } = readValue(OfCoffee, tap.value);
   const { shelf, facts } = await shelfNow(deps, tap.who);
   if (shelf.coffees.length === 0) {
@@ -105,31 +93,85 @@ export async function roastedTap(deps: Deps, tap: Tap): Promise<Answer> {
   }
   const coffee = id === null ? null : requireShown(shelf, id).coffee;
   const coffees = shelf.coffees.map((shown) => shown.coffee);
-  return { form: roastedForm(coffee, coffees, shelf.house, facts.bestByDays) };
+  return { form: putOnForm(coffee, coffees, shelf.house, facts.bestByDays) };
 }
 
-/** Reads the form; what does not fit is said beside its field. */
-export async function roastedSubmitted(deps: Deps, submission: Submission): Promise<SubmitAnswer> {
-  const { who, form } = submission;
+/** Reads the form; what does not fit is said beside its field, and a question brings the form back. */
+export async function putOnSubmitted(deps: Deps, { who, form }: Submission): Promise<SubmitAnswer> {
   const { coffee } = readValue(OfCoffee, form.privateMetadata);
   const { facts, shelf } = await shelfNow(deps, who);
-  const errors: Record<string, string> = {};
-  const roasted = readGramsField(written(form, 'roasted'), facts.unitSystem);
-  if (!roasted.ok) errors['roasted'] = roasted.message;
-  const greenText = written(form, 'green');
-  const green = greenText === '' ? null : readGramsField(greenText, facts.unitSystem);
-  if (green && !green.ok) errors['green'] = green.message;
-  const day = written(form, 'day');
-  if (!isLocalDay(day)) errors['day'] = 'Pick the day on which it was roasted.';
-  else if (day > shelf.house.today) errors['day'] = 'That day is still to come.';
+  const read = readRoastForm(form, shelf.house.today, facts.unitSystem, false);
   const bestBy = written(form, 'bestBy');
-  if (bestBy !== '' && bestBy <= day) errors['bestBy'] = 'Best by lies after the roast day.';
-  if (!roasted.ok || Object.keys(errors).length > 0) return { errors };
-  return await putOnShelf(deps, who, {
-    coffeeId: coffee ?? Number(chosen(form, 'coffee')[0]),
-    mg: roasted.mg,
-    greenMg: green?.ok ? green.mg : null,
-    roastedOn: day,
-    bestBy: bestBy === '' ? null : bestBy,
+  const late = bestBy !== '' && bestBy <= written(form, 'day');
+  const bestByError = late ? { bestBy: 'Best by lies after the roast day.' } : {};
+  if (!read.ok) return { errors: { ...read.errors, ...bestByError } };
+  if (late) return { errors: bestByError };
+  const coffeeId = coffee ?? Number(chosen(form, 'coffee')[0]);
+  const roasted = { ...read.report, coffeeId, bestBy: bestBy === '' ? null : bestBy };
+  return putOn<SubmitAnswer>(deps, who, roasted, (checked) =>
+    notRecorded(form, checked, (start) => {
+      const shown = requireShown(shelf, coffeeId).coffee;
+      return putOnForm(shown, [], shelf.house, facts.bestByDays, { ...start, bestBy });
+    }),
+  );
+}
+
+const OfRoast = z.object({ roast: Id });
+
+/** The form that corrects a roast on record, or strikes it. */
+export async function correctTap(deps: Deps, tap: Tap): Promise<Answer> {
+  const { roast: id } = readValue(OfRoast, tap.value);
+  await requireAllowed(deps.db, tap.who, 'change shelf');
+  const { shelf } = await shelfNow(deps, tap.who);
+  const roast = await requireRoast(deps, tap.who, id);
+  const coffee = await findCoffee(deps.db, tap.who.workspace, roast.coffeeId);
+  return { form: correctRoastForm(roast, coffee?.name ?? 'This coffee', shelf.house) };
+}
+
+/** Corrects the roast, or strikes it: green, lot, loss and asks follow. */
+export async function correctSubmitted(deps: Deps, { who, form }: Submission): Promise<SubmitAnswer> {
+  const { roast: id } = readValue(OfRoast, form.privateMetadata);
+  return inTransaction(deps.db, async (trx) => {
+    await requireAllowed(trx, who, 'change shelf');
+    const { facts, shelf, now } = await shelfNow(deps, who, trx);
+    const context = { workspace: who.workspace, who: who.person, now, house: facts };
+    const replaces = await requireRoast({ ...deps, db: trx }, who, id);
+    const coffee = await findCoffee(trx, who.workspace, replaces.coffeeId);
+    if (!coffee) throw new Error(`roast ${id} is of no coffee`);
+    const card = async (done: string) =>
+      shelf.coffees.some((shown) => shown.coffee.id === coffee.id)
+        ? coffeeCard(deps, who, coffee.id, done, trx)
+        : say(done);
+    if (chosen(form, 'what')[0] === STRIKE) {
+      await takeBackRoast(trx, context, replaces);
+      return { message: await card('Struck: it counts no more, and its green is back in the store.') };
+    }
+    const read = readRoastForm(form, shelf.house.today, facts.unitSystem, true);
+    if (!read.ok) return { errors: read.errors };
+    const { level, colour, remarks } = replaces;
+    const subject = await loadSubject(trx, who.workspace, replaces, coffee);
+    const bestBy = (await findLotOfRoast(trx, who.workspace, id))?.bestBy ?? null;
+    const likely = likelyDrum(replaces.drum, read.report.greenMg, facts.drums);
+    const report = { ...read.report, drum: read.report.drum ?? likely };
+    const recorded = await recordRoast(trx, context, {
+      ...report,
+      ...{ subject, replaces, level, colour, remarks },
+      bestBy: report.roastedOn === replaces.roastedOn ? bestBy : null,
+    });
+    if (recorded.kind !== 'recorded')
+      return notRecorded(form, recorded, (start) =>
+        correctRoastForm(replaces, coffee.name, shelf.house, start),
+      );
+    return { message: await card(`Corrected.${lossSentence(recorded)}`) };
   });
+}
+
+async function requireRoast(deps: Pick<Deps, 'db'>, who: Who, id: number): Promise<Roast> {
+  const roast = await findRoast(deps.db, who.workspace, id);
+  if (roast) return roast;
+  throw new KindRefusal(
+    'not now',
+    'That roast was corrected or struck meanwhile.',
+    'Open its coffee: `/spoon shelf`.',
+  );
 }

@@ -1,15 +1,15 @@
 import { plainList } from '../../domain/measure/plain-list.js';
-import { formatWeight } from '../../domain/measure/weight.js';
+import { formatWeight, parseWeightField } from '../../domain/measure/weight.js';
 import { mrkdwn } from '../../kit/escape.js';
 import { KindRefusal } from '../../runtime/errors.js';
-import { setLotLeft } from '../../store/lots.js';
+import { setLotLeft } from '../../store/shelf.js';
 import { findTasting } from '../../store/tastings.js';
 import { inTransaction } from '../../store/transaction.js';
 import type { Answer, Deps, SubmitAnswer } from '../common/bot.js';
 import { chosen, Id, readValue, type Submission, type Tap, type Who, written } from '../common/intake.js';
 import { requireAllowed } from '../common/standing.js';
-import { OfCoffee, replanShelf } from './change-coffee.js';
-import { readGramsField } from './shelf-grams.js';
+import { replanShelf } from '../planning/plan-roasts.js';
+import { OfCoffee } from './change-coffee.js';
 import { takeForm } from './shelf-roasted-form.js';
 import { coffeeCard, requireShown, shelfNow } from './shelf-view.js';
 
@@ -45,7 +45,7 @@ export async function takeOffShelf(deps: Deps, who: Who, taken: Taken): Promise<
       const lost = await setLotLeft(trx, who.workspace, lot.id, lot.mg - mg, now);
       for (const { tastingId } of lost) losers.add(tastingId);
     }
-    await replanShelf(trx, who, now);
+    await replanShelf(trx, { workspace: who.workspace, who: who.person, now });
     const names: string[] = [];
     for (const id of losers) names.push(`T${(await findTasting(trx, who.workspace, id))?.number ?? id}`);
     const held =
@@ -73,7 +73,7 @@ export async function takeSubmitted(deps: Deps, submission: Submission): Promise
   const { coffee } = readValue(OfCoffee, form.privateMetadata);
   const { facts } = await shelfNow(deps, who);
   const text = written(form, 'grams');
-  const grams = text === '' ? null : readGramsField(text, facts.unitSystem);
+  const grams = text === '' ? null : parseWeightField(text, facts.unitSystem);
   if (grams && !grams.ok) return { errors: { grams: grams.message } };
   const lot = chosen(form, 'lot')[0];
   return await takeOffShelf(deps, who, {

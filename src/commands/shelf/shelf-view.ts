@@ -5,21 +5,26 @@ import { percentages } from '../../domain/ratio/parts.js';
 import type { Coffee, Lot } from '../../domain/record/coffee.js';
 import type { Recipe } from '../../domain/record/recipe.js';
 import { TASTING_STATES, tastingName } from '../../domain/record/tasting.js';
-import { estimateLoss } from '../../domain/roast/loss-estimate.js';
 import { localDay } from '../../domain/when/local-day.js';
 import type { Message } from '../../kit/message.js';
 import { KindRefusal } from '../../runtime/errors.js';
 import { listCoffees } from '../../store/coffees.js';
 import type { DbOrTransaction } from '../../store/db.js';
 import { loadHouse } from '../../store/house.js';
-import { listLots, listReservations, type Reservation } from '../../store/lots.js';
 import { listRecipes } from '../../store/recipes.js';
 import { listRoastsAlone } from '../../store/roasts.js';
+import { listLots, listReservations, type Reservation } from '../../store/shelf.js';
 import { listTastings } from '../../store/tastings.js';
 import type { Answer, Deps } from '../common/bot.js';
 import { Id, readValue, type Tap, type Who } from '../common/intake.js';
-import { openAskForm } from '../roasting/ask-new.js';
-import { type ShelfCoffee, type ShelfHouse, shelfCardMessage, shelfListMessage } from './shelf-messages.js';
+import { loadGroupRoasts, loadLosses } from '../planning/load-plan.js';
+import {
+  type ShelfCoffee,
+  type ShelfHouse,
+  type ShownRoast,
+  shelfCardMessage,
+  shelfListMessage,
+} from './shelf-messages.js';
 
 /** The whole shelf as people look at it. */
 type Shelf = {
@@ -44,11 +49,10 @@ async function loadShelf(
   const names = new Map(tastings.map((tasting) => [tasting.id, tastingName(tasting)]));
   const shown: ShelfCoffee[] = [];
   for (const coffee of coffees) {
-    const fallback = coffee.lossBp ?? facts.lossDefaultsBp[coffee.level];
-    const roasts = await listRoastsAlone(db, workspace, coffee.id);
     shown.push({
       coffee,
-      loss: estimateLoss(roasts, fallback),
+      losses: await loadLosses(db, workspace, coffee, facts),
+      roasts: await latestRoasts(db, workspace, coffee, recipes),
       rest: restDaysFor(
         { coffeeId: coffee.id, role: coffee.role, level: coffee.level, use: facts.formatByDefault },
         facts.restWindows,
@@ -58,6 +62,27 @@ async function loadShelf(
     });
   }
   return { coffees: shown, house: shelfHouse(facts, now) };
+}
+
+/** As many roasts of a coffee as its card shows, the latest first. */
+const SHOWN_ROASTS = 3;
+
+/** A coffee's latest roasts, alone and in its groups. */
+async function latestRoasts(
+  db: DbOrTransaction,
+  workspace: string,
+  coffee: Coffee,
+  recipes: readonly Recipe[],
+): Promise<readonly ShownRoast[]> {
+  const roasts: ShownRoast[] = [...(await listRoastsAlone(db, workspace, coffee.id))];
+  for (const recipe of recipes) {
+    const group = recipe.parts.find((part) => part.coffeeId === coffee.id)?.roastGroup;
+    const own = group ? (await loadGroupRoasts(db, workspace, recipe)).get(group) : null;
+    roasts.push(...(own ?? []));
+  }
+  return roasts
+    .sort((a, b) => (a.roastedOn === b.roastedOn ? b.id - a.id : a.roastedOn < b.roastedOn ? 1 : -1))
+    .slice(0, SHOWN_ROASTS);
 }
 
 /** What of the house decides how a shelf is shown. */
@@ -126,11 +151,4 @@ export async function listTap(deps: Deps, tap: Tap): Promise<Answer> {
 /** One coffee, from the list's menu or a button. */
 export async function openTap(deps: Deps, tap: Tap): Promise<Answer> {
   return { message: await coffeeCard(deps, tap.who, readValue(Id, tap.value)) };
-}
-
-/** Asks the roaster for this coffee, from its card. */
-export async function askTap(deps: Deps, tap: Tap): Promise<Answer> {
-  const { shelf } = await shelfNow(deps, tap.who);
-  const { coffee } = requireShown(shelf, readValue(Id, tap.value));
-  return openAskForm(deps, tap.who, { coffeeId: coffee.id, grams: '', day: null, said: null });
 }

@@ -1,4 +1,7 @@
 import { findLeading, nearNames } from '../../domain/measure/find-named.js';
+import { weightAt } from '../../domain/measure/weight.js';
+import type { LocalDay } from '../../domain/when/local-day.js';
+import { parsePastDay } from '../../domain/when/parse-when.js';
 import { button, buttons, say } from '../../kit/blocks.js';
 import { mrkdwn, plain } from '../../kit/escape.js';
 import { KindRefusal } from '../../runtime/errors.js';
@@ -17,12 +20,18 @@ import {
 } from './change-coffee.js';
 import { readCoffeeFacts } from './coffee-facts.js';
 import { coffeeForm } from './shelf-form.js';
-import { readGrams } from './shelf-grams.js';
 import { type ShelfCoffee, shelfCardMessage, shelfListMessage } from './shelf-messages.js';
-import { putOnShelf, roastedSubmitted, roastedTap } from './shelf-roasted.js';
-import { roastedForm, takeForm } from './shelf-roasted-form.js';
+import {
+  correctSubmitted,
+  correctTap,
+  putOnShelf,
+  putOnSubmitted,
+  putOnTap,
+  sureTap,
+} from './shelf-roasted.js';
+import { putOnForm, takeForm } from './shelf-roasted-form.js';
 import { takeOffShelf, takeSubmitted, takeTap } from './shelf-take.js';
-import { askTap, coffeeCard, listTap, openTap, requireShown, type ShelfNow, shelfNow } from './shelf-view.js';
+import { coffeeCard, listTap, openTap, requireShown, type ShelfNow, shelfNow } from './shelf-view.js';
 
 /** Coffees: what a roastery can roast, and what of it is roasted on its own. */
 export const shelf: Feature = {
@@ -38,16 +47,18 @@ export const shelf: Feature = {
     'shelf.add': { for: 'change shelf', run: addTap },
     'shelf.change': { for: 'change shelf', run: changeTap },
     'shelf.green': { for: 'change shelf', run: greenTap },
-    'shelf.roasted': { for: 'change shelf', run: roastedTap },
+    'shelf.roasted': { for: 'change shelf', run: putOnTap },
     'shelf.take': { for: 'change shelf', run: takeTap },
-    'shelf.ask': { for: 'ask for roast', run: askTap },
+    'shelf.sure': { for: 'change shelf', run: sureTap },
+    'shelf.correct': { for: 'change shelf', run: correctTap },
     'shelf.archive': { for: 'change shelf', run: archiveTap },
   },
   forms: {
     'shelf.coffee': { for: 'change shelf', run: coffeeSubmitted },
     'shelf.green': { for: 'change shelf', run: greenSubmitted },
-    'shelf.roasted': { for: 'change shelf', run: roastedSubmitted },
+    'shelf.roasted': { for: 'change shelf', run: putOnSubmitted },
     'shelf.take': { for: 'change shelf', run: takeSubmitted },
+    'shelf.correct': { for: 'change shelf', run: correctSubmitted },
   },
   subjects: {},
 };
@@ -142,10 +153,11 @@ async function doWith(
     const { mg, greenMg, off, roastedOn } = read.grams;
     if (off) return takeOffShelf(deps, typed.who, { coffeeId: coffee.id, lotId: null, mg });
     const day = roastedOn ?? shelf.house.today;
-    return putOnShelf(deps, typed.who, { coffeeId: coffee.id, mg, greenMg, roastedOn: day, bestBy: null });
+    const roasted = { coffeeId: coffee.id, roastedMg: mg, greenMg, roastedOn: day };
+    return putOnShelf(deps, typed.who, { ...roasted, drum: null, sure: false });
   }
   if (deed === 'put' && after.length === 0) {
-    return { form: roastedForm(coffee, [], shelf.house, facts.bestByDays) };
+    return { form: putOnForm(coffee, [], shelf.house, facts.bestByDays) };
   }
   if (deed === 'take' && after.length === 0 && shown.lots.length > 0) {
     return { form: takeForm(shown, shelf.house) };
@@ -160,4 +172,48 @@ async function doWith(
   }
   await changeCoffee(deps, typed.who, coffee.id, told.draft);
   return { message: await coffeeCard(deps, typed.who, coffee.id, 'Changed.') };
+}
+
+/** Roasted grams said in words: how much, of which roast day, from how much green. */
+type GramsWords = {
+  readonly mg: number;
+  readonly greenMg: number | null;
+  readonly off: boolean;
+  readonly roastedOn: LocalDay | null;
+};
+
+const OFF = new Set(['off', 'take', 'minus', 'used', 'gone', 'less']);
+const FILLING = new Set('roasted roast on put add the shelf of from plus more'.split(' '));
+
+/** Reads `500g roasted tue from 590g green`, `take 200g`, `-200g`; null when no weight is among the words. */
+function readGrams(
+  words: readonly string[],
+  today: LocalDay,
+):
+  | { readonly ok: true; readonly grams: GramsWords }
+  | { readonly ok: false; readonly message: string }
+  | null {
+  let off = false;
+  let roastedMg: number | null = null;
+  let greenMg: number | null = null;
+  const left: string[] = [];
+  for (let at = 0; at < words.length; ) {
+    const word = (words[at] ?? '').toLowerCase();
+    const weight = weightAt(words, at);
+    if (weight) {
+      off ||= word.startsWith('-');
+      const green = (words[at + weight.used] ?? '').toLowerCase() === 'green';
+      if (green) greenMg = weight.mg;
+      else roastedMg = weight.mg;
+      at += weight.used + (green ? 1 : 0);
+      continue;
+    }
+    if (OFF.has(word)) off = true;
+    else if (!FILLING.has(word)) left.push(word);
+    at += 1;
+  }
+  if (roastedMg === null) return null;
+  const day = left.length > 0 ? parsePastDay(left, today) : null;
+  if (day && !day.ok) return day;
+  return { ok: true, grams: { mg: roastedMg, greenMg, off, roastedOn: day?.day ?? null } };
 }

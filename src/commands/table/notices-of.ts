@@ -5,19 +5,18 @@ import { hasNotBegun } from '../../domain/record/tasting.js';
 import type { Message } from '../../kit/message.js';
 import type { Notice, PictureSpec } from '../../kit/notice.js';
 import type { DbOrTransaction } from '../../store/db.js';
-import { findDigest } from '../../store/digests.js';
 import { loadHouse } from '../../store/house.js';
 import { countAfterClosing, countNotes } from '../../store/notes.js';
 import { stoppedOf } from '../../store/notices.js';
 import { countErased } from '../../store/own-data.js';
-import { latestPrint } from '../../store/prints.js';
-import { listFiredKeys } from '../../store/reminders.js';
-import { cancelledBy, findTasting } from '../../store/tastings.js';
+import { listReminderKeys } from '../../store/reminders.js';
+import { cancelledBy, findDigest, latestPrint } from '../../store/tasting-records.js';
+import { findTasting } from '../../store/tastings.js';
 import type { Deps } from '../common/bot.js';
 import { loadResult } from '../common/load-result.js';
 import { loadTable } from '../common/load-table.js';
 import type { TableView } from '../common/table-view.js';
-import { readinessOf } from '../planning/plan-roasts-ready.js';
+import { loadReadiness } from '../planning/load-plan.js';
 import { erasedNotices } from '../privacy/privacy-messages.js';
 import { besideTable } from '../tallying/panel.js';
 import { tallyPicture } from '../tallying/tally-messages.js';
@@ -75,7 +74,7 @@ export async function loadView(
   now: Date,
 ): Promise<TableView> {
   const { tasting } = setting;
-  const coffees = hasNotBegun(tasting) ? (await readinessOf(db, workspace, tasting, now)).coffees : [];
+  const coffees = hasNotBegun(tasting) ? (await loadReadiness(db, workspace, tasting, now)).coffees : [];
   const pending = coffees.flatMap(({ ask }) => (ask && ask.state !== 'roasted' ? [ask.roaster] : []));
   return {
     ...setting,
@@ -84,7 +83,7 @@ export async function loadView(
     asked: [...new Set(pending)],
     counts: await countNotes(db, tasting.id),
     afterClosing: tasting.closedAt === null ? 0 : await countAfterClosing(db, tasting.id, tasting.closedAt),
-    fired: await listFiredKeys(db, workspace, `tasting:${tasting.id}`),
+    fired: await listReminderKeys(db, workspace, `tasting:${tasting.id}`, 'fired'),
     stopped: await stoppedMessages(db, workspace, tasting.id),
     cancelledBy: tasting.state === 'cancelled' ? await cancelledBy(db, tasting.id) : null,
   };

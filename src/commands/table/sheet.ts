@@ -4,21 +4,20 @@ import type { Lot } from '../../domain/record/coffee.js';
 import { may } from '../../domain/record/permission.js';
 import type { TableSetting } from '../../domain/record/table-setting.js';
 import { hasNotBegun, tastingName } from '../../domain/record/tasting.js';
+import { POURS_TO_COME } from '../../domain/table/coffee-needs.js';
 import { tableSheet } from '../../domain/table/table-sheet.js';
 import { KindRefusal } from '../../runtime/errors.js';
 import { markChanged } from '../../store/changed.js';
 import type { DbOrTransaction } from '../../store/db.js';
 import { loadHouse } from '../../store/house.js';
-import { listLots } from '../../store/lots.js';
-import { latestPrint, recordPrint } from '../../store/prints.js';
-import { listReservationsOf } from '../../store/reservations.js';
+import { listLots, listReservationsOf } from '../../store/shelf.js';
+import { latestPrint, recordPrint } from '../../store/tasting-records.js';
 import { inTransaction } from '../../store/transaction.js';
 import type { Answer, Deps } from '../common/bot.js';
 import { Id, readValue, type Tap, type Who } from '../common/intake.js';
 import { requireTableAt } from '../common/load-table.js';
 import { standingOf } from '../common/standing.js';
 import { isHidden } from '../common/table-view.js';
-import { POURS_TO_COME } from '../planning/plan-roasts-supply.js';
 import { printedMessage, type SheetView } from './table-sheet-messages.js';
 
 /** The table sheet as this person may see it; tasters are named by mention. */

@@ -14,8 +14,8 @@ import { OfTasting, readValue, type Tap, type Typed, tastingOf, type Who } from 
 import { loadTable, requireTable, requireTableAt } from '../common/load-table.js';
 import { requireMay, standingOf } from '../common/standing.js';
 import { takeTastingName, whichTasting } from '../common/which-tasting.js';
-import { planRoasts, useTableCoffee } from '../planning/plan-roasts.js';
-import { readinessOf } from '../planning/plan-roasts-ready.js';
+import { loadReadiness } from '../planning/load-plan.js';
+import { planTableRoasts, useTableCoffee } from '../planning/plan-roasts.js';
 import { noticesOfTasting } from './notices-of.js';
 import { loadSheet, printSheet, printTap } from './sheet.js';
 import { SHEET_PAGES, sheetPageView, tableSheetMessage } from './table-sheet-messages.js';
@@ -142,7 +142,7 @@ async function reopenTable(deps: Deps, who: Who, tastingId: number): Promise<Ans
 async function notReady(deps: Deps, who: Who, tasting: Tasting): Promise<readonly string[]> {
   if (tasting.state !== 'booked') return [];
   const setting = await loadTable(deps.db, who.workspace, tasting);
-  const { coffees } = await readinessOf(deps.db, who.workspace, setting.tasting, deps.clock.now());
+  const { coffees } = await loadReadiness(deps.db, who.workspace, setting.tasting, deps.clock.now());
   return coffees.filter((coffee) => coffee.state !== 'on the shelf').map((coffee) => coffee.said);
 }
 
@@ -175,7 +175,7 @@ export async function changeTable(
       refused: `${tastingName(tasting)}: `,
     });
     if (!changed) return false;
-    if (change === 'open') await planRoasts(trx, context, tasting.id);
+    if (change === 'open') await planTableRoasts(trx, context, tasting.id);
     if (change === 'close') await useTableCoffee(trx, context, tasting.id);
     if (change === 'reopen') await countLateNotes(trx, tasting.id);
     return true;

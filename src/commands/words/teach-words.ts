@@ -14,8 +14,13 @@ import { section } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
 import { KindRefusal } from '../../runtime/errors.js';
 import type { DbOrTransaction } from '../../store/db.js';
-import { loadHouse } from '../../store/house.js';
-import { forgetHouseWord, type HouseWord, listHouseWords, saveHouseWord } from '../../store/house-words.js';
+import {
+  forgetHouseWord,
+  type HouseWord,
+  listHouseWords,
+  loadHouse,
+  saveHouseWord,
+} from '../../store/house.js';
 import { inTransaction } from '../../store/transaction.js';
 import type { Answer, Deps } from '../common/bot.js';
 import { houseVocabulary } from '../common/house-vocabulary.js';

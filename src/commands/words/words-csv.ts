@@ -3,7 +3,7 @@ import { z } from 'zod';
 import type { Vocabulary } from '../../domain/notes/vocabulary.js';
 import { KindRefusal } from '../../runtime/errors.js';
 import type { DbOrTransaction } from '../../store/db.js';
-import { listHouseWords } from '../../store/house-words.js';
+import { listHouseWords } from '../../store/house.js';
 import { inTransaction } from '../../store/transaction.js';
 import type { Answer, Deps, SubmitAnswer } from '../common/bot.js';
 import { houseVocabulary } from '../common/house-vocabulary.js';

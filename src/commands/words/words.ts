@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { findAttribute } from '../../domain/notes/vocabulary.js';
-import { listHouseWords } from '../../store/house-words.js';
+import { listHouseWords } from '../../store/house.js';
 import type { Answer, Deps, Feature, SubmitAnswer } from '../common/bot.js';
 import { houseVocabulary } from '../common/house-vocabulary.js';
 import {

@@ -86,6 +86,25 @@ export function parseWeight(text: string): ParsedWeight {
   return { ok: true, mg: Math.round(mg) };
 }
 
+/** A weight typed into a field that asks for grams, where a bare number is grams in a metric house. */
+export function parseWeightField(text: string, units: UnitSystem): ParsedWeight {
+  const bare = units === 'metric' && /^\d+(?:[.,]\d+)?$/u.test(text.trim());
+  return parseWeight(bare ? `${text}g` : text);
+}
+
+/** The longest weight that begins at a word ("2 lb 3 oz" takes four), whatever sign stands before it, or null. */
+export function weightAt(
+  words: readonly string[],
+  at: number,
+): { readonly mg: number; readonly used: number } | null {
+  for (let used = Math.min(4, words.length - at); used > 0; used -= 1) {
+    const said = words.slice(at, at + used).join(' ');
+    const parsed = parseWeight(said.replace(/^[-+–]/u, ''));
+    if (parsed.ok) return { mg: parsed.mg, used };
+  }
+  return null;
+}
+
 /** "1,200 g" is twelve hundred grams: nobody weighs grams to three decimals. "1,2 kg" has a decimal comma. */
 function readDigits(digits: string, unit: string): number {
   const joined = digits.replace(/[  ]/gu, '');

@@ -4,7 +4,7 @@ import { apportionWeight } from '../measure/scale-step.js';
 import { shares } from '../ratio/parts.js';
 import type { Coffee } from '../record/coffee.js';
 import { type Charge, planCharge } from '../roast/charge.js';
-import type { LossEstimate } from '../roast/loss-estimate.js';
+import type { LossEstimate } from '../roast/loss.js';
 
 /** A coffee of the blend with the roasted grams it gives to the batch. */
 export type Portion = {
@@ -98,7 +98,7 @@ function groupNote(
   const lossBp = measured?.lossBp ?? kept ?? joinedLossBp(parts, losses);
   const production = house.drums.filter((drum) => drum.kind === 'production');
   const drums = production.length > 0 ? production : house.drums;
-  const charge = planCharge(roastedMg, lossBp, drums, house.batchStepMg, house.unitSystem).proposed;
+  const charge = planCharge(roastedMg, () => lossBp, drums, house.batchStepMg, house.unitSystem).proposed;
   const loadMg = charge.greenMg / charge.loads;
   const inLoad = greenOfGroup(loadMg, parts, losses, house.batchStepMg);
   const weights = (mg: readonly number[]) =>

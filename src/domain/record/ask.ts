@@ -9,6 +9,9 @@ export const ASK_STATES = [
 ] as const;
 export type AskState = (typeof ASK_STATES)[number];
 
+/** Asks that may still bring coffee. */
+export const LIVE_ASKS: readonly AskState[] = ['asked', 'accepted', 'offered'];
+
 /** A request to roast one component alone; several tastings may stand behind one charge. */
 export type Ask = {
   readonly id: number;
@@ -33,4 +36,16 @@ export type Ask = {
   readonly roastId: number | null;
   /** Which tastings it is for and how many roasted milligrams each needs. */
   readonly wanted: readonly { readonly tastingId: number; readonly mg: number }[];
+  /** Who wants grams of it without a tasting. */
+  readonly free: readonly { readonly person: string; readonly mg: number }[];
 };
+
+/** Roasted milligrams wanted of an ask, over all tables and people. */
+export function wantedMg(ask: Pick<Ask, 'wanted' | 'free'>): number {
+  return [...ask.wanted, ...ask.free].reduce((sum, entry) => sum + entry.mg, 0);
+}
+
+/** Roasted milligrams that one tasting wants of an ask. */
+export function wantedBy(ask: Pick<Ask, 'wanted'>, tastingId: number): number {
+  return ask.wanted.find((entry) => entry.tastingId === tastingId)?.mg ?? 0;
+}

@@ -1,7 +1,8 @@
 import type { Drum } from '../house/drum.js';
+import type { HouseFacts } from '../house/house-facts.js';
 import { ceilToStep, floorToStep } from '../measure/scale-step.js';
 import { formatWeight, type UnitSystem } from '../measure/weight.js';
-import { greenFor, roastedFrom } from './loss.js';
+import { type DrumLosses, greenFor, roastedFrom } from './loss.js';
 
 /** What to put into a drum for a standalone roast. All weights in milligrams. */
 export type Charge = {
@@ -27,23 +28,62 @@ type ChargePlan = { readonly proposed: Charge; readonly others: readonly Charge[
  * Chooses the smallest drum that takes the green for `roastedWantedMg` in one load; when none does, the
  * largest with equal loads. Under a drum's minimum the minimum is proposed and what will be over is said.
  *
+ * @param lossIn the loss to reckon with in a drum, hundredths of a percent
  * @param stepMg what the scale at the drum shows
  * @param units how weights are written in the remarks
  * @throws {RangeError} when there is no drum
  */
 export function planCharge(
   roastedWantedMg: number,
-  lossBp: number,
+  lossIn: (drum: Drum) => number,
   drums: readonly Drum[],
   stepMg: number,
   units: UnitSystem = 'metric',
 ): ChargePlan {
   const bySize = [...drums].sort((a, b) => a.capacityMg - b.capacityMg);
-  const charges = bySize.map((drum) => chargeIn(drum, roastedWantedMg, lossBp, stepMg, units));
+  const charges = bySize.map((drum) => chargeIn(drum, roastedWantedMg, lossIn(drum), stepMg, units));
   const largest = charges.at(-1);
   if (!largest) throw new RangeError('The house has no drum.');
   const proposed = charges.find((charge) => charge.loads === 1) ?? largest;
   return { proposed, others: charges.filter((charge) => charge !== proposed && charge.loads <= MOST_LOADS) };
+}
+
+/** What an ask proposes to the roaster for some roasted grams, all weights in milligrams. */
+export type AskCharge = {
+  readonly greenMg: number;
+  readonly roastedMg: number;
+  readonly overMg: number;
+  readonly lossBp: number;
+  readonly drum: string;
+  /** Short sentences the roaster should read: minimum charge, sample roaster, equal loads. */
+  readonly remarks: readonly string[];
+};
+
+/** House facts a charge depends on. */
+export type ChargeHouse = Pick<HouseFacts, 'drums' | 'batchStepMg' | 'unitSystem'>;
+
+/** The charge for some roasted grams of a coffee, at the loss it has shown in each drum so far. */
+export function askCharge(wantedMg: number, losses: DrumLosses, house: ChargeHouse): AskCharge {
+  // Whole grams: a drum is not charged to a tenth.
+  const wholeMg = ceilToStep(wantedMg, 1000);
+  const lossIn = (drum: Drum) => losses.get(drum.name)?.lossBp ?? 0;
+  const { proposed, others } = planCharge(wholeMg, lossIn, house.drums, house.batchStepMg, house.unitSystem);
+  const less = proposed.atMinimum ? others.find((other) => other.greenMg < proposed.greenMg) : undefined;
+  return {
+    greenMg: proposed.greenMg,
+    roastedMg: proposed.roastedMg,
+    overMg: proposed.roastedMg - wantedMg,
+    lossBp: proposed.lossBp,
+    drum: proposed.drum.name,
+    remarks: less ? [...proposed.remarks, insteadOf(less, house.unitSystem)] : proposed.remarks,
+  };
+}
+
+/** Smaller loads in another drum, where the minimum of the proposed one makes much more than is wanted. */
+function insteadOf(charge: Charge, units: UnitSystem): string {
+  const load = formatWeight(charge.greenMg / charge.loads, units);
+  const loads = charge.loads === 1 ? `One load of ${load}` : `${charge.loads} loads of ${load}`;
+  return `${loads} in the ${charge.drum.name} would make less: charge what suits you, and record it.`;
 }
 
 /** More loads than this of one standalone coffee are no proposal. */

@@ -1,58 +1,62 @@
 import type { AskState } from '../record/ask.js';
-import { daysAfter, type LocalDay } from '../when/local-day.js';
-import { wallTime } from '../when/wall-time.js';
+import { daysAfter, type LocalDay, localDay } from '../when/local-day.js';
+import { clockMinutes, wallTime } from '../when/wall-time.js';
 import { cutOff, type RoastCalendar } from './roast-day.js';
 
-/** What a reminder is about; the notice finds the words. */
-type ReminderKind = 'ask unanswered' | 'roast today' | 'roast not recorded';
+/** One moment of an ask's life to come back to; the notices know it by its kind. */
+type AskMoment = { readonly kind: string; readonly dueAt: Date };
 
-/** Something to come back to. `key` is its identity: the same thing due at another time moves it. */
-export type DueReminder = {
-  readonly key: string;
-  readonly kind: ReminderKind;
-  readonly dueAt: Date;
-  readonly to: 'host' | 'roaster';
-};
+/** What the moments of a roast ask depend on; `askedAt` is since when it has been in its state. */
+type AskToRemind = { readonly state: AskState; readonly roastDay: LocalDay; readonly askedAt: Date };
 
 const HOUR_MS = 3_600_000;
 const MORNING = 8 * 60;
+const AFTERNOON = 15 * 60;
 const EVENING = 18 * 60;
-
-/** What reminders of a roast ask depend on. */
-export type AskToRemind = {
-  readonly id: number;
-  readonly state: AskState;
-  readonly roastDay: LocalDay;
-  readonly askedAt: Date;
-};
+/** Nobody is written to later than this, nor before the morning. */
+const NIGHT = 19 * 60;
+/** Days after the roast day until a roast that nobody reported counts as missed: our choice. */
+const GIVE_UP_DAYS = 2;
 
 /**
- * Reminders of a roast ask: a day after asking and again before the cut-off while unanswered; on the
- * morning of the roast day; that evening when no weight is recorded, to the roaster, and next morning to
- * the host, so that no lateness stays silent.
+ * The moments ahead of a roast ask, at hours fit for people. While unanswered: a day after asking and again
+ * before the cut-off, and after its day it lapses. Once accepted: the afternoon before, or the same morning for
+ * those who accepted too late for that; that evening when no weight is recorded, to the roaster, and next
+ * morning to the host, so that no lateness stays silent; then it is given up.
  */
-export function askReminders(ask: AskToRemind, house: RoastCalendar): readonly DueReminder[] {
-  const at = (day: LocalDay, minutes: number) => wallTime(day, minutes, house.timeZone).at;
-  const key = (what: string) => `ask ${ask.id} ${what}`;
-  if (ask.state === 'asked') {
-    const lastCall = new Date(cutOff(ask.roastDay, house).getTime() - 3 * HOUR_MS);
-    const nextDay = new Date(ask.askedAt.getTime() + 24 * HOUR_MS);
-    const reminders: DueReminder[] = [
-      { key: key('last call'), kind: 'ask unanswered', dueAt: lastCall, to: 'host' },
-    ];
+export function askMoments(
+  { state, roastDay, askedAt }: AskToRemind,
+  house: RoastCalendar,
+): readonly AskMoment[] {
+  const moment = (kind: string, days: number, minutes: number): AskMoment => ({
+    kind: `ask ${kind}`,
+    dueAt: wallTime(daysAfter(roastDay, days), minutes, house.timeZone).at,
+  });
+  const moments: AskMoment[] = [];
+  if (state === 'asked') {
+    const lastCall = new Date(cutOff(roastDay, house).getTime() - 3 * HOUR_MS);
+    const nextDay = new Date(askedAt.getTime() + 24 * HOUR_MS);
     if (nextDay < lastCall)
-      reminders.unshift({ key: key('unanswered'), kind: 'ask unanswered', dueAt: nextDay, to: 'roaster' });
-    return reminders;
+      moments.push({ kind: 'ask unanswered', dueAt: decentHour(nextDay, house.timeZone) });
+    moments.push({ kind: 'ask last call', dueAt: decentHour(lastCall, house.timeZone) });
   }
-  if (ask.state !== 'accepted') return [];
-  return [
-    { key: key('roast today'), kind: 'roast today', dueAt: at(ask.roastDay, MORNING), to: 'roaster' },
-    { key: key('not recorded'), kind: 'roast not recorded', dueAt: at(ask.roastDay, EVENING), to: 'roaster' },
-    {
-      key: key('late'),
-      kind: 'roast not recorded',
-      dueAt: at(daysAfter(ask.roastDay, 1), MORNING),
-      to: 'host',
-    },
-  ];
+  if (state === 'asked' || state === 'offered') moments.push(moment('lapsed', 1, MORNING));
+  if (state === 'accepted') {
+    const dayBefore = moment('day before', -1, AFTERNOON);
+    moments.push(
+      dayBefore.dueAt > askedAt ? dayBefore : moment('roast today', 0, MORNING),
+      moment('not recorded', 0, EVENING),
+      moment('late', 1, MORNING),
+      moment('given up', GIVE_UP_DAYS, MORNING),
+    );
+  }
+  return moments.filter(({ dueAt }) => dueAt > askedAt);
+}
+
+/** Moved into waking hours: nobody is written to in the night. */
+function decentHour(at: Date, zone: string): Date {
+  const minutes = clockMinutes(at, zone);
+  const day = localDay(at, zone);
+  if (minutes < MORNING) return wallTime(day, MORNING, zone).at;
+  return minutes > NIGHT ? wallTime(daysAfter(day, 1), MORNING, zone).at : at;
 }

@@ -32,6 +32,8 @@ export type ChosenRoastDay =
 
 /** How far from the wanted day other tasting days are looked for. */
 const LOOK_DAYS = 60;
+/** Other starts that are offered. */
+const MOST_STARTS = 3;
 
 /**
  * The latest roast day whose rest is over by the start and not past its longest, that can still be joined.
@@ -97,17 +99,47 @@ export function nearestStarts(
   const minutes = clockMinutes(start, house.timeZone);
   const fits = joining(now, house);
   const found: FittingStart[] = [];
-  for (let away = 1; away <= LOOK_DAYS && found.length < 3; away += 1) {
+  for (let away = 1; away <= LOOK_DAYS && found.length < MOST_STARTS; away += 1) {
     for (const day of [daysAfter(tableDay, away), daysAfter(tableDay, -away)]) {
       if (isClosed(day, house) || (isWeekend(day) && !isWeekend(tableDay))) continue;
       const at = wallTime(day, minutes, house.timeZone).at;
       if (at.getTime() <= now.getTime()) continue;
       const roasts = rests.map((rest) => latestRoastDay(now, at, rest, house, fits));
       const first = roasts.reduce((a, b) => (a && b && b.day < a.day ? b : a && b && a), roasts[0] ?? null);
-      if (first && found.length < 3) found.push({ start: at, roastDay: first.day, favour: first.favour });
+      if (first && found.length < MOST_STARTS)
+        found.push({ start: at, roastDay: first.day, favour: first.favour });
     }
   }
   return found;
+}
+
+/**
+ * Starts at the same clock time at which a roast on a given day is rested and not too old, nearest to the
+ * booked start first. Closed days are left out, and weekends unless the tasting lies on one.
+ */
+export function startsForRoast(
+  roastDay: LocalDay,
+  start: Date,
+  rest: RestDays,
+  house: RoastCalendar,
+  now: Date,
+): readonly FittingStart[] {
+  const tableDay = localDay(start, house.timeZone);
+  const minutes = clockMinutes(start, house.timeZone);
+  return Array.from({ length: rest.maxDays - rest.minDays + 1 }, (_, more) =>
+    daysAfter(roastDay, rest.minDays + more),
+  )
+    .filter((day) => !isClosed(day, house) && (isWeekend(tableDay) || !isWeekend(day)))
+    .sort((a, b) => Math.abs(daysBetween(tableDay, a)) - Math.abs(daysBetween(tableDay, b)))
+    .map((day) => ({ start: wallTime(day, minutes, house.timeZone).at, roastDay, favour: false }))
+    .filter((date) => date.start.getTime() > now.getTime())
+    .slice(0, MOST_STARTS);
+}
+
+/** The house's calendar without the days on which a roast was refused. */
+export function withoutDays<C extends RoastCalendar>(house: C, days: Iterable<LocalDay>): C {
+  const closed = [...days].map((day) => ({ day, name: 'refused' }));
+  return { ...house, closedDays: [...house.closedDays, ...closed] };
 }
 
 /** Whether the house roasts on that day. */

@@ -1,6 +1,13 @@
+import type { HouseFacts } from '../house/house-facts.js';
+import { type RestDays, restDaysFor } from '../house/rest-window.js';
 import { apportionWeight, ceilToStep } from '../measure/scale-step.js';
+import type { TableSetting } from '../record/table-setting.js';
 import type { CupPart } from '../record/tasting.js';
-import type { Dose } from './dose.js';
+import { type LocalDay, localDay } from '../when/local-day.js';
+import { type Dose, doseFor } from './dose.js';
+
+/** Cups that a table usually spoons together on the spot: common practice, no source. */
+export const POURS_TO_COME = 2;
 
 /** A cup as far as grams go. A pour is spooned from other cups and takes none of its own. */
 type CupPlan = {
@@ -58,6 +65,33 @@ export function coffeeNeeds(plan: NeedPlan): readonly CoffeeNeed[] {
     const totalMg = ceilToStep((tableMg + purgeMg) * plan.readyTimes + plan.spareMg, plan.scaleStepMg);
     return { coffeeId, tableMg, purgeMg, totalMg };
   });
+}
+
+/** One booked table and what it needs roasted. */
+export type TableNeed = {
+  readonly setting: TableSetting;
+  readonly needs: readonly CoffeeNeed[];
+  readonly rests: ReadonlyMap<number, RestDays>;
+  /** Day of the tasting on the house's calendar. */
+  readonly tableDay: LocalDay;
+  /** Grams of each need that are only kept back. */
+  readonly spareMg: number;
+};
+
+/** What one table needs of each coffee, and how long each has to rest. */
+export function tableNeed(setting: TableSetting, house: HouseFacts): TableNeed {
+  const { tasting, coffees, cups } = setting;
+  const dose = doseFor(tasting.format, tasting.invited.length, house, tasting.tables);
+  const needs = coffeeNeeds({ ...house, cups, dose, tables: tasting.tables, poursToCome: POURS_TO_COME });
+  const rests = new Map<number, RestDays>();
+  for (const { coffeeId } of needs) {
+    const coffee = coffees.get(coffeeId);
+    if (!coffee) continue;
+    const subject = { coffeeId, role: coffee.role, level: coffee.level, use: tasting.format };
+    rests.set(coffeeId, restDaysFor(subject, house.restWindows));
+  }
+  const tableDay = localDay(tasting.startsAt, house.timeZone);
+  return { setting, needs, rests, tableDay, spareMg: house.spareMg };
 }
 
 function add(sums: Map<number, number>, key: number, mg: number): void {

@@ -76,6 +76,32 @@ export function parseDay(text: string, now: Date, zone: string): ParsedDay {
   return { ok: true, day, echo: formatDay(day, today) };
 }
 
+/**
+ * Reads a day that lies behind: "tue" is the latest Tuesday, today included. A date still to come is refused.
+ *
+ * @param words in lower case
+ */
+export function parsePastDay(words: readonly string[], today: LocalDay): ParsedDay {
+  const said = words.join(' ');
+  const past = (day: LocalDay): ParsedDay => ({ ok: true, day, echo: formatDay(day, today) });
+  if (said === 'yesterday') return past(daysAfter(today, -1));
+  const read = readDay(words, 0, today);
+  if (!read || read.used < words.length) {
+    return {
+      ok: false,
+      message: `I could not read “${said}” as a roast day. Say it like roasted tue, roasted yesterday or roasted 24 nov.`,
+    };
+  }
+  if (read.kind === 'impossible') return { ok: false, message: read.message };
+  const weekday = words.length === 1 && read.day > today && read.day <= daysAfter(today, 6);
+  const day = weekday && /^[a-z]+$/u.test(said) && said !== 'tomorrow' ? daysAfter(read.day, -7) : read.day;
+  if (day <= today) return past(day);
+  return {
+    ok: false,
+    message: `${formatDay(day, today)} is still to come. A roast on the shelf has a day behind it, like roasted tue.`,
+  };
+}
+
 function decide(day: ReadDay | null, time: ReadTime | null, now: Date, zone: string): ParsedWhen {
   const today = localDay(now, zone);
   if (day?.kind === 'impossible') return { ok: false, message: `${day.message} ${HOW_TO}` };

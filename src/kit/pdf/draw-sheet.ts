@@ -1,5 +1,65 @@
+import { z } from 'zod';
+import type { UnitSystem } from '../../domain/measure/weight.js';
+import { CUP_KINDS, TABLE_FORMATS } from '../../domain/record/tasting.js';
 import type { TableSheet } from '../../domain/table/table-sheet.js';
-import { PrintedSheet } from './printed-sheet.js';
+import { drawHostPage } from './host-page.js';
+import { closeSheet, openSheet, type SheetPage } from './sheet-page.js';
+import { drawOrdersPage, drawTablePage } from './table-page.js';
+
+const Scoops = z.object({
+  scoops: z.array(z.number()),
+  worstErrorPoints: z.number(),
+  exact: z.array(z.number()).nullable(),
+});
+const Sheet = z.object({
+  name: z.string(),
+  blendName: z.string(),
+  host: z.string(),
+  when: z.string(),
+  format: z.enum(TABLE_FORMATS),
+  blind: z.boolean(),
+  tables: z.number(),
+  dose: z.object({
+    format: z.enum(TABLE_FORMATS),
+    doseMg: z.number(),
+    waterMl: z.number(),
+    vessels: z.number(),
+  }),
+  gramsPerLitre: z.number(),
+  scaleStepMg: z.number(),
+  cups: z.array(
+    z.object({
+      name: z.string(),
+      label: z.string(),
+      kind: z.enum(CUP_KINDS),
+      what: z.string(),
+      weigh: z.array(z.object({ coffeeId: z.number(), name: z.string(), mg: z.number() })),
+      scoops: Scoops.nullable(),
+    }),
+  ),
+  totals: z.array(
+    z.object({
+      coffeeId: z.number(),
+      name: z.string(),
+      tableMg: z.number(),
+      purgeMg: z.number(),
+      totalMg: z.number(),
+    }),
+  ),
+  orders: z.array(z.object({ taster: z.string(), table: z.number(), cups: z.array(z.string()) })),
+  orderNote: z.string(),
+  timeline: z.array(z.object({ at: z.coerce.date(), clock: z.string(), what: z.string() })),
+  setOut: z.array(z.string()),
+  remarks: z.array(z.string()),
+  cautions: z.array(z.string()),
+}) satisfies z.ZodType<TableSheet>;
+
+/** A sheet as it was stored to be printed: what comes back is checked before it is drawn. */
+const PrintedSheet = z.object({
+  sheet: Sheet,
+  units: z.enum(['metric', 'pounds']),
+  madeAt: z.coerce.date(),
+});
 
 /** How a person is called; mentions mean nothing on paper. */
 type NameOf = (person: string) => Promise<string>;
@@ -11,8 +71,6 @@ type NameOf = (person: string) => Promise<string>;
  */
 export async function drawSheet(content: unknown, nameOf: NameOf): Promise<Buffer> {
   const { sheet, units, madeAt } = PrintedSheet.parse(content);
-  // Loaded for the first sheet, as it is large and most starts print none.
-  const { tableSheetPdf } = await import('./table-sheet-pdf.js');
   return tableSheetPdf(await named(sheet, nameOf), units, madeAt);
 }
 
@@ -28,4 +86,80 @@ async function named(sheet: TableSheet, nameOf: NameOf): Promise<TableSheet> {
 async function withoutMention(text: string, nameOf: NameOf): Promise<string> {
   const person = /^<@([A-Z0-9]+)>$/.exec(text)?.[1];
   return person === undefined ? text : nameOf(person);
+}
+
+/** From the usual type size down to the smallest that is still read on a table. */
+const TYPE_SCALES = [1.1, 1, 0.9, 0.8, 0.7, 0.6];
+/** The smallest of all, for what has to be on one page whatever its size. */
+const LAST_SCALE = 0.5;
+
+type Draw = (page: SheetPage) => boolean;
+
+/**
+ * The table sheet as a two-page A4 PDF. Page one lies on the table and shows codes only when blind; the last
+ * page is the host's and names the coffees. Only a group too large for page one has its orders on a third.
+ *
+ * @param madeAt goes into the document's date, so that the same sheet is the same file
+ */
+export async function tableSheetPdf(
+  sheet: TableSheet,
+  unitSystem: UnitSystem,
+  madeAt: Date,
+): Promise<Buffer> {
+  const title = `${sheet.blendName} ${sheet.name}: table sheet`;
+  const short = shortNames(sheet);
+  const whole: Draw = (page) => drawTablePage(page, short, true);
+  const host: Draw = (page) => drawHostPage(page, short, unitSystem);
+  const apart: readonly Draw[] = [
+    (page) => drawTablePage(page, short, false),
+    (page) => drawOrdersPage(page, short),
+  ];
+  const first = largestType(whole) === null ? apart : [whole];
+  const [opening, ...more] = [...first, host].map((draw) => ({
+    draw,
+    scale: largestType(draw) ?? LAST_SCALE,
+  }));
+  const page = openSheet(title, madeAt, opening?.scale);
+  opening?.draw(page);
+  for (const { draw, scale } of more) {
+    page.doc.addPage();
+    draw({ ...page, scale });
+  }
+  return closeSheet(page);
+}
+
+/** The largest type in which a page fits, found by drawing it: each try is a few milliseconds. */
+function largestType(draw: Draw): number | null {
+  return TYPE_SCALES.find((scale) => draw(openSheet('', new Date(0), scale))) ?? null;
+}
+
+/** The longest name that a column of the sheet takes without pushing everything else off the page. */
+const NAME_LIMIT = 32;
+const TITLE_LIMIT = 60;
+
+/** The sheet with names cut to what paper has room for; the letter or code still tells cups apart. */
+function shortNames(sheet: TableSheet): TableSheet {
+  const names = new Map(sheet.totals.map(({ name }) => [name, cut(name, NAME_LIMIT)]));
+  const long = [...names].filter(([name, short]) => name !== short);
+  const inText = (text: string) => long.reduce((held, [name, short]) => held.replaceAll(name, short), text);
+  const nameOf = (name: string) => names.get(name) ?? name;
+  return {
+    ...sheet,
+    blendName: cut(sheet.blendName, TITLE_LIMIT),
+    host: cut(sheet.host, NAME_LIMIT),
+    cups: sheet.cups.map((cup) => ({
+      ...cup,
+      what: inText(cup.what),
+      weigh: cup.weigh.map((weighing) => ({ ...weighing, name: nameOf(weighing.name) })),
+    })),
+    totals: sheet.totals.map((total) => ({ ...total, name: nameOf(total.name) })),
+    orders: sheet.orders.map((order) => ({ ...order, taster: cut(order.taster, NAME_LIMIT) })),
+    remarks: sheet.remarks.map(inText),
+  };
+}
+
+/** Whole characters up to a limit, an ellipsis where something is left out. */
+function cut(text: string, limit: number): string {
+  const characters = [...text];
+  return characters.length <= limit ? text : `${characters.slice(0, limit - 1).join('')}…`;
 }

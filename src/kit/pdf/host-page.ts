@@ -1,7 +1,6 @@
 import { formatGrams, formatWeight, type UnitSystem } from '../../domain/measure/weight.js';
 import type { SheetCup, TableSheet } from '../../domain/table/table-sheet.js';
-import { grid } from './grid.js';
-import { heading, putText, rule, type SheetPage } from './sheet-page.js';
+import { grid, heading, putText, rule, type SheetPage } from './sheet-page.js';
 
 /**
  * Page two, for the host: what is in each cup, what to weigh, totals and what to set out.

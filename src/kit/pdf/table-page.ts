@@ -1,6 +1,5 @@
 import type { TableSheet } from '../../domain/table/table-sheet.js';
-import { grid } from './grid.js';
-import { frame, heading, heightOf, putText, rule, type SheetPage } from './sheet-page.js';
+import { frame, grid, heading, heightOf, putText, rule, type SheetPage } from './sheet-page.js';
 
 const MOST_IN_A_ROW = 6;
 const GAP = 6;

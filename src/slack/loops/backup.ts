@@ -1,4 +1,4 @@
-import { backUp, listBackups, rotateBackups } from '../../store/backup.js';
+import { backUp, listBackups, rotateBackups } from '../../store/sqlite/backup.js';
 import { createLoop, type Loop } from '../loop.js';
 import type { Runtime } from '../runtime.js';
 

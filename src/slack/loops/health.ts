@@ -1,7 +1,7 @@
 import { createServer, type IncomingMessage, type ServerResponse } from 'node:http';
-import { type OpenDatabase, tryToWrite } from '../../store/db.js';
 import { waitingEvents } from '../../store/inbox.js';
 import { countNotices } from '../../store/notices.js';
+import { type OpenDatabase, tryToWrite } from '../../store/sqlite/open.js';
 import type { Loop } from '../loop.js';
 import { readFailure } from '../out/call-failure.js';
 import type { Runtime } from '../runtime.js';

@@ -3,7 +3,7 @@ import type { Notice } from '../../kit/notice.js';
 
 import { markChanged } from '../../store/changed.js';
 import { findNotice, type NoticeRow, type NoticeStep, stepNotice } from '../../store/notices.js';
-import { threadOfNote } from '../../store/thread-notes.js';
+import { threadOfNote } from '../../store/threads.js';
 import { inTransaction } from '../../store/transaction.js';
 import type { Runtime } from '../runtime.js';
 import { type CallFailure, isRefused, readFailure } from './call-failure.js';

@@ -3,8 +3,8 @@ import { house } from '../../../src/commands/house/house.js';
 import { drumWords } from '../../../src/domain/house/drum.js';
 import { FACT_GROUPS } from '../../../src/domain/house/fact.js';
 import { DEFAULT_HOUSE, FACT_NAMES, parseFact } from '../../../src/domain/house/house-facts.js';
-import { type OpenDatabase, openDatabase } from '../../../src/store/db.js';
 import { loadHouse } from '../../../src/store/house.js';
+import { type OpenDatabase, openDatabase } from '../../../src/store/sqlite/open.js';
 import { depsAt } from '../common/deps-at.js';
 import { playFeature, textsOf } from '../common/play-feature.js';
 

@@ -6,7 +6,7 @@ import { loadResult } from '../../../src/commands/common/load-result.js';
 import { requireTable } from '../../../src/commands/common/load-table.js';
 import { systemClock } from '../../../src/runtime/clock.js';
 import { createLog } from '../../../src/runtime/log.js';
-import { type OpenDatabase, openDatabase } from '../../../src/store/db.js';
+import { type OpenDatabase, openDatabase } from '../../../src/store/sqlite/open.js';
 import { receivedFrom } from '../../slack/support/received.js';
 import { standTableCard } from '../../store/support/standing-card.js';
 

@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { cancelTasting, moveTasting } from '../../../src/commands/booking/change-booking.js';
+import { loadReadiness } from '../../../src/commands/planning/load-plan.js';
 import { replanRoasts } from '../../../src/commands/planning/plan-roasts.js';
-import { readinessOf } from '../../../src/commands/planning/plan-roasts-ready.js';
 import { listAsks } from '../../../src/store/asks.js';
 import { listTastings } from '../../../src/store/tastings.js';
 import { BRAM, type House, house, INES, NOOR, read, WORKSPACE } from '../roasting/ask-house.js';
@@ -53,7 +53,8 @@ async function act(
   if (what === 'offer') await shop.submit('ask.offer', { ask: ask.id }, { day }, BRAM);
   if (what === 'withdraw') await shop.tap('ask.withdraw', { ask: ask.id }, INES);
   const green = Math.round(ask.greenMg / 1000);
-  const values = { green: `${green}`, roasted: `${Math.round(green * (0.8 + (pick % 8) / 100))}` };
+  const roasted = `${Math.round(green * (0.8 + (pick % 8) / 100))}`;
+  const values = { green: `${green}`, roasted, sure: 'yes' };
   if (what === 'roast') await shop.submit('ask.roasted', { ask: ask.id }, values, BRAM);
 }
 
@@ -88,7 +89,7 @@ async function noSilence(
   tasting: Awaited<ReturnType<typeof listTastings>>[number],
   now: number,
 ) {
-  const { stuck } = await readinessOf(shop.db, WORKSPACE, tasting, new Date(now));
+  const { stuck } = await loadReadiness(shop.db, WORKSPACE, tasting, new Date(now));
   for (const coffee of stuck) {
     const subjects = [`ask:tasting-${tasting.id}`, ...(coffee.ask ? [`ask:${coffee.ask.id}`] : [])];
     const told = [];

@@ -1,9 +1,9 @@
 import { afterEach, describe, expect, test } from 'vitest';
 import { cancelTasting, moveTasting } from '../../../src/commands/booking/change-booking.js';
-import { planRoasts, replanRoasts, useTableCoffee } from '../../../src/commands/planning/plan-roasts.js';
-import { readinessOf } from '../../../src/commands/planning/plan-roasts-ready.js';
+import { loadReadiness } from '../../../src/commands/planning/load-plan.js';
+import { planTableRoasts, replanRoasts, useTableCoffee } from '../../../src/commands/planning/plan-roasts.js';
 import { saveHouse } from '../../../src/store/house.js';
-import { insertLot, listLots, listReservations } from '../../../src/store/lots.js';
+import { insertLot, listLots, listReservations } from '../../../src/store/shelf.js';
 import { findTasting } from '../../../src/store/tastings.js';
 import { BRAM, type House, house, INES, NOOR, read, WORKSPACE } from '../roasting/ask-house.js';
 
@@ -46,7 +46,7 @@ describe('a booking', () => {
     roastery = await house(NOW);
     const { tastingId } = await roastery.book(FRIDAY);
     const before = await roastery.snapshot();
-    await planRoasts(roastery.db, context(), tastingId);
+    await planTableRoasts(roastery.db, context(), tastingId);
     expect(await roastery.snapshot()).toEqual(before);
     expect(before.changes).toBe(1);
   });
@@ -105,7 +105,7 @@ describe('several tables', () => {
     const held = (await listReservations(roastery.db, WORKSPACE)).filter((row) => row.lotId === lot?.id);
     expect(held.map((row) => row.tastingId)).toEqual([1, 2]);
     expect(held.reduce((sum, row) => sum + row.mg, 0)).toBeLessThanOrEqual(600_000);
-    const second = await readinessOf(roastery.db, WORKSPACE, await tasting(roastery, 2), new Date(NOW));
+    const second = await loadReadiness(roastery.db, WORKSPACE, await tasting(roastery, 2), new Date(NOW));
     const coffee = second.coffees.find((one) => one.coffeeId === kayanza);
     expect(coffee?.state).toBe('asked');
     const lost = (await roastery.notices('ask:tasting-2')).find((notice) => notice.key.includes(':lost:'));
@@ -185,7 +185,7 @@ describe('a tasting', () => {
     await roastery.book(FRIDAY);
     await roastery.accept(1);
     await roastery.db.updateTable('tasting').set({ tables: 2 }).where('id', '=', 1).execute();
-    await planRoasts(roastery.db, context(), 1);
+    await planTableRoasts(roastery.db, context(), 1);
     const [ask] = await roastery.asks();
     expect(ask?.state).toBe('asked');
     expect(read((await roastery.notices('ask:1'))[0])).toContain(

@@ -4,9 +4,9 @@ import { ask } from '../../../src/commands/roasting/ask.js';
 import { noticesOfAsk } from '../../../src/commands/roasting/ask-notices.js';
 import type { Notice } from '../../../src/kit/notice.js';
 import { insertCoffee, listCoffees } from '../../../src/store/coffees.js';
-import { openDatabase } from '../../../src/store/db.js';
-import { insertLot } from '../../../src/store/lots.js';
 import { listRecipes } from '../../../src/store/recipes.js';
+import { insertLot } from '../../../src/store/shelf.js';
+import { openDatabase } from '../../../src/store/sqlite/open.js';
 import { depsAt } from '../common/deps-at.js';
 
 export const WORKSPACE = 'T1';

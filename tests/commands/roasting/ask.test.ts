@@ -1,9 +1,10 @@
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
-import { askReminderDue } from '../../../src/commands/roasting/ask-due.js';
-import { listAskChanges } from '../../../src/store/ask-history.js';
-import { listLots } from '../../../src/store/lots.js';
+import { askReminderDue } from '../../../src/commands/roasting/ask-notices.js';
+import { listAskChanges } from '../../../src/store/asks.js';
+import { listCups } from '../../../src/store/cups.js';
 import { fireReminder, listDue } from '../../../src/store/reminders.js';
-import { findTasting, listCups } from '../../../src/store/tastings.js';
+import { listLots } from '../../../src/store/shelf.js';
+import { findTasting } from '../../../src/store/tastings.js';
 import { BRAM, type House, house, INES, NOOR, read, WORKSPACE } from './ask-house.js';
 
 const NOW = '2026-11-24T09:00:00Z';
@@ -191,10 +192,14 @@ describe('what came out', () => {
     expect(await shop.asks()).toHaveLength(1);
   });
 
-  test('more than 2 points from the usual is pointed out', async () => {
+  test('more than 2 points from the usual is asked about before it counts, and pointed out', async () => {
     // (220 − 180) / 220 = 18.18 %, against 15.5 % kept with the coffee.
-    const { message } = await report('220', '180');
-    expect(message?.text).toContain('more than 2 points from the 15.5 %');
+    const { replaceForm } = await report('220', '180');
+    expect(JSON.stringify(replaceForm)).toContain('more than 2 points from the 15.5 %');
+    expect((await state())?.state).toBe('accepted');
+    const sure = { green: '220', roasted: '180', day: '2026-12-03', sure: 'yes' };
+    await shop.submit('ask.roasted', { ask: 1 }, sure, BRAM);
+    expect((await state())?.state).toBe('roasted');
     expect(await notice('ask:1')).toContain('more than 2 points from the 15.5 %');
   });
 

@@ -1,7 +1,7 @@
-import { DEMO_COFFEES } from '../../../src/app/seed-scenario.js';
+import { DEMO_COFFEES } from '../../../src/app/seed.js';
 import { insertCoffee } from '../../../src/store/coffees.js';
 import type { DbOrTransaction } from '../../../src/store/db.js';
-import { insertLot } from '../../../src/store/lots.js';
+import { insertLot } from '../../../src/store/shelf.js';
 
 /** The longest names a coffee can have, all different. */
 export function longName(index: number): string {

@@ -7,7 +7,7 @@ import { recipe } from '../../../src/commands/recipes/recipe.js';
 import { shelf } from '../../../src/commands/shelf/shelf.js';
 import { words } from '../../../src/commands/words/words.js';
 import { KindRefusal } from '../../../src/runtime/errors.js';
-import { openDatabase } from '../../../src/store/db.js';
+import { openDatabase } from '../../../src/store/sqlite/open.js';
 import { depsAt } from '../common/deps-at.js';
 import { playFeature } from '../common/play-feature.js';
 

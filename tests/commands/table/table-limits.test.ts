@@ -5,7 +5,7 @@ import { noticesOfTasting } from '../../../src/commands/table/notices-of.js';
 import { table } from '../../../src/commands/table/table.js';
 import { drawSheet } from '../../../src/kit/pdf/draw-sheet.js';
 import { checkMessage } from '../../../src/local/block-kit/check-message.js';
-import { latestPrint } from '../../../src/store/prints.js';
+import { latestPrint } from '../../../src/store/tasting-records.js';
 import { pdfPages } from '../../kit/pdf/read-pdf.js';
 import { playFeature, textsOf } from '../common/play-feature.js';
 import { type House, house, INES, WORKSPACE } from '../roasting/ask-house.js';
@@ -91,9 +91,7 @@ test('its PDF holds everything, the orders on a page of their own', async () => 
   const tables = playFeature(table, shop.deps(), INES);
   await tables.type('T1 print');
   const print = await latestPrint(shop.db, 1);
-  const pages = await pdfPages(
-    await drawSheet(print?.content, async (person) => `Guest ${person.slice(-3)}`),
-  );
+  const pages = pdfPages(await drawSheet(print?.content, async (person) => `Guest ${person.slice(-3)}`));
   expect(pages).toHaveLength(3);
   for (let guest = 100; guest < 137; guest += 1) expect(pages[1]).toContain(`Guest ${guest}`);
   expect(pages[1]).toContain('Table 3');

@@ -3,7 +3,7 @@ import { joinedRatio, roastsOfGroup } from '../../../src/domain/production/joine
 import { productionNote } from '../../../src/domain/production/production-note.js';
 import { greenOfGroup, NOTHING_MEASURED } from '../../../src/domain/production/roast-groups.js';
 import type { Recipe } from '../../../src/domain/record/recipe.js';
-import { estimateLoss } from '../../../src/domain/roast/loss-estimate.js';
+import { estimateLoss } from '../../../src/domain/roast/loss.js';
 import { CHIRINOS, FERNHOLLOW, KAYANZA_HILL, NUBOSA_NATURAL } from '../table/harbour-lamp.js';
 
 const WASHED = 'washed';

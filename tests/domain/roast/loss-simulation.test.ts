@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { estimateLoss } from '../../../src/domain/roast/loss-estimate.js';
+import { estimateLoss } from '../../../src/domain/roast/loss.js';
 import { type Random, seededFractions } from '../../../src/domain/stats/seeded-random.js';
 
 /** A normal deviate (Box & Muller 1958, Annals of Mathematical Statistics 29:610-611). */

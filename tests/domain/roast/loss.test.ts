@@ -1,7 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { greenFor, lossBp, roastedFrom } from '../../../src/domain/roast/loss.js';
-import { estimateLoss, oddBatches } from '../../../src/domain/roast/loss-estimate.js';
+import { estimateLoss, greenFor, lossBp, oddBatches, roastedFrom } from '../../../src/domain/roast/loss.js';
 import { examplesOf } from '../measure/worked-examples.js';
 
 const [published] = examplesOf('roast-weight-loss');

@@ -1,6 +1,13 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { type Claim, planShelf, restState } from '../../../src/domain/roast/shelf.js';
+import {
+  allotShelf,
+  type Claim,
+  type HostClaim,
+  planShelf,
+  type RoastedFor,
+  restState,
+} from '../../../src/domain/roast/shelf.js';
 
 const REST = { minDays: 1, maxDays: 14 };
 
@@ -127,4 +134,52 @@ describe('whatever is booked', () => {
       }),
     );
   });
+});
+
+const anyLot = fc.record({
+  coffeeId: fc.constantFrom(1, 2),
+  mg: fc.integer({ min: 0, max: 900_000 }),
+  day: fc.integer({ min: 10, max: 28 }),
+});
+const anyClaim = fc.record({
+  coffeeId: fc.constantFrom(1, 2),
+  mg: fc.integer({ min: 1, max: 500_000 }),
+  day: fc.integer({ min: 15, max: 30 }),
+  host: fc.constantFrom('U0INES', 'U0NOOR'),
+});
+
+test('shared out, no lot gives more than it holds, no table gets more than it wants, and all of it adds up', () => {
+  fc.assert(
+    fc.property(
+      fc.array(anyLot, { maxLength: 5 }),
+      fc.array(anyClaim, { maxLength: 6 }),
+      fc.nat(400_000),
+      (lotFacts, claimFacts, freeMg) => {
+        const lots = lotFacts.map((facts, index) => ({
+          ...{ id: index + 1, coffeeId: facts.coffeeId, mg: facts.mg },
+          ...{ roastedOn: `2026-11-${facts.day}`, bestBy: null },
+        }));
+        const claims: HostClaim[] = claimFacts.map((facts, index) => ({
+          ...{ tastingId: index + 1, coffeeId: facts.coffeeId, mg: facts.mg, host: facts.host },
+          ...{
+            bookedAt: new Date('2026-11-24T09:00:00Z'),
+            tableDay: `2026-11-${facts.day}`,
+            rest: { minDays: 1, maxDays: 10 },
+          },
+        }));
+        const forWhom: RoastedFor = { tables: new Map([[2, 50_000]]), people: new Map([['U0INES', freeMg]]) };
+        const plan = allotShelf(lots, claims, new Map([[1, forWhom]]));
+        for (const one of lots) {
+          const given = plan.reserved.filter((row) => row.lotId === one.id);
+          expect(given.reduce((sum, row) => sum + row.mg, 0)).toBeLessThanOrEqual(one.mg);
+        }
+        for (const wanted of claims) {
+          const got = plan.reserved.filter((row) => row.tastingId === wanted.tastingId);
+          const short = plan.short.find((row) => row.tastingId === wanted.tastingId)?.mg ?? 0;
+          expect(got.reduce((sum, row) => sum + row.mg, 0) + short).toBe(wanted.mg);
+        }
+      },
+    ),
+    { numRuns: 200 },
+  );
 });

@@ -9,7 +9,7 @@ import { cups as cupsOf } from '../verdict/placings.js';
 import { binomialUpperTail } from './binomial.js';
 
 // Tables in which nothing differs, of every size from 4 to 40 tasters and from 2 to 6 cups. Tests whose every outcome
-// can be listed are in exact-null.test.ts; a larger run is in fixtures/simulations (src/cli/simulate.ts).
+// can be listed are in exact-null.test.ts; a larger run is in fixtures/simulations (tests/scripts/simulate.ts).
 const ALPHAS = [
   [1, 100],
   [1, 20],

@@ -5,7 +5,7 @@ import { binomialUpperTail } from '../stats/binomial.js';
 import { decideTable } from './decide.js';
 import { cups, placing } from './placings.js';
 
-// A small run of what src/cli/simulate.ts does at length (fixtures/simulations/verdicts.json).
+// A small run of what tests/scripts/simulate.ts does at length (fixtures/simulations/verdicts.json).
 const TABLES = 60;
 const LABELS = ['A', 'B', 'C', 'D'];
 const OPTIONS = { ...USUAL_PERMUTATIONS, samples: 199, exactWork: 5000 };

@@ -1,6 +1,6 @@
 import { copyFileSync, readdirSync } from 'node:fs';
 import { join } from 'node:path';
-import { type OpenDatabase, openDatabase } from '../../../src/store/db.js';
+import { type OpenDatabase, openDatabase } from '../../../src/store/sqlite/open.js';
 import { tempFolder } from '../../slack/support/test-bot.js';
 
 /* A copy of the stored tasting, to be asked for by its own workspace and by another. */

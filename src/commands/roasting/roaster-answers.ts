@@ -1,0 +1,179 @@
+import { z } from 'zod';
+import { formatBp } from '../../domain/measure/hundredths.js';
+import { formatGrams } from '../../domain/measure/weight.js';
+import { type Coffee, LEVELS, type Level } from '../../domain/record/coffee.js';
+import { likelyDrum } from '../../domain/roast/loss.js';
+import { comingRoastDays } from '../../domain/roast/roast-day.js';
+import { servesTable } from '../../domain/roast/shelf.js';
+import { formatDay, isLocalDay, type LocalDay, localDay } from '../../domain/when/local-day.js';
+import { say } from '../../kit/blocks.js';
+import { mrkdwn } from '../../kit/escape.js';
+import { KindRefusal } from '../../runtime/errors.js';
+import type { StoredAsk } from '../../store/asks.js';
+import { findCoffee } from '../../store/coffees.js';
+import type { DbOrTransaction } from '../../store/db.js';
+import { findTasting } from '../../store/tastings.js';
+import { inTransaction } from '../../store/transaction.js';
+import type { Answer, Deps, SubmitAnswer } from '../common/bot.js';
+import {
+  chosen,
+  type FormState,
+  Id,
+  readValue,
+  type Submission,
+  type Tap,
+  type Who,
+  written,
+} from '../common/intake.js';
+import { loadTableNeed } from '../planning/load-plan.js';
+import { changeAskAndPlan } from '../planning/plan-roasts.js';
+import { recordRoast } from '../planning/record-roast.js';
+import { notRecorded, readRoastForm } from '../planning/roast-form.js';
+import { type AskContext, requireRoaster } from '../planning/store-asks.js';
+import { askContext, requireAsk } from './ask-context.js';
+import { declineForm, OTHER_DAY, offerForm, roastedForm } from './ask-forms.js';
+
+const AskValue = z.object({ ask: Id });
+
+type OpenAsk = {
+  readonly trx: DbOrTransaction;
+  readonly context: AskContext;
+  readonly ask: StoredAsk;
+  readonly coffee: Coffee;
+};
+
+/** The ask behind a tap or form of its roaster, in one transaction. */
+async function onAsk<T>(deps: Deps, who: Who, json: string, run: (open: OpenAsk) => Promise<T>): Promise<T> {
+  const { ask: id } = readValue(AskValue, json);
+  return inTransaction(deps.db, async (trx) => {
+    const ask = await requireAsk(trx, who.workspace, id);
+    const context = await askContext(trx, deps, who);
+    requireRoaster(context, ask);
+    const coffee = await findCoffee(trx, who.workspace, ask.coffeeId);
+    if (!coffee) throw new Error(`ask ${ask.id} is for no coffee`);
+    return run({ trx, context, ask, coffee });
+  });
+}
+
+/** The roaster accepts the day that was asked for. */
+export async function acceptTap(deps: Deps, tap: Tap): Promise<Answer> {
+  return onAsk(deps, tap.who, tap.value, async ({ trx, context, ask }) => {
+    if (ask.roastDay < localDay(context.now, context.house.timeZone))
+      throw new KindRefusal(
+        'not now',
+        `${formatDay(ask.roastDay)} has passed.`,
+        'Offer another day, or tap Roasted if it was roasted.',
+      );
+    await changeAskAndPlan(trx, context, ask, { kind: 'accept' });
+    return {};
+  });
+}
+
+/** Opens the form for another day, with the roast days that fit first. */
+export async function offerTap(deps: Deps, tap: Tap): Promise<Answer> {
+  return onAsk(deps, tap.who, tap.value, async ({ trx, context, ask, coffee }) => {
+    const days = comingRoastDays(context.now, context.house, 6).filter((day) => day !== ask.roastDay);
+    const fitting = await daysThatFit(trx, context, ask, days);
+    const others = days.filter((day) => !fitting.includes(day)).slice(0, 3);
+    return { form: offerForm(ask.id, coffee.name, fitting, others) };
+  });
+}
+
+export async function offerSubmitted(deps: Deps, { who, form }: Submission): Promise<SubmitAnswer> {
+  const picked = chosen(form, 'day')[0] ?? '';
+  const day = picked === OTHER_DAY || picked === '' ? written(form, 'other') : picked;
+  if (!isLocalDay(day)) return { errors: { other: 'Which day would do?' } };
+  return onAsk(deps, who, form.privateMetadata, async ({ trx, context, ask }) => {
+    if (day < localDay(context.now, context.house.timeZone))
+      return { errors: { other: `${formatDay(day)} is past. Offer a day to come.` } };
+    if (day === ask.roastDay)
+      return { errors: { other: `${formatDay(day)} is the day that was asked for: accept it instead.` } };
+    await changeAskAndPlan(trx, context, ask, { kind: 'offer', day }, { day, notOn: ask.roastDay });
+    return {};
+  });
+}
+
+export async function declineTap(deps: Deps, tap: Tap): Promise<Answer> {
+  return onAsk(deps, tap.who, tap.value, async ({ ask, coffee }) => ({
+    form: declineForm(ask.id, coffee.name),
+  }));
+}
+
+export async function declineSubmitted(deps: Deps, { who, form }: Submission): Promise<SubmitAnswer> {
+  const because = written(form, 'because') || null;
+  return onAsk(deps, who, form.privateMetadata, async ({ trx, context, ask }) => {
+    await changeAskAndPlan(trx, context, ask, { kind: 'decline' }, { because });
+    return {};
+  });
+}
+
+/** A roast that did not happen: its tables are planned anew. */
+export async function missedTap(deps: Deps, tap: Tap): Promise<Answer> {
+  return onAsk(deps, tap.who, tap.value, async ({ trx, context, ask }) => {
+    await changeAskAndPlan(trx, context, ask, { kind: 'missed' });
+    return { message: say('Noted. The tables that wait for it are planned anew, and their hosts are told.') };
+  });
+}
+
+/** Opens the form for what came out. */
+export async function roastedTap(deps: Deps, tap: Tap): Promise<Answer> {
+  return onAsk(deps, tap.who, tap.value, async ({ context, ask, coffee }) => {
+    const today = localDay(context.now, context.house.timeZone);
+    const [day = today] = [ask.roastDay, today].sort();
+    const start = { green: formatGrams(ask.greenMg), roasted: '', day, asked: null };
+    return { form: roastedForm(ask.id, coffee, start) };
+  });
+}
+
+/** Records what came out; the loss is estimated anew from it. */
+export async function roastedSubmitted(deps: Deps, { who, form }: Submission): Promise<SubmitAnswer> {
+  return onAsk(deps, who, form.privateMetadata, async ({ trx, context, ask, coffee }) => {
+    const { house } = context;
+    const read = readRoastForm(form, localDay(context.now, house.timeZone), house.unitSystem, true);
+    if (!read.ok) return { errors: read.errors };
+    const colour = readColour(form);
+    if (colour !== null && !(colour >= 0 && colour <= 120))
+      return { errors: { colour: 'A reading is a number, like 62.' } };
+    const { report } = read;
+    const recorded = await recordRoast(trx, context, {
+      ...report,
+      drum: report.drum ?? likelyDrum(ask.drum, report.greenMg, house.drums),
+      subject: { kind: 'coffee', coffee },
+      ...{ ask, colour, level: readLevel(form), remarks: written(form, 'remarks') || null },
+    });
+    if (recorded.kind !== 'recorded')
+      return notRecorded(form, recorded, (start) => roastedForm(ask.id, coffee, start));
+    const drum = recorded.drum === null ? '' : ` in the ${mrkdwn(recorded.drum)}`;
+    const lost = formatBp(recorded.lossBp ?? 0);
+    const next = formatBp(recorded.estimate.lossBp);
+    const said = `*${mrkdwn(coffee.name)}* is on the shelf. Loss ${lost}${drum}; the next ask there reckons with ${next}.`;
+    return { message: say(said) };
+  });
+}
+
+function readColour(form: FormState): number | null {
+  const text = written(form, 'colour').replace(',', '.');
+  return text === '' ? null : Number(text);
+}
+
+function readLevel(form: FormState): Level | null {
+  return LEVELS.find((name) => name === chosen(form, 'level')[0]) ?? null;
+}
+
+/** The days on which a roast would come to every table behind the ask rested and not too old. */
+async function daysThatFit(
+  db: DbOrTransaction,
+  context: AskContext,
+  ask: StoredAsk,
+  days: readonly LocalDay[],
+): Promise<readonly LocalDay[]> {
+  let fitting = days;
+  for (const { tastingId } of ask.wanted) {
+    const tasting = await findTasting(db, context.workspace, tastingId);
+    if (!tasting) continue;
+    const table = await loadTableNeed(db, context.workspace, tasting, context.house);
+    const rest = table.rests.get(ask.coffeeId);
+    if (rest) fitting = fitting.filter((day) => servesTable(day, rest, table.tableDay));
+  }
+  return fitting;
+}
