@@ -1,8 +1,9 @@
+import { cupNames } from '../../domain/notes/cup-reference.js';
 import { readNote } from '../../domain/notes/read-note.js';
 import { correctReading, type Reading } from '../../domain/notes/reading.js';
 import type { Vocabulary } from '../../domain/notes/vocabulary.js';
 import type { Note, NoteReading } from '../../domain/record/note.js';
-import { cupNames, type TableSetting } from '../../domain/record/table-setting.js';
+import type { TableSetting } from '../../domain/record/table-setting.js';
 import { cupName, LIVE_STATES } from '../../domain/record/tasting.js';
 import { markChanged } from '../../store/changed.js';
 import type { DbOrTransaction } from '../../store/db.js';

@@ -1,3 +1,5 @@
+import { cupContents, type TableSetting } from '../record/table-setting.js';
+import { type Cup, cupName } from '../record/tasting.js';
 import { emptyTree, longestExact, type PhraseTree, phraseList, plant, wordSet } from './phrases.js';
 import type { CupReference } from './piece.js';
 import { type Token, tokenise } from './tokenise.js';
@@ -10,8 +12,18 @@ export type CupName = {
   readonly label: string;
   readonly code?: string;
   readonly name?: string;
-  readonly kind?: 'component' | 'blend' | 'ratio' | 'pour';
+  readonly kind?: Cup['kind'];
 };
+
+/** The ways tasters may name the cups. Blind, only codes: letters and contents would give cups away. */
+export function cupNames(setting: TableSetting): readonly CupName[] {
+  return setting.cups.map((cup) => {
+    const name = cupName(cup);
+    if (cup.code !== null) return { label: name, code: cup.code, kind: cup.kind };
+    const contents = cup.kind === 'blend' ? setting.recipe.name : cupContents(cup, setting);
+    return { label: name, name: contents, kind: cup.kind };
+  });
+}
 
 /**
  * Where a note was written: the cups on the table (none: the text is a note on one cup), the cup whose

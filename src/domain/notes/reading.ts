@@ -1,24 +1,17 @@
+import type { NotedMention } from '../record/note.js';
+
 /** Whether a note says the cup has the attribute, has not, or only how it stands beside another cup. */
-export type Polarity = 'present' | 'denied' | 'compared';
+export type Polarity = NotedMention['polarity'];
 
 /** How much of it the words claim: "a hint of" is slight, "tons of" is strong, no word at all is plain. */
-export type Degree = 'slight' | 'plain' | 'strong';
+export type Degree = NotedMention['degree'];
 
 /**
  * One attribute that a note claims for one cup.
- * `cup` is the cup's label (null in a note on one cup or when no cup was named); `intensity` is on the
- * 0–15 scale of descriptive analysis, null where the words give no degree; `span` holds the offsets
- * [start, end) of the words in the text as given.
+ * `cup` is the cup's label (null in a note on one cup or when no cup was named); `intensity` is null where the words
+ * give no degree; `span` holds the offsets [start, end) of the words in the text as given.
  */
-export type Mention = {
-  readonly cup: string | null;
-  readonly attribute: string;
-  readonly polarity: Polarity;
-  readonly degree: Degree;
-  readonly intensity: number | null;
-  readonly doubt: boolean;
-  readonly span: readonly [number, number];
-};
+export type Mention = Omit<NotedMention, 'cupId'> & { readonly cup: string | null };
 
 /** Words that seem to describe a taste but are none of the vocabulary's, with their offsets in the text. */
 export type Unplaced = { readonly words: string; readonly span: readonly [number, number] };

@@ -1,3 +1,4 @@
+import { foldName } from '../measure/find-named.js';
 import { counted, plainList } from '../measure/plain-list.js';
 import { formatPercentages, type Parts, smallestParts } from './parts.js';
 
@@ -145,7 +146,7 @@ function findComponent(
   said: string,
   components: readonly RatioComponent[],
 ): { readonly ok: true; readonly index: number } | { readonly ok: false; readonly message: string } {
-  const wanted = fold(said);
+  const wanted = foldName(said);
   const ways = [
     (name: string) => name === wanted,
     (name: string) => name.startsWith(wanted),
@@ -153,7 +154,9 @@ function findComponent(
   ];
   for (const way of ways) {
     const hits = components.flatMap((component, index) =>
-      [component.name, component.origin ?? ''].some((name) => name !== '' && way(fold(name))) ? [index] : [],
+      [component.name, component.origin ?? ''].some((name) => name !== '' && way(foldName(name)))
+        ? [index]
+        : [],
     );
     if (hits.length === 1 && hits[0] !== undefined) return { ok: true, index: hits[0] };
     if (hits.length > 1) {
@@ -166,10 +169,6 @@ function findComponent(
   }
   const names = plainList(components.map((component) => component.name));
   return { ok: false, message: `There is no “${said}” in this blend. Its coffees are ${names}.` };
-}
-
-function fold(text: string): string {
-  return text.normalize('NFKD').replace(/\p{M}/gu, '').toLowerCase().trim();
 }
 
 /** One number as typed: its whole digits scaled by ten to the power of its decimals. */

@@ -1,5 +1,5 @@
 import type { Vocabulary } from '../notes/vocabulary.js';
-import type { ReadNote } from '../record/note.js';
+import type { NotedMention, ReadNote } from '../record/note.js';
 
 /**
  * One attribute a note claims for one cup, as far as counting needs it. Cups and tasters are opaque ids.
@@ -7,12 +7,8 @@ import type { ReadNote } from '../record/note.js';
  * `compared` ("less bitter than B") says neither that the attribute is there nor that it is not: it is counted
  * apart and never as presence or denial. `intensity` is on any one scale, null when the taster gave none.
  */
-export type CountedMention = {
+export type CountedMention = Pick<NotedMention, 'attribute' | 'polarity' | 'intensity' | 'doubt'> & {
   readonly cup: string;
-  readonly attribute: string;
-  readonly polarity: 'present' | 'denied' | 'compared';
-  readonly intensity: number | null;
-  readonly doubt: boolean;
 };
 
 /** A note as counted: of one taster's words on the same attribute of a cup, the latest (`at`, then `id`) counts. */

@@ -84,7 +84,7 @@ export function weigh(
 export type Verdict = 'clear' | 'leaning' | 'too close';
 
 /** Below it a difference is beyond chance. */
-export const CLEAR_BELOW = 0.05;
+const CLEAR_BELOW = 0.05;
 /** Below it the table leans. */
 const LEANING_BELOW = 0.2;
 

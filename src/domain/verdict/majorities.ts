@@ -41,16 +41,10 @@ function reachability(
 ): readonly ReadonlySet<number>[] {
   const indices = Array.from({ length: size }, (_, index) => index);
   return indices.map((start) => {
-    const reached = new Set<number>();
-    const waiting = [start];
-    for (let at = waiting.pop(); at !== undefined; at = waiting.pop()) {
-      const from = at;
-      for (const next of indices) {
-        if (next === from || reached.has(next) || !related(from, next)) continue;
-        reached.add(next);
-        waiting.push(next);
-      }
-    }
+    const nextTo = (from: number) => indices.filter((next) => next !== from && related(from, next));
+    // What is added to a set while it is gone through is gone through as well.
+    const reached = new Set(nextTo(start));
+    for (const from of reached) for (const next of nextTo(from)) reached.add(next);
     return reached;
   });
 }
