@@ -112,12 +112,12 @@ export function readLiking(
     for (const label of cups[at] ?? []) liking.set(label, value);
   };
   const scored = pieces.some(({ text }) => SCORE_WORDS.has(text)) || isScoreList(pieces);
-  const rated = new Set(scores.flatMap(({ from, to }) => range(from, to)));
+  const isRated = (at: number) => scores.some(({ from, to }) => from <= at && at < to);
   for (const { value, of, from, to } of scores) {
     if (isOfCup(pieces, from, to)) set(from, stretch(value, of));
   }
   for (const [i, piece] of pieces.entries()) {
-    if (piece.kind === 'number' && scored && !rated.has(i) && isScore(pieces, i)) {
+    if (piece.kind === 'number' && scored && !isRated(i) && isScore(pieces, i)) {
       const value = Number(piece.text);
       if (value >= 1 && value <= 10) set(i, value > LONGEST_SCALE ? stretch(value, 10) : value);
     }
@@ -141,10 +141,6 @@ function isScoreList(pieces: readonly Piece[]): boolean {
   const cups = pieces.filter(({ kind }) => kind === 'cup').length;
   const places = [...values].sort((a, b) => a - b).every((value, i) => value === i + 1);
   return values.length >= 2 && values.length === cups && !places;
-}
-
-function range(from: number, to: number): readonly number[] {
-  return Array.from({ length: to - from }, (_, i) => from + i);
 }
 
 function stretch(value: number, of: number): number {

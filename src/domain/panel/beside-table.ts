@@ -29,13 +29,15 @@ export type TasterBesideTable = {
 const FEWEST_OTHERS = 3;
 const MOST_OF_TABLE = 2 / 3;
 
-function foundBy(words: LatestWords, cup: string, attribute: string): readonly string[] {
+/** Who found an attribute in a cup. */
+export function foundBy(words: LatestWords, cup: string, attribute: string): readonly string[] {
   return [...(words.get(cup) ?? [])]
     .filter(([, said]) => said.words.get(attribute)?.present)
     .map(([taster]) => taster);
 }
 
-function attributesIn(words: LatestWords, cup: string): readonly string[] {
+/** Every attribute that somebody found or missed in a cup. */
+export function attributesIn(words: LatestWords, cup: string): readonly string[] {
   return [...new Set([...(words.get(cup)?.values() ?? [])].flatMap((said) => [...said.words.keys()]))];
 }
 

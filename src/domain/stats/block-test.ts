@@ -71,7 +71,7 @@ export function blockTest(blocks: readonly Block[], columns: number, options: Pe
   const totals = new Array<number>(columns).fill(0);
   for (const block of telling) addScores(totals, block);
   const variances = matrix.diagonal();
-  const { df, statisticOf } = telling.length === 0 ? { df: 0, statisticOf: () => 0 } : formOf(matrix);
+  const { df, statisticOf } = formOf(matrix);
   const moving = telling.filter(({ scores }) => scores.some((score) => score !== scores[0]));
   if (df === 0 || moving.length === 0) {
     return { statistic: null, df, p: 1, method: 'exact', totals, variances };
@@ -97,7 +97,15 @@ function tailOf(
     const extreme = countExtreme(blocks, new Array<number>(columns).fill(0), isAsExtreme);
     return { p: extreme / arrangements, method: 'exact' };
   }
-  return isSmall ? { p: sampledTail(blocks, columns, isAsExtreme, options), method: 'permutation' } : null;
+  if (!isSmall) return null;
+  const drawBelow = seededRandom(options.seed);
+  const rearrange = blocks.map((block) => rearranger(block, drawBelow));
+  const p = sampledP(() => {
+    const totals = new Array<number>(columns).fill(0);
+    for (const addTo of rearrange) addTo(totals);
+    return isAsExtreme(totals);
+  }, options);
+  return { p, method: 'permutation' };
 }
 
 function countExtreme(
@@ -113,19 +121,4 @@ function countExtreme(
     count += countExtreme(rest, sums, isAsExtreme);
   }
   return count;
-}
-
-function sampledTail(
-  blocks: readonly Block[],
-  columns: number,
-  isAsExtreme: (totals: readonly number[]) => boolean,
-  options: PermutationOptions,
-): number {
-  const drawBelow = seededRandom(options.seed);
-  const rearrange = blocks.map((block) => rearranger(block, drawBelow));
-  return sampledP(() => {
-    const totals = new Array<number>(columns).fill(0);
-    for (const addTo of rearrange) addTo(totals);
-    return isAsExtreme(totals);
-  }, options);
 }

@@ -190,12 +190,7 @@ type TraceSentence = {
   readonly text: string;
 };
 
-const SAID_FIRST = new Map<AttributeTrace['status'], number>([
-  ['carried', 0],
-  ['lifted', 1],
-  ['new', 2],
-  ['quieted', 3],
-]);
+const SAID_FIRST: readonly AttributeTrace['status'][] = ['carried', 'lifted', 'new', 'quieted'];
 
 function capitalised(text: string): string {
   return text.charAt(0).toUpperCase() + text.slice(1);
@@ -250,5 +245,5 @@ export function traceSentences(trace: BlendTrace, nameOfCup: NameOfCup): readonl
       const text = sentenceFor(attribute, nameOfCup);
       return text === null ? [] : [{ attribute: attribute.attribute, status: attribute.status, text }];
     })
-    .sort((a, b) => (SAID_FIRST.get(a.status) ?? 9) - (SAID_FIRST.get(b.status) ?? 9));
+    .sort((a, b) => SAID_FIRST.indexOf(a.status) - SAID_FIRST.indexOf(b.status));
 }

@@ -67,7 +67,7 @@ function cupsIn({ order, best, worst, likings }: NumberedPlacing): readonly numb
 function compareAll(
   cups: number,
   placings: readonly NumberedPlacing[],
-  noted: ReadonlySet<number>,
+  noted: readonly number[],
 ): Comparisons {
   const comparisons = { cups, signs: new Array<number | null>(cups * cups).fill(null) };
   const known = new Set([...noted, ...placings.flatMap(cupsIn)]);
@@ -105,23 +105,14 @@ function rankPlaced({ cups, signs }: Comparisons): readonly (number | null)[] {
   return rows.map((_, cup) => ranked[placed.indexOf(cup)] ?? null);
 }
 
-const NOTHING: ReadonlySet<number> = new Set();
-
-/** The ratio cups that each taster noted. */
+/** The ratio cups that a taster noted. */
 function notedBy(
+  taster: string,
   notes: readonly CountedNote[],
   numberOf: ReadonlyMap<string, number>,
-): ReadonlyMap<string, ReadonlySet<number>> {
-  const byTaster = new Map<string, Set<number>>();
-  for (const { taster, mentions } of notes) {
-    const noted = byTaster.get(taster) ?? new Set<number>();
-    byTaster.set(taster, noted);
-    for (const { cup } of mentions) {
-      const number = numberOf.get(cup);
-      if (number !== undefined) noted.add(number);
-    }
-  }
-  return byTaster;
+): readonly number[] {
+  const own = notes.filter((note) => note.taster === taster);
+  return own.flatMap(({ mentions }) => mentions.flatMap(({ cup }) => numberOf.get(cup) ?? []));
 }
 
 /**
@@ -147,11 +138,10 @@ export function tasterRanks(
     byTaster.set(placing.taster, own);
     own.push(numbered);
   }
-  const noted = notedBy(notes, numberOf);
   return [...byTaster]
     .map(([taster, said]) => ({
       taster,
-      ranks: rankPlaced(compareAll(cups.length, said, noted.get(taster) ?? NOTHING)),
+      ranks: rankPlaced(compareAll(cups.length, said, notedBy(taster, notes, numberOf))),
     }))
     .sort((a, b) => (a.taster < b.taster ? -1 : 1));
 }

@@ -1,58 +1,26 @@
 import { daysAfter, formatDay, isLocalDay, type LocalDay, WEEKDAY_NAMES, weekdayOf } from './local-day.js';
 
 /** Month numbers by name and usual short forms, 1 to 12. */
-const MONTHS: ReadonlyMap<string, number> = namesOf(
-  [
-    ['january', 'jan'],
-    ['february', 'feb'],
-    ['march', 'mar'],
-    ['april', 'apr'],
-    ['may'],
-    ['june', 'jun'],
-    ['july', 'jul'],
-    ['august', 'aug'],
-    ['september', 'sept', 'sep'],
-    ['october', 'oct'],
-    ['november', 'nov'],
-    ['december', 'dec'],
-  ],
+const MONTHS = namesOf(
+  'january jan, february feb, march mar, april apr, may, june jun, july jul, august aug, september sept sep, ' +
+    'october oct, november nov, december dec',
   1,
 );
 
 /** Weekday numbers by name and usual short forms, 0 for Sunday. */
-export const WEEKDAYS: ReadonlyMap<string, number> = namesOf(
-  [
-    ['sunday', 'sun', 'sundays'],
-    ['monday', 'mon', 'mondays'],
-    ['tuesday', 'tue', 'tues', 'tuesdays'],
-    ['wednesday', 'wed', 'weds', 'wednesdays'],
-    ['thursday', 'thu', 'thur', 'thurs', 'thursdays'],
-    ['friday', 'fri', 'fridays'],
-    ['saturday', 'sat', 'saturdays'],
-  ],
+export const WEEKDAYS = namesOf(
+  'sunday sun sundays, monday mon mondays, tuesday tue tues tuesdays, wednesday wed weds wednesdays, ' +
+    'thursday thu thur thurs thursdays, friday fri fridays, saturday sat saturdays',
   0,
 );
 
 /** Small numbers people write out: "in two days", "in a week". */
-const SMALL_NUMBERS: ReadonlyMap<string, number> = namesOf(
-  [
-    ['a', 'an', 'one'],
-    ['two'],
-    ['three'],
-    ['four'],
-    ['five'],
-    ['six'],
-    ['seven'],
-    ['eight'],
-    ['nine'],
-    ['ten'],
-  ],
-  1,
-);
+const SMALL_NUMBERS = namesOf('a an one, two, three, four, five, six, seven, eight, nine, ten', 1);
 
-function namesOf(rows: readonly (readonly string[])[], first: number): ReadonlyMap<string, number> {
+/** Numbers by name: commas part the numbers, which count up from `first`, and spaces the names of each. */
+function namesOf(names: string, first: number): ReadonlyMap<string, number> {
   return new Map(
-    rows.flatMap((names, index) => names.map((name): [string, number] => [name, index + first])),
+    names.split(', ').flatMap((row, index) => row.split(' ').map((name) => [name, index + first] as const)),
   );
 }
 
