@@ -1,5 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { z } from 'zod';
+import { projectFile } from '../runtime/project-file.js';
 
 const Manifest = z.object({
   features: z.object({
@@ -15,9 +16,7 @@ export function readManifest(): {
   readonly subscriptions: readonly string[];
   readonly shouldEscape: boolean;
 } {
-  const manifest = Manifest.parse(
-    JSON.parse(readFileSync(new URL('../../manifest.json', import.meta.url), 'utf8')),
-  );
+  const manifest = Manifest.parse(JSON.parse(readFileSync(projectFile('manifest.json'), 'utf8')));
   return {
     scopes: manifest.oauth_config.scopes.bot,
     subscriptions: manifest.settings.event_subscriptions.bot_events,

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { decodeText, wordsWithoutMention } from '../../src/slack/in/decode-text.js';
+import { decodeText, wordsWithoutMention } from '../../src/slack/in/slack-event.js';
 
 // The forms are those of Slack's page on formatting text (docs.slack.dev, "Formatting message text").
 test.each([

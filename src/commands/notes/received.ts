@@ -1,8 +1,14 @@
 import { markChanged } from '../../store/changed.js';
-import { findTableThread } from '../../store/threads.js';
+import type { DbOrTransaction } from '../../store/db.js';
+import { findNoteByMessage, saveNote } from '../../store/notes.js';
+import { withdrawNote } from '../../store/own-data.js';
+import { forgetCorrections } from '../../store/readings.js';
+import { findTableThread, type TableThread } from '../../store/threads.js';
 import type { Answer, Deps, TypedHandler } from '../common/bot.js';
-import type { Received } from '../common/intake.js';
-import { isTableMessage, noteReceived } from './note-received.js';
+import { houseVocabulary } from '../common/house-vocabulary.js';
+import type { Received, ReceivedMessage } from '../common/intake.js';
+import { requireTable } from '../common/load-table.js';
+import { readStoredNotes } from '../common/read-notes.js';
 
 /** Only what is about the bot's own tables, or said to the bot itself, is ever stored. */
 export async function concerns({ db }: Deps, received: Received): Promise<boolean> {
@@ -58,4 +64,76 @@ export async function handleReceived(
       await noteReceived(deps, received);
       return null;
   }
+}
+
+/** Does this message belong to one of the bot's own tables? Nothing else is ever stored. */
+async function isTableMessage(db: DbOrTransaction, message: ReceivedMessage): Promise<boolean> {
+  const { workspace, channel, ts, threadTs } = message;
+  if (threadTs !== null) return (await findTableThread(db, workspace, channel, threadTs)) !== null;
+  if (message.kind !== 'message_deleted' && message.editedTs === null) return false;
+  return (await findNoteByMessage(db, workspace, channel, ts)) !== null;
+}
+
+/** Keeps, changes or withdraws a note, reads it, and has its table shown anew. Twice is the same as once. */
+async function noteReceived({ db, clock }: Deps, message: ReceivedMessage): Promise<void> {
+  const now = clock.now();
+  if (message.kind === 'message_deleted') return noteDeleted(db, message, now);
+  const { workspace, channel, ts, threadTs, person, text, editedTs } = message;
+  const thread = await threadOf(db, message);
+  if (!thread) return;
+  const setting = await requireTable(db, workspace, thread.tastingId);
+  if (setting.tasting.state === 'cancelled') return;
+  const note = await saveNote(db, {
+    workspace,
+    tastingId: thread.tastingId,
+    source: 'thread',
+    channel,
+    ts,
+    threadTs,
+    person,
+    homeCupId: thread.cupId,
+    text,
+    editedTs,
+    late: writtenAfterClosing(ts, setting.tasting.closedAt),
+    at: now,
+  });
+  if (note === null) return;
+  if (editedTs !== null) await forgetCorrections(db, note.id);
+  await readStoredNotes(db, setting, [note], await houseVocabulary(db, workspace));
+  await showAnew(db, workspace, note.id, thread.tastingId, now);
+}
+
+async function noteDeleted(
+  db: DbOrTransaction,
+  { workspace, channel, ts }: ReceivedMessage,
+  now: Date,
+): Promise<void> {
+  const note = await findNoteByMessage(db, workspace, channel, ts);
+  await withdrawNote(db, workspace, channel, ts, now);
+  if (note) await showAnew(db, workspace, note.id, note.tastingId, now);
+}
+
+async function threadOf(
+  db: DbOrTransaction,
+  { workspace, channel, ts, threadTs }: ReceivedMessage,
+): Promise<TableThread | null> {
+  if (threadTs !== null) return findTableThread(db, workspace, channel, threadTs);
+  const note = await findNoteByMessage(db, workspace, channel, ts);
+  return note ? { tastingId: note.tastingId, cupId: note.homeCupId } : null;
+}
+
+/** Slack's message ids are the instant of writing, in seconds. */
+function writtenAfterClosing(ts: string, closedAt: Date | null): boolean {
+  return closedAt !== null && Number.parseFloat(ts) * 1000 > closedAt.getTime();
+}
+
+async function showAnew(
+  db: DbOrTransaction,
+  workspace: string,
+  noteId: number,
+  tastingId: number,
+  now: Date,
+): Promise<void> {
+  await markChanged(db, workspace, `note:${noteId}`, now);
+  await markChanged(db, workspace, `tasting:${tastingId}`, now);
 }

@@ -1,5 +1,5 @@
-import { createRequire } from 'node:module';
 import PDFDocument from 'pdfkit';
+import { FONT_FILES } from '../fonts/font-files.js';
 
 /** A sheet being drawn, with A4 measures in points (1/72 inch). */
 export type SheetPage = {
@@ -16,9 +16,8 @@ const INK = '#1d1b18';
 const PALE = '#6b655c';
 const LINE = '#b9b1a5';
 
-/** Opens an A4 document in DejaVu Sans, which has every letter that names of coffees and people need. */
+/** Opens an A4 document. */
 export function openSheet(title: string, madeAt: Date, scale = 1): SheetPage {
-  const fonts = createRequire(import.meta.url);
   const info = {
     Title: title,
     Author: 'Tallyspoon',
@@ -35,8 +34,8 @@ export function openSheet(title: string, madeAt: Date, scale = 1): SheetPage {
     displayTitle: true,
     autoFirstPage: true,
   });
-  doc.registerFont('plain', fonts.resolve('dejavu-fonts-ttf/ttf/DejaVuSans.ttf'));
-  doc.registerFont('bold', fonts.resolve('dejavu-fonts-ttf/ttf/DejaVuSans-Bold.ttf'));
+  doc.registerFont('plain', FONT_FILES.plain);
+  doc.registerFont('bold', FONT_FILES.bold);
   return { doc, left: MARGIN, right: doc.page.width - MARGIN, bottom: doc.page.height - MARGIN, scale };
 }
 

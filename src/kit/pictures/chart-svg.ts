@@ -1,6 +1,6 @@
 import type { Drawing, PlacingDrawing, TallyDrawing } from '../../domain/result/drawing.js';
 
-/** Font family of every picture; its files come with the dejavu-fonts-ttf package. */
+/** Font family of every picture. */
 export const FONT = 'DejaVu Sans';
 const INK = '#2c211a';
 const PALE = '#eadfd3';

@@ -1,10 +1,7 @@
-import { createRequire } from 'node:module';
-import { dirname, join } from 'node:path';
 import { Drawing } from '../../domain/result/drawing.js';
+import { FONT_FILES } from '../fonts/font-files.js';
 import { chartSvg, FONT } from './chart-svg.js';
 
-const require = createRequire(import.meta.url);
-const FONT_FOLDER = join(dirname(require.resolve('dejavu-fonts-ttf/package.json')), 'ttf');
 const PADDING = 18;
 
 /**
@@ -17,7 +14,7 @@ export async function drawPicture(data: unknown): Promise<Buffer> {
   const { Resvg } = await import('@resvg/resvg-js');
   const picture = new Resvg(svg, {
     font: {
-      fontFiles: [join(FONT_FOLDER, 'DejaVuSans.ttf'), join(FONT_FOLDER, 'DejaVuSans-Bold.ttf')],
+      fontFiles: Object.values(FONT_FILES),
       loadSystemFonts: false,
       defaultFontFamily: FONT,
     },

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import type { FormState, Tap, Typed } from '../../commands/common/intake.js';
-import { decodeText } from './decode-text.js';
+import { decodeText } from './slack-event.js';
 
 /* What Slack sends of commands, taps and forms, as far as the bot reads it. Clients can be old or forged: nothing is trusted unread. */
 
