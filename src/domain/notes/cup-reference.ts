@@ -161,7 +161,7 @@ export function findCupReferences(
     if (token === undefined) return null;
     const after = tokens[index + 1];
     if ((token.joined || after?.joined === true) && after?.text !== 's') return null;
-    const named = findNamed(tokens, index, phrases);
+    const named = longestNaming(tokens, index, phrases);
     if (named !== null) return named;
     const process = phrases.processes.get(token.text);
     if (process !== undefined && isSubject(tokens, index))
@@ -174,7 +174,7 @@ export function findCupReferences(
 }
 
 /** The longest phrase that names cups, with its noun. */
-function findNamed(
+function longestNaming(
   tokens: readonly Token[],
   index: number,
   { named, behindNoun, beforeNoun }: CupPhrases,

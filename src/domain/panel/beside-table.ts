@@ -41,7 +41,7 @@ export function attributesIn(words: LatestWords, cup: string): readonly string[]
   return [...new Set([...(words.get(cup)?.values() ?? [])].flatMap((said) => [...said.words.keys()]))];
 }
 
-function mostShared(a: BesideTable, b: BesideTable): number {
+function mostFoundFirst(a: BesideTable, b: BesideTable): number {
   const byShare = b.others / b.ofOthers - a.others / a.ofOthers;
   return byShare || (`${a.cup} ${a.attribute}` < `${b.cup} ${b.attribute}` ? -1 : 1);
 }
@@ -69,7 +69,7 @@ export function tastersBesideTable(
       beside
         .filter((item) => item.own === own && keep(item.line))
         .map(({ line }) => line)
-        .sort(mostShared);
+        .sort(mostFoundFirst);
     return {
       taster,
       cups: noted.size,

@@ -116,15 +116,6 @@ function turning(
   return turns[0] ?? null;
 }
 
-function rankAsTheyStand(
-  table: RankTable,
-  standings: readonly Standing[],
-  winner: string,
-): readonly number[] {
-  const order = [winner, ...standings.map(({ id }) => id).filter((id) => id !== winner)];
-  return table.ids.map((id) => order.indexOf(id) + 1);
-}
-
 function settling(
   cups: readonly RatioCup[],
   table: RankTable,
@@ -132,7 +123,8 @@ function settling(
   winner: string,
   options: PermutationOptions,
 ): WouldChange['settle'] {
-  const more = rankAsTheyStand(table, standings, winner);
+  const order = [winner, ...standings.map(({ id }) => id).filter((id) => id !== winner)];
+  const more = table.ids.map((id) => order.indexOf(id) + 1);
   for (let tasters = 1; tasters <= MOST_TASTERS_MORE; tasters += 1) {
     const joined = { ...table, rows: [...table.rows, ...Array.from({ length: tasters }, () => more)] };
     const weighed = weigh(cups, joined, winner);
