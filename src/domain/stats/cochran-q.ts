@@ -57,6 +57,8 @@ function completeQ(rows: readonly (readonly number[])[], cups: number, options: 
 
 /** A taster's centred 0/1 scores of the columns that they noted. */
 function toBlock(row: readonly (number | null)[]): Block {
+  // Who found it nowhere tells no cup from another: most tasters, of most attributes.
+  if (!row.includes(1)) return { columns: [], scores: [], variance: 0 };
   const columns = row.flatMap((score, column) => (score === null ? [] : [column]));
   const mean = row.filter((score) => score === 1).length / columns.length;
   const scores = columns.map((column) => (row[column] ?? 0) - mean);
