@@ -1,5 +1,5 @@
 import type { KnownBlock } from '@slack/types';
-import { plainList } from '../../domain/measure/plain-list.js';
+import { capitalised, plainList } from '../../domain/measure/plain-list.js';
 import type { ProductionNote } from '../../domain/production/production-note.js';
 import { coffeeName, cupContents, type TableSetting } from '../../domain/record/table-setting.js';
 import { tastingName } from '../../domain/record/tasting.js';
@@ -188,10 +188,6 @@ function counterLine(
   });
   if (said.length === 0) return [];
   return [`At the counter: *“${mrkdwn(capitalised(said.slice(0, MOST_AT_COUNTER).join(', ')))}.”*`];
-}
-
-function capitalised(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
 function cupWords(setting: TableSetting, id: string): string {

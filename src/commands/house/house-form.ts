@@ -1,5 +1,6 @@
 import type { InputBlock, ModalView } from '@slack/types';
 import { type HouseFacts, type ShownFact, showFacts } from '../../domain/house/house-facts.js';
+import { capitalised } from '../../domain/measure/plain-list.js';
 import { WEEKDAY_NAMES } from '../../domain/when/local-day.js';
 import { context, plainText } from '../../kit/blocks.js';
 import { mrkdwn, plain } from '../../kit/escape.js';
@@ -29,7 +30,7 @@ export function factForm(fact: ShownFact): ModalView {
 /** The input for one fact: people and days to tap, two-way choices to tap, words for the rest. */
 function factInput(fact: ShownFact): InputBlock {
   const { name, input, filledIn } = fact;
-  const label = input.question ?? `${fact.label.charAt(0).toUpperCase()}${fact.label.slice(1)}`;
+  const label = input.question ?? capitalised(fact.label);
   const [initial] = filledIn ?? [];
   switch (input.kind) {
     case 'choices':

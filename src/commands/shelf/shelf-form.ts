@@ -1,5 +1,6 @@
 import type { ModalView } from '@slack/types';
 import { formatBp } from '../../domain/measure/hundredths.js';
+import { capitalised } from '../../domain/measure/plain-list.js';
 import { plainNumber } from '../../domain/measure/weight.js';
 import { type Coffee, LEVELS, PROCESSES } from '../../domain/record/coffee.js';
 import { context } from '../../kit/blocks.js';
@@ -61,7 +62,7 @@ const ALONE_CHOICES = [
 ];
 
 function choice(value: string) {
-  return { value, label: `${value.charAt(0).toUpperCase()}${value.slice(1)}` };
+  return { value, label: capitalised(value) };
 }
 
 function initial(value: string | null | undefined): { readonly initial?: string } {

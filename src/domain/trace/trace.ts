@@ -1,4 +1,4 @@
-import { plainList } from '../measure/plain-list.js';
+import { capitalised, plainList } from '../measure/plain-list.js';
 import { type Interval, wilsonInterval } from '../stats/intervals.js';
 import { type CupTally, mostShared, type TableTally } from '../tally/tally.js';
 
@@ -191,10 +191,6 @@ type TraceSentence = {
 };
 
 const SAID_FIRST: readonly AttributeTrace['status'][] = ['carried', 'lifted', 'new', 'quieted'];
-
-function capitalised(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
-}
 
 function inComponents(trace: AttributeTrace, nameOfCup: NameOfCup): string {
   const counts = trace.carriedBy.flatMap((cup) => {
