@@ -1,6 +1,5 @@
 import { z } from 'zod';
-import { formatWhen } from '../../domain/when/format-when.js';
-import { isLocalDay } from '../../domain/when/local-day.js';
+import { formatWhen, isLocalDay } from '../../domain/when/local-day.js';
 import { wallTime } from '../../domain/when/wall-time.js';
 import type { Message } from '../../kit/message.js';
 import { KindRefusal } from '../../runtime/errors.js';

@@ -1,6 +1,5 @@
 import { formatRatio } from '../../domain/ratio/parts.js';
-import { formatTime } from '../../domain/when/format-when.js';
-import { localDay } from '../../domain/when/local-day.js';
+import { formatTime, localDay } from '../../domain/when/local-day.js';
 import { KindRefusal } from '../../runtime/errors.js';
 import { loadHouse } from '../../store/house.js';
 import { listRecipes } from '../../store/recipes.js';

@@ -1,6 +1,5 @@
 import { hasNotBegun, type Tasting, tastingName } from '../../domain/record/tasting.js';
-import { formatTime, formatWhen } from '../../domain/when/format-when.js';
-import { localDay } from '../../domain/when/local-day.js';
+import { formatTime, formatWhen, localDay } from '../../domain/when/local-day.js';
 import { parseWhen } from '../../domain/when/parse-when.js';
 import { say } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';

@@ -1,10 +1,10 @@
 import { remembered } from '../../domain/measure/remembered.js';
-import { correctReading } from '../../domain/notes/correct-reading.js';
+import { cupNames } from '../../domain/notes/cup-reference.js';
 import { readNote } from '../../domain/notes/read-note.js';
-import type { Reading } from '../../domain/notes/reading.js';
+import { correctReading, type Reading } from '../../domain/notes/reading.js';
 import { extendVocabulary, SHIPPED_VOCABULARY, type Vocabulary } from '../../domain/notes/vocabulary.js';
 import type { Note, NoteReading } from '../../domain/record/note.js';
-import { cupNames, type TableSetting } from '../../domain/record/table-setting.js';
+import type { TableSetting } from '../../domain/record/table-setting.js';
 import { cupName, LIVE_STATES } from '../../domain/record/tasting.js';
 import { type TableResult, tableResult } from '../../domain/result/table-result.js';
 import { markChanged } from '../../store/changed.js';

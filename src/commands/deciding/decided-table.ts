@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import type { HouseFacts } from '../../domain/house/house-facts.js';
-import { parseMoney } from '../../domain/measure/money.js';
+import { parseMoney } from '../../domain/measure/hundredths.js';
 import { plainList } from '../../domain/measure/plain-list.js';
 import { type ProductionPlan, productionNote } from '../../domain/production/production-note.js';
 import type { MeasuredLosses } from '../../domain/production/roast-groups.js';

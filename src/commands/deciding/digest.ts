@@ -1,5 +1,4 @@
-import { formatGrams } from '../../domain/measure/format-weight.js';
-import { parseWeight } from '../../domain/measure/parse-weight.js';
+import { formatGrams, parseWeight } from '../../domain/measure/weight.js';
 import { may } from '../../domain/record/permission.js';
 import { cupRatio } from '../../domain/record/table-setting.js';
 import { type Tasting, tastingName, USUAL_BATCH_MG } from '../../domain/record/tasting.js';

@@ -1,7 +1,7 @@
 import { z } from 'zod';
-import { formatWeight, type UnitSystem } from '../../domain/measure/format-weight.js';
-import { formatBp } from '../../domain/measure/percent.js';
+import { formatBp } from '../../domain/measure/hundredths.js';
 import { counted } from '../../domain/measure/plain-list.js';
+import { formatWeight, type UnitSystem } from '../../domain/measure/weight.js';
 import { type RoastGroupNote, roastGroups } from '../../domain/production/roast-groups.js';
 import type { RoastReport } from '../../domain/roast/check-roast.js';
 import { localDay } from '../../domain/when/local-day.js';

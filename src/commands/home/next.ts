@@ -1,7 +1,7 @@
 import { LIVE_ASKS } from '../../domain/record/ask.js';
 import { may } from '../../domain/record/permission.js';
 import { LIVE_STATES, type Tasting, tastingName } from '../../domain/record/tasting.js';
-import { formatWhen } from '../../domain/when/format-when.js';
+import { formatWhen } from '../../domain/when/local-day.js';
 import { listAsks } from '../../store/asks.js';
 import { coffeesById } from '../../store/coffees.js';
 import type { DbOrTransaction } from '../../store/db.js';

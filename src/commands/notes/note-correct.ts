@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { understoodSentence } from '../../domain/notes/understood.js';
+import { understoodSentence } from '../../domain/notes/reading.js';
 import { findAttribute, type Vocabulary } from '../../domain/notes/vocabulary.js';
 import type { Note } from '../../domain/record/note.js';
 import type { TableSetting } from '../../domain/record/table-setting.js';

@@ -1,4 +1,4 @@
-import { isWhollyUnderstood, understoodSentence } from '../../domain/notes/understood.js';
+import { isWhollyUnderstood, understoodSentence } from '../../domain/notes/reading.js';
 import type { Note } from '../../domain/record/note.js';
 import type { TableSetting } from '../../domain/record/table-setting.js';
 import { type Cup, cupName, tastingName } from '../../domain/record/tasting.js';

@@ -1,7 +1,7 @@
 import type { ModalView } from '@slack/types';
-import { understoodSentence } from '../../domain/notes/understood.js';
+import { understoodSentence } from '../../domain/notes/reading.js';
 import { cupName, tastingName } from '../../domain/record/tasting.js';
-import { formatWhen } from '../../domain/when/format-when.js';
+import { formatWhen } from '../../domain/when/local-day.js';
 import type { Notice } from '../../kit/notice.js';
 import { markChanged } from '../../store/changed.js';
 import { loadHouse } from '../../store/house.js';

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { parseBp } from '../../domain/measure/percent.js';
+import { parseBp } from '../../domain/measure/hundredths.js';
 import type { Coffee } from '../../domain/record/coffee.js';
 import { mrkdwn } from '../../kit/escape.js';
 import { KindRefusal } from '../../runtime/errors.js';

@@ -1,5 +1,5 @@
 import { findLeading, findNamed, nearNames } from '../../domain/measure/find-named.js';
-import { parseBp } from '../../domain/measure/percent.js';
+import { parseBp } from '../../domain/measure/hundredths.js';
 import { plainList } from '../../domain/measure/plain-list.js';
 import { parseRatio } from '../../domain/ratio/parse-ratio.js';
 import type { Coffee } from '../../domain/record/coffee.js';

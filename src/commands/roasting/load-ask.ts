@@ -1,6 +1,6 @@
 import type { HouseFacts } from '../../domain/house/house-facts.js';
 import { restDaysFor } from '../../domain/house/rest-window.js';
-import { formatWeight } from '../../domain/measure/format-weight.js';
+import { formatWeight } from '../../domain/measure/weight.js';
 import { plannedLossBp } from '../../domain/production/roast-groups.js';
 import { type Nearest, nearestCoffees } from '../../domain/production/stand-in.js';
 import { LIVE_ASKS, wantedBy, wantedMg } from '../../domain/record/ask.js';

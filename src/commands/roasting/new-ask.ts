@@ -1,11 +1,9 @@
-import { formatWeight } from '../../domain/measure/format-weight.js';
-import { parseWeightField } from '../../domain/measure/parse-weight.js';
+import { formatWeight, parseWeightField } from '../../domain/measure/weight.js';
 import type { Coffee } from '../../domain/record/coffee.js';
 import { askCharge } from '../../domain/roast/charge.js';
 import { newAsk } from '../../domain/roast/roast-ask.js';
 import { comingRoastDays } from '../../domain/roast/roast-day.js';
-import { formatDay } from '../../domain/when/format-when.js';
-import { daysBetween, isLocalDay, type LocalDay, localDay } from '../../domain/when/local-day.js';
+import { daysBetween, formatDay, isLocalDay, type LocalDay, localDay } from '../../domain/when/local-day.js';
 import { say } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
 import type { Message } from '../../kit/message.js';

@@ -1,12 +1,11 @@
 import { z } from 'zod';
-import { formatGrams } from '../../domain/measure/format-weight.js';
-import { formatBp } from '../../domain/measure/percent.js';
+import { formatBp } from '../../domain/measure/hundredths.js';
+import { formatGrams } from '../../domain/measure/weight.js';
 import { type Coffee, LEVELS, type Level } from '../../domain/record/coffee.js';
 import { likelyDrum } from '../../domain/roast/loss.js';
 import { comingRoastDays } from '../../domain/roast/roast-day.js';
 import { servesTable } from '../../domain/roast/shelf.js';
-import { formatDay } from '../../domain/when/format-when.js';
-import { isLocalDay, type LocalDay, localDay } from '../../domain/when/local-day.js';
+import { formatDay, isLocalDay, type LocalDay, localDay } from '../../domain/when/local-day.js';
 import { say } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
 import { KindRefusal } from '../../runtime/errors.js';

@@ -1,9 +1,8 @@
 import { z } from 'zod';
-import { formatWeight } from '../../domain/measure/format-weight.js';
-import { formatBp } from '../../domain/measure/percent.js';
+import { formatBp } from '../../domain/measure/hundredths.js';
+import { formatWeight } from '../../domain/measure/weight.js';
 import { likelyDrum } from '../../domain/roast/loss.js';
-import { formatShortDay } from '../../domain/when/format-when.js';
-import { isLocalDay } from '../../domain/when/local-day.js';
+import { formatShortDay, isLocalDay } from '../../domain/when/local-day.js';
 import { say } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
 import { KindRefusal } from '../../runtime/errors.js';

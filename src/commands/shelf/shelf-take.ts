@@ -1,6 +1,5 @@
-import { formatWeight } from '../../domain/measure/format-weight.js';
-import { parseWeightField } from '../../domain/measure/parse-weight.js';
 import { plainList } from '../../domain/measure/plain-list.js';
+import { formatWeight, parseWeightField } from '../../domain/measure/weight.js';
 import { mrkdwn } from '../../kit/escape.js';
 import { KindRefusal } from '../../runtime/errors.js';
 import { setLotLeft } from '../../store/shelf.js';

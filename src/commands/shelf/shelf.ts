@@ -1,5 +1,5 @@
 import { findLeading, nearNames } from '../../domain/measure/find-named.js';
-import { weightAt } from '../../domain/measure/parse-weight.js';
+import { weightAt } from '../../domain/measure/weight.js';
 import type { LocalDay } from '../../domain/when/local-day.js';
 import { parsePastDay } from '../../domain/when/parse-when.js';
 import { button, buttons, say } from '../../kit/blocks.js';

@@ -1,6 +1,6 @@
 import { type Tasting, tastingName } from '../../domain/record/tasting.js';
 import type { TableResult } from '../../domain/result/table-result.js';
-import { formatTime, formatWhen } from '../../domain/when/format-when.js';
+import { formatTime, formatWhen } from '../../domain/when/local-day.js';
 import { button, buttons, say } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
 import type { Message } from '../../kit/message.js';

@@ -4,7 +4,7 @@ import { isOnPaper } from '../../domain/record/note.js';
 import { ratioCups, type TableSetting } from '../../domain/record/table-setting.js';
 import { tastingName } from '../../domain/record/tasting.js';
 import type { TableResult } from '../../domain/result/table-result.js';
-import { latestWords } from '../../domain/tally/latest-words.js';
+import { latestWords } from '../../domain/tally/counted.js';
 import type { Notice } from '../../kit/notice.js';
 import { KindRefusal } from '../../runtime/errors.js';
 import type { Answer, Deps } from '../common/bot.js';

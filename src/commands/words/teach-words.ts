@@ -9,8 +9,7 @@ import {
   SHIPPED_VOCABULARY,
   type Vocabulary,
 } from '../../domain/notes/vocabulary.js';
-import { formatShortDay } from '../../domain/when/format-when.js';
-import { localDay } from '../../domain/when/local-day.js';
+import { formatShortDay, localDay } from '../../domain/when/local-day.js';
 import { section } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
 import { KindRefusal } from '../../runtime/errors.js';
