@@ -66,8 +66,7 @@ export async function listLotsOfAsks(db: Db, workspace: string): Promise<Readonl
     .selectFrom('lot')
     .innerJoin('ask', 'ask.roast_id', 'lot.roast_id')
     .select(['lot.id as lot', 'ask.id as ask'])
-    .where('lot.workspace', '=', workspace)
-    .where('lot.emptied_at', 'is', null)
+    .where((eb) => eb.and({ 'lot.workspace': workspace, 'lot.emptied_at': null }))
     .execute();
   return new Map(rows.map((row) => [row.lot, row.ask]));
 }
@@ -99,8 +98,7 @@ export async function updateAsk(
     await db
       .updateTable('ask')
       .set(values)
-      .where('workspace', '=', workspace)
-      .where('id', '=', ask.id)
+      .where((eb) => eb.and({ workspace, id: ask.id }))
       .execute();
   }
   await recordAskChange(db, workspace, ask.id, ask.state, values.state ?? ask.state, change);
@@ -202,16 +200,13 @@ export async function listRefusedDays(
     .selectFrom('ask')
     .innerJoin('ask_for', 'ask_for.ask_id', 'ask.id')
     .select(['ask_for.tasting_id', 'roast_day'])
-    .where('workspace', '=', workspace)
-    .where('coffee_id', '=', coffeeId)
-    .where('state', '=', 'declined')
+    .where((eb) => eb.and({ workspace, coffee_id: coffeeId, state: 'declined' }))
     .execute();
   const changes = await db
     .selectFrom('ask_change')
     .innerJoin('ask', 'ask.id', 'ask_change.ask_id')
     .select(['ask.id', 'ask_change.detail_json'])
-    .where('ask.workspace', '=', workspace)
-    .where('ask.coffee_id', '=', coffeeId)
+    .where((eb) => eb.and({ 'ask.workspace': workspace, 'ask.coffee_id': coffeeId }))
     .orderBy('ask_change.id')
     .execute();
   const refused = new Map<number, Set<string>>();
@@ -237,8 +232,7 @@ export async function listAskChanges(
   const rows = await db
     .selectFrom('ask_change')
     .selectAll()
-    .where('workspace', '=', workspace)
-    .where('ask_id', '=', askId)
+    .where((eb) => eb.and({ workspace, ask_id: askId }))
     .orderBy('id')
     .execute();
   return rows.map((row) => ({

@@ -60,8 +60,7 @@ export async function updateCoffee(db: Db, workspace: string, coffee: Coffee): P
   await db
     .updateTable('coffee')
     .set(toColumns(coffee))
-    .where('workspace', '=', workspace)
-    .where('id', '=', coffee.id)
+    .where((eb) => eb.and({ workspace, id: coffee.id }))
     .execute();
 }
 
@@ -70,9 +69,7 @@ export async function archiveCoffee(db: Db, workspace: string, id: number, at: D
   await db
     .updateTable('coffee')
     .set({ archived_at: at.toISOString() })
-    .where('workspace', '=', workspace)
-    .where('id', '=', id)
-    .where('archived_at', 'is', null)
+    .where((eb) => eb.and({ workspace, id, archived_at: null }))
     .execute();
 }
 

@@ -76,8 +76,7 @@ export async function swapCoffee(
     await db
       .updateTable('cup')
       .set(partColumns({ kind: cup.kind, parts }))
-      .where('workspace', '=', workspace)
-      .where('id', '=', cup.id)
+      .where((eb) => eb.and({ workspace, id: cup.id }))
       .execute();
   }
 }

@@ -113,8 +113,7 @@ export async function saveHouseWord(db: Db, word: HouseWord & { readonly workspa
 export async function forgetHouseWord(db: Db, workspace: string, words: string): Promise<boolean> {
   const result = await db
     .deleteFrom('house_word')
-    .where('workspace', '=', workspace)
-    .where('words', '=', words)
+    .where((eb) => eb.and({ workspace, words }))
     .executeTakeFirst();
   return result.numDeletedRows === 1n;
 }

@@ -25,9 +25,7 @@ export async function saveNote(db: Db, note: WrittenNote): Promise<Note | null> 
   const gone = await db
     .selectFrom('gone_message')
     .select('ts')
-    .where('workspace', '=', note.workspace)
-    .where('channel', '=', note.channel)
-    .where('ts', '=', note.ts)
+    .where((eb) => eb.and({ workspace: note.workspace, channel: note.channel, ts: note.ts }))
     .executeTakeFirst();
   if (gone) return null;
   const known = await noteAt(db, note).executeTakeFirst();
@@ -93,9 +91,7 @@ export async function findNote(db: Db, workspace: string, id: number): Promise<N
   const row = await db
     .selectFrom('note')
     .selectAll()
-    .where('workspace', '=', workspace)
-    .where('id', '=', id)
-    .where('deleted_at', 'is', null)
+    .where((eb) => eb.and({ workspace, id, deleted_at: null }))
     .executeTakeFirst();
   return row ? toNote(row) : null;
 }
@@ -109,8 +105,7 @@ export async function findGoneNote(
   const row = await db
     .selectFrom('note')
     .select(['channel', 'ts'])
-    .where('workspace', '=', workspace)
-    .where('id', '=', noteId)
+    .where((eb) => eb.and({ workspace, id: noteId }))
     .where('deleted_at', 'is not', null)
     .where('source', '=', 'thread')
     .executeTakeFirst();
@@ -134,9 +129,7 @@ export async function listWithoutCup(db: Db, workspace: string, person: string):
     .selectAll('note')
     .where('tasting.workspace', '=', workspace)
     .where('tasting.state', 'in', LIVE_STATES)
-    .where('note.person', '=', person)
-    .where('note.deleted_at', 'is', null)
-    .where('reading.needs_cup', '=', 1)
+    .where((eb) => eb.and({ 'note.person': person, 'note.deleted_at': null, 'reading.needs_cup': 1 }))
     .orderBy('note.id')
     .limit(5)
     .execute();
@@ -194,8 +187,7 @@ export async function freeFormTs(db: Db, workspace: string, channel: string, now
   const row = await db
     .selectFrom('note')
     .select((eb) => eb.fn.max('ts').as('last'))
-    .where('workspace', '=', workspace)
-    .where('channel', '=', channel)
+    .where((eb) => eb.and({ workspace, channel }))
     .where('ts', '>=', `${second}.${FIRST_FORM_NOTE}`)
     .where('ts', '<', `${second + 1}`)
     .executeTakeFirst();
@@ -207,9 +199,7 @@ function noteAt(db: Db, { workspace, channel, ts }: MessagePlace) {
   return db
     .selectFrom('note')
     .selectAll()
-    .where('workspace', '=', workspace)
-    .where('channel', '=', channel)
-    .where('ts', '=', ts);
+    .where((eb) => eb.and({ workspace, channel, ts }));
 }
 
 function standing(db: Db, tastingId: number) {

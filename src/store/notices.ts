@@ -98,8 +98,7 @@ export async function findNotice(db: Db, workspace: string, key: string): Promis
   const row = await db
     .selectFrom('notice')
     .selectAll()
-    .where('workspace', '=', workspace)
-    .where('key', '=', key)
+    .where((eb) => eb.and({ workspace, key }))
     .executeTakeFirst();
   return row ?? null;
 }
@@ -113,8 +112,7 @@ export async function listStandingMessages(
   const rows = await db
     .selectFrom('notice')
     .select(['channel', 'ts'])
-    .where('workspace', '=', workspace)
-    .where('kind', '=', sql.lit('message'))
+    .where((eb) => eb.and({ workspace, kind: sql.lit('message') }))
     .where('place_json', 'like', '%"kind":"channel"%')
     .where('ts', '>', (since.getTime() / 1000).toFixed(6))
     .orderBy('ts')
@@ -134,8 +132,7 @@ export async function stepNotice(
   await db
     .updateTable('notice')
     .set(step)
-    .where('workspace', '=', workspace)
-    .where('key', '=', key)
+    .where((eb) => eb.and({ workspace, key }))
     .execute();
 }
 
@@ -156,9 +153,7 @@ export async function reviveNotices(db: Db, workspace: string, channel: string):
   const result = await db
     .updateTable('notice')
     .set(TRY_ANEW)
-    .where('workspace', '=', workspace)
-    .where('channel', '=', channel)
-    .where('state', '=', STOPPED)
+    .where((eb) => eb.and({ workspace, channel, state: STOPPED }))
     .executeTakeFirst();
   return Number(result.numUpdatedRows);
 }
@@ -189,8 +184,7 @@ export async function stoppedOf(
   const rows = await db
     .selectFrom('notice')
     .select(['key', 'channel', 'error', 'state'])
-    .where('workspace', '=', workspace)
-    .where('subject', '=', subject)
+    .where((eb) => eb.and({ workspace, subject }))
     .where((eb) => eb.or([eb('state', '=', 'stopped'), eb('key', '=', toldKey)]))
     .execute();
   return {
@@ -226,10 +220,7 @@ export async function isCardInFlight(
   const row = await db
     .selectFrom('notice')
     .select('key')
-    .where('workspace', '=', workspace)
-    .where('state', '=', 'posting')
-    .where('channel', '=', channel)
-    .where('ts', 'is', null)
+    .where((eb) => eb.and({ workspace, state: 'posting', channel, ts: null }))
     .where('posting_since', '<=', Number.isNaN(latest.getTime()) ? '' : latest.toISOString())
     .where((eb) => eb.or([eb('key', 'like', 'table:%'), eb('key', 'like', 'cup:%')]))
     .executeTakeFirst();
@@ -241,8 +232,7 @@ export async function findPicture(db: Db, workspace: string, hash: string): Prom
   const row = await db
     .selectFrom('picture')
     .select('file_id')
-    .where('workspace', '=', workspace)
-    .where('hash', '=', hash)
+    .where((eb) => eb.and({ workspace, hash }))
     .executeTakeFirst();
   return row?.file_id ?? null;
 }

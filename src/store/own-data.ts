@@ -19,9 +19,7 @@ export async function ownTables(
   return db
     .selectFrom('note')
     .select((eb) => ['tasting_id as tastingId', eb.fn.countAll<number>().as('notes')])
-    .where('workspace', '=', workspace)
-    .where('person', '=', person)
-    .where('deleted_at', 'is', null)
+    .where((eb) => eb.and({ workspace, person, deleted_at: null }))
     .groupBy('tasting_id')
     .orderBy('tasting_id')
     .execute();
@@ -50,10 +48,7 @@ export async function withdrawNote(
   const row = await db
     .updateTable('note')
     .set({ deleted_at: at.toISOString(), text: '' })
-    .where('workspace', '=', workspace)
-    .where('channel', '=', channel)
-    .where('ts', '=', ts)
-    .where('deleted_at', 'is', null)
+    .where((eb) => eb.and({ workspace, channel, ts, deleted_at: null }))
     .returning('id')
     .executeTakeFirst();
   if (!row) return;
@@ -61,9 +56,7 @@ export async function withdrawNote(
   // "Which cup was that?" quotes the note.
   await db
     .deleteFrom('notice')
-    .where('workspace', '=', workspace)
-    .where('subject', '=', `note:${row.id}`)
-    .where('kind', '=', 'private')
+    .where((eb) => eb.and({ workspace, subject: `note:${row.id}`, kind: 'private' }))
     .execute();
 }
 
@@ -84,8 +77,7 @@ export async function eraseOwnData(db: Db, who: Person, at: Date): Promise<Erase
   const notes = await db
     .selectFrom('note')
     .select(['id', 'source', 'deleted_at'])
-    .where('workspace', '=', workspace)
-    .where('person', '=', person)
+    .where((eb) => eb.and({ workspace, person }))
     .execute();
   for (const { id, source, deleted_at } of notes) {
     await forgetRead(db, id);
@@ -109,8 +101,7 @@ export async function countErased(db: Db, tastingId: number, closedAt: Date): Pr
   const { count } = await db
     .selectFrom('note')
     .select((eb) => eb.fn.countAll<number>().as('count'))
-    .where('tasting_id', '=', tastingId)
-    .where('person', '=', '')
+    .where((eb) => eb.and({ tasting_id: tastingId, person: '' }))
     .where('deleted_at', '>', closedAt.toISOString())
     .executeTakeFirstOrThrow();
   return count;

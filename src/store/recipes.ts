@@ -134,8 +134,7 @@ export async function renameRecipe(db: Db, workspace: string, recipeId: number, 
   await db
     .updateTable('recipe')
     .set({ name })
-    .where('workspace', '=', workspace)
-    .where('id', '=', recipeId)
+    .where((eb) => eb.and({ workspace, id: recipeId }))
     .execute();
 }
 
@@ -144,9 +143,7 @@ export async function archiveRecipe(db: Db, workspace: string, recipeId: number,
   await db
     .updateTable('recipe')
     .set({ archived_at: at.toISOString() })
-    .where('workspace', '=', workspace)
-    .where('id', '=', recipeId)
-    .where('archived_at', 'is', null)
+    .where((eb) => eb.and({ workspace, id: recipeId, archived_at: null }))
     .execute();
 }
 

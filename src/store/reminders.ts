@@ -41,10 +41,7 @@ export async function cancelReminders(db: Db, workspace: string, subject: string
   await db
     .updateTable('reminder')
     .set({ cancelled_at: at.toISOString() })
-    .where('workspace', '=', workspace)
-    .where('subject', '=', subject)
-    .where('fired_at', 'is', null)
-    .where('cancelled_at', 'is', null)
+    .where((eb) => eb.and({ workspace, subject, fired_at: null, cancelled_at: null }))
     .execute();
 }
 
@@ -53,8 +50,7 @@ export async function listDue(db: Db, now: Date, limit: number): Promise<readonl
   const rows = await db
     .selectFrom('reminder')
     .selectAll()
-    .where('fired_at', 'is', null)
-    .where('cancelled_at', 'is', null)
+    .where((eb) => eb.and({ fired_at: null, cancelled_at: null }))
     .where('due_at', '<=', now.toISOString())
     .orderBy('due_at')
     .orderBy('key')
@@ -89,8 +85,7 @@ export async function nextDue(db: Db): Promise<Date | null> {
   const row = await db
     .selectFrom('reminder')
     .select((eb) => eb.fn.min('due_at').as('due_at'))
-    .where('fired_at', 'is', null)
-    .where('cancelled_at', 'is', null)
+    .where((eb) => eb.and({ fired_at: null, cancelled_at: null }))
     .executeTakeFirst();
   return row?.due_at ? new Date(row.due_at) : null;
 }
@@ -105,8 +100,7 @@ export async function listReminderKeys(
   let query = db
     .selectFrom('reminder')
     .select('key')
-    .where('workspace', '=', workspace)
-    .where('subject', '=', subject);
+    .where((eb) => eb.and({ workspace, subject }));
   if (which === 'fired') query = query.where('fired_at', 'is not', null);
   return (await query.execute()).map(({ key }) => key);
 }

@@ -69,8 +69,7 @@ export async function listRoastsAlone(
   coffeeId: number,
 ): Promise<readonly Roast[]> {
   const rows = await counted(db, workspace)
-    .where('coffee_id', '=', coffeeId)
-    .where('recipe_id', 'is', null)
+    .where((eb) => eb.and({ coffee_id: coffeeId, recipe_id: null }))
     .execute();
   return rows.map(toRoast);
 }
@@ -114,8 +113,7 @@ function counted(db: Db, workspace: string) {
   return db
     .selectFrom('roast')
     .selectAll()
-    .where('workspace', '=', workspace)
-    .where('struck_at', 'is', null)
+    .where((eb) => eb.and({ workspace, struck_at: null }))
     .orderBy('roasted_on')
     .orderBy('id');
 }

@@ -10,8 +10,7 @@ export async function listLots(db: Db, workspace: string): Promise<readonly Lot[
   return db
     .selectFrom('lot')
     .select(['id', 'coffee_id as coffeeId', 'mg', 'roasted_on as roastedOn', 'best_by as bestBy'])
-    .where('workspace', '=', workspace)
-    .where('emptied_at', 'is', null)
+    .where((eb) => eb.and({ workspace, emptied_at: null }))
     .orderBy('roasted_on')
     .orderBy('id')
     .execute();
@@ -60,8 +59,7 @@ export async function findLotOfRoast(
   const row = await db
     .selectFrom('lot')
     .select(['id', 'mg', 'best_by as bestBy'])
-    .where('workspace', '=', workspace)
-    .where('roast_id', '=', roastId)
+    .where((eb) => eb.and({ workspace, roast_id: roastId }))
     .executeTakeFirst();
   return row ?? null;
 }
@@ -94,8 +92,7 @@ export async function setLotLeft(
 ): Promise<readonly { readonly tastingId: number; readonly lostMg: number }[]> {
   await setLotMg(db, workspace, lotId, leftMg, at);
   const held = await reservations(db)
-    .where('workspace', '=', workspace)
-    .where('lot_id', '=', lotId)
+    .where((eb) => eb.and({ workspace, lot_id: lotId }))
     .execute();
   const lost: { tastingId: number; lostMg: number }[] = [];
   let left = leftMg;
@@ -171,8 +168,7 @@ export async function useReserved(
     const lot = await db
       .selectFrom('lot')
       .select(['mg', 'coffee_id'])
-      .where('workspace', '=', workspace)
-      .where('id', '=', held.lotId)
+      .where((eb) => eb.and({ workspace, id: held.lotId }))
       .executeTakeFirstOrThrow();
     const mg = Math.min(held.mg, lot.mg, left.get(lot.coffee_id) ?? 0);
     if (mg <= 0) continue;
@@ -220,14 +216,12 @@ async function setHeld(db: Db, { tastingId, lotId, mg }: Reservation): Promise<v
     await db
       .updateTable('reservation')
       .set({ mg })
-      .where('tasting_id', '=', tastingId)
-      .where('lot_id', '=', lotId)
+      .where((eb) => eb.and({ tasting_id: tastingId, lot_id: lotId }))
       .execute();
   else
     await db
       .deleteFrom('reservation')
-      .where('tasting_id', '=', tastingId)
-      .where('lot_id', '=', lotId)
+      .where((eb) => eb.and({ tasting_id: tastingId, lot_id: lotId }))
       .execute();
 }
 
@@ -235,7 +229,6 @@ async function setLotMg(db: Db, workspace: string, lotId: number, mg: number, at
   await db
     .updateTable('lot')
     .set({ mg, emptied_at: mg === 0 ? at.toISOString() : null })
-    .where('workspace', '=', workspace)
-    .where('id', '=', lotId)
+    .where((eb) => eb.and({ workspace, id: lotId }))
     .execute();
 }

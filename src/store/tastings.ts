@@ -103,8 +103,7 @@ export async function isOfTable(
   const written = await db
     .selectFrom('note')
     .select('id')
-    .where('tasting_id', '=', tasting.id)
-    .where('person', '=', person)
+    .where((eb) => eb.and({ tasting_id: tasting.id, person }))
     .limit(1)
     .executeTakeFirst();
   if (written) return true;
@@ -112,8 +111,7 @@ export async function isOfTable(
     .selectFrom('ask_for')
     .innerJoin('ask', 'ask.id', 'ask_for.ask_id')
     .select('ask.id')
-    .where('ask_for.tasting_id', '=', tasting.id)
-    .where('ask.roaster', '=', person)
+    .where((eb) => eb.and({ 'ask_for.tasting_id': tasting.id, 'ask.roaster': person }))
     .limit(1)
     .executeTakeFirst();
   return asked !== undefined;

@@ -14,9 +14,7 @@ export async function findTableThread(
   const card = await db
     .selectFrom('notice')
     .select('key')
-    .where('workspace', '=', workspace)
-    .where('channel', '=', channel)
-    .where('ts', '=', threadTs)
+    .where((eb) => eb.and({ workspace, channel, ts: threadTs }))
     // As a literal: the index of messages is found by it.
     .where('kind', '=', sql.lit('message'))
     .executeTakeFirst();
@@ -59,10 +57,7 @@ export async function threadOfNote(
   const row = await db
     .selectFrom('note')
     .select('thread_ts')
-    .where('workspace', '=', workspace)
-    .where('channel', '=', channel)
-    .where('ts', '=', ts)
-    .where('deleted_at', 'is', null)
+    .where((eb) => eb.and({ workspace, channel, ts, deleted_at: null }))
     .executeTakeFirst();
   return row?.thread_ts ?? null;
 }
