@@ -41,12 +41,10 @@ export class ConfigProblem extends Error {
 const LEVELS = ['fatal', 'error', 'warn', 'info', 'debug', 'trace', 'silent'] as const;
 type LogLevel = (typeof LEVELS)[number];
 
-const port = (name: string) =>
-  z.coerce
-    .number(`${name} must be a port number between 0 and 65535`)
-    .int(`${name} must be a port number between 0 and 65535`)
-    .min(0, `${name} must be a port number between 0 and 65535`)
-    .max(65535, `${name} must be a port number between 0 and 65535`);
+function port(name: string) {
+  const needs = `${name} must be a port number between 0 and 65535`;
+  return z.coerce.number(needs).int(needs).min(0, needs).max(65535, needs);
+}
 
 const Environment = z.object({
   SLACK_BOT_TOKEN: z

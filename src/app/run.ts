@@ -112,7 +112,7 @@ async function startWith(options: BotOptions, open: OpenDatabase, release: () =>
 
   const health = createHealth(runtime, open, loops);
   const receiver = receiverFor(options, health);
-  const app = createApp(runtime, { receiver, botToken: connection.botToken, apiUrl: slackApiUrl });
+  const app = createApp(runtime, receiver, connection.botToken, slackApiUrl);
   await app.start();
   const metrics =
     config.metricsPort === null ? null : await serveMetrics(runtime, health, config.metricsPort);
@@ -148,8 +148,7 @@ async function startWith(options: BotOptions, open: OpenDatabase, release: () =>
 
 function receiverFor({ config, log }: BotOptions, { routes }: Health): Receiver & { url?(): string } {
   const { connection, slackApiUrl } = config;
-  if (connection.mode === 'socket')
-    return createSocketReceiver({ appToken: connection.appToken, apiUrl: slackApiUrl, log });
+  if (connection.mode === 'socket') return createSocketReceiver(connection.appToken, slackApiUrl, log);
   const { signingSecret, port, host } = connection;
   return createHttpReceiver({ signingSecret, port, host, log, routes: [...routes] });
 }

@@ -29,45 +29,37 @@ export async function seedScenario(
     if (before.stewards.length === 0 && before.roasterPerson === null) {
       await saveHouse(trx, workspace, demoHouse(people, channel), who, now);
     }
-    const ids = await seedCoffees(trx, workspace, who, now);
-    await seedBlend(trx, workspace, who, now, ids);
+    const by = { workspace, who, at: now };
+    await seedBlend(trx, by, await seedCoffees(trx, by));
     for (const person of people.values()) await markChanged(trx, workspace, `person:${person}`, now);
   });
 }
 
-async function seedCoffees(
-  db: Db,
-  workspace: string,
-  who: string,
-  now: Date,
-): Promise<ReadonlyMap<string, number>> {
+/** In which workspace, in whose name and when everything is set up. */
+type SetUp = { readonly workspace: string; readonly who: string; readonly at: Date };
+
+async function seedCoffees(db: Db, by: SetUp): Promise<ReadonlyMap<string, number>> {
+  const { workspace } = by;
   const house = await loadHouse(db, workspace);
-  const roastedOn = latestRoastDay(localDay(now, house.timeZone), (day) => isRoastDay(day, house));
+  const roastedOn = latestRoastDay(localDay(by.at, house.timeZone), (day) => isRoastDay(day, house));
   const known = await listCoffees(db, workspace);
   const ids = new Map<string, number>();
   for (const { roastedMg, ...coffee } of DEMO_COFFEES) {
     const there = known.find((other) => other.name === coffee.name);
-    const id = there?.id ?? (await insertCoffee(db, { ...coffee, workspace, who, at: now }));
+    const id = there?.id ?? (await insertCoffee(db, { ...coffee, ...by }));
     ids.set(coffee.name, id);
     if (there || roastedMg === 0 || (await listLotsOf(db, workspace, id)).length > 0) continue;
     const bestBy = daysAfter(roastedOn, house.bestByDays);
-    const lot = { workspace, coffeeId: id, mg: roastedMg, roastedOn, bestBy, roastId: null };
-    await insertLot(db, { ...lot, who, at: now });
+    await insertLot(db, { ...by, coffeeId: id, mg: roastedMg, roastedOn, bestBy, roastId: null });
   }
   return ids;
 }
 
-async function seedBlend(
-  db: Db,
-  workspace: string,
-  who: string,
-  now: Date,
-  ids: ReadonlyMap<string, number>,
-): Promise<void> {
-  const recipes = await listRecipes(db, workspace);
+async function seedBlend(db: Db, by: SetUp, ids: ReadonlyMap<string, number>): Promise<void> {
+  const recipes = await listRecipes(db, by.workspace);
   if (recipes.some((recipe) => recipe.name === DEMO_BLEND.name)) return;
   await insertRecipe(db, {
-    workspace,
+    ...by,
     name: DEMO_BLEND.name,
     parts: DEMO_BLEND.parts.flatMap(({ coffee, parts, roastGroup }) => {
       const coffeeId = ids.get(coffee);
@@ -76,8 +68,6 @@ async function seedBlend(
     groupLossBp: new Map(),
     why: 'The blend as it is sold.',
     tastingId: null,
-    who,
-    at: now,
   });
 }
 

@@ -1,11 +1,32 @@
-import type { HomeView } from '@slack/types';
-import type { Message } from './message.js';
+import type { HomeView, KnownBlock } from '@slack/types';
+import { z } from 'zod';
+
+/* What should stand in Slack, as it is stored until Slack shows it. Blocks and views are carried, not looked into. */
+
+const isObject = (value: unknown) => typeof value === 'object' && value !== null;
+const Message = z.object({ text: z.string(), blocks: z.array(z.custom<KnownBlock>(isObject)).readonly() });
 
 /** Where a notice stands: a channel, a person's direct messages, or the thread under another notice. */
-export type Place =
-  | { readonly kind: 'channel'; readonly channel: string }
-  | { readonly kind: 'direct'; readonly person: string }
-  | { readonly kind: 'thread'; readonly under: string };
+const Place = z.discriminatedUnion('kind', [
+  z.object({ kind: z.literal('channel'), channel: z.string() }),
+  z.object({ kind: z.literal('direct'), person: z.string() }),
+  z.object({ kind: z.literal('thread'), under: z.string() }),
+]);
+export type Place = z.output<typeof Place>;
+
+/** A picture drawn by the keeper and put as the last block of the message; drawn again only when `drawing` changes. */
+const Picture = z.object({ drawing: z.unknown(), altText: z.string(), title: z.string() });
+export type PictureSpec = z.output<typeof Picture>;
+
+const Content = z.discriminatedUnion('kind', [
+  z.object({ kind: z.literal('text'), text: z.string() }),
+  z.object({ kind: z.literal('table sheet'), sheet: z.unknown() }),
+]);
+/** A file to share: its name, title and what it is made of (drawn or written by the keeper when it is due). */
+const File = z.object({ name: z.string(), title: z.string(), comment: z.string(), content: Content });
+
+const noticeOf = <Kind extends string, Shape extends z.ZodRawShape>(kind: Kind, shape: Shape) =>
+  z.object({ key: z.string(), kind: z.literal(kind), ...shape });
 
 /**
  * What the bot wants to be true in Slack. The key is the notice's identity for ever: one key is shown once.
@@ -16,42 +37,16 @@ export type Place =
  * - `home`: a person's home tab.
  * - `file`: a file shared once in a place.
  */
-export type Notice =
-  | {
-      readonly kind: 'message';
-      readonly key: string;
-      readonly place: Place;
-      readonly message: Message | null;
-      readonly picture?: PictureSpec;
-    }
-  | {
-      readonly kind: 'private';
-      readonly key: string;
-      readonly channel: string;
-      readonly threadTs: string | null;
-      readonly person: string;
-      readonly message: Message;
-    }
-  | {
-      readonly kind: 'reaction';
-      readonly key: string;
-      readonly channel: string;
-      readonly ts: string;
-      readonly name: string | null;
-    }
-  | { readonly kind: 'home'; readonly key: string; readonly person: string; readonly view: HomeView }
-  | { readonly kind: 'file'; readonly key: string; readonly place: Place; readonly file: FileSpec };
-
-/** A picture drawn by the keeper and put as the last block of the message; drawn again only when `drawing` changes. */
-export type PictureSpec = { readonly drawing: unknown; readonly altText: string; readonly title: string };
-
-/** A file to share: its name, title and what it is made of (drawn or written by the keeper when it is due). */
-type FileSpec = {
-  readonly name: string;
-  readonly title: string;
-  readonly comment: string;
-  readonly content: FileContent;
-};
-type FileContent =
-  | { readonly kind: 'text'; readonly text: string }
-  | { readonly kind: 'table sheet'; readonly sheet: unknown };
+export const Notice = z.discriminatedUnion('kind', [
+  noticeOf('message', { place: Place, message: Message.nullable(), picture: Picture.exactOptional() }),
+  noticeOf('private', {
+    channel: z.string(),
+    threadTs: z.string().nullable(),
+    person: z.string(),
+    message: Message,
+  }),
+  noticeOf('reaction', { channel: z.string(), ts: z.string(), name: z.string().nullable() }),
+  noticeOf('home', { person: z.string(), view: z.custom<HomeView>(isObject) }),
+  noticeOf('file', { place: Place, file: File }),
+]);
+export type Notice = z.output<typeof Notice>;

@@ -41,7 +41,8 @@ const WAITING = sql.lit('waiting');
 export async function listWaiting(db: Db, now: Date, limit: number): Promise<readonly InboxRow[]> {
   const rows = await db
     .selectFrom('inbox')
-    .selectAll()
+    .select(['id', 'workspace', 'event_id as eventId', 'kind', 'lane', 'body_json as bodyJson', 'attempts'])
+    .select('received_at')
     .where('state', '=', WAITING)
     .where('lane', 'not in', (eb) =>
       eb
@@ -53,16 +54,7 @@ export async function listWaiting(db: Db, now: Date, limit: number): Promise<rea
     .orderBy('id')
     .limit(limit)
     .execute();
-  return rows.map((row) => ({
-    id: row.id,
-    workspace: row.workspace,
-    eventId: row.event_id,
-    kind: row.kind,
-    lane: row.lane,
-    bodyJson: row.body_json,
-    receivedAt: new Date(row.received_at),
-    attempts: row.attempts,
-  }));
+  return rows.map(({ received_at, ...row }) => ({ ...row, receivedAt: new Date(received_at) }));
 }
 
 /**
@@ -109,17 +101,14 @@ export async function retrySetAside(db: Db): Promise<number> {
   return Number(result.numUpdatedRows);
 }
 
-export type SetAside = { readonly eventId: string; readonly kind: string; readonly error: string | null };
-
 /** Events that could not be handled, the oldest first. */
-export async function listSetAside(db: Db): Promise<readonly SetAside[]> {
-  const rows = await db
+export async function listSetAside(db: Db) {
+  return db
     .selectFrom('inbox')
-    .select(['event_id', 'kind', 'error'])
+    .select(['event_id as eventId', 'kind', 'error'])
     .where('state', '=', 'set aside')
     .orderBy('id')
     .execute();
-  return rows.map((row) => ({ eventId: row.event_id, kind: row.kind, error: row.error }));
 }
 
 /** How many events wait, and when the first of them may be tried. */

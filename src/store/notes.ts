@@ -76,13 +76,8 @@ export async function markGone(db: Db, { workspace, channel, ts }: MessagePlace,
 }
 
 /** The note written as this message, deleted or not, or null. */
-export async function findNoteByMessage(
-  db: Db,
-  workspace: string,
-  channel: string,
-  ts: string,
-): Promise<Note | null> {
-  const row = await noteAt(db, { workspace, channel, ts }).executeTakeFirst();
+export async function findNoteByMessage(db: Db, message: MessagePlace): Promise<Note | null> {
+  const row = await noteAt(db, message).executeTakeFirst();
   return row ? toNote(row) : null;
 }
 

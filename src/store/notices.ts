@@ -44,7 +44,7 @@ export async function wantNotice(db: Db, notice: WantedNotice): Promise<void> {
 const TRY_ANEW = { state: 'kept', attempts: 0, next_try_at: null, error: null };
 
 /** What a reaction's row remembers: the name that stands, and those that may stand beside it. */
-const Reaction = z.object({
+export const Reaction = z.object({
   name: z.string().nullable().default(null),
   maybe: z.array(z.string().nullable()).default([]),
 });
@@ -240,21 +240,14 @@ export async function findPicture(db: Db, workspace: string, hash: string): Prom
 /** Remembers which file shows a drawing, so that it is uploaded once. */
 export async function savePicture(
   db: Db,
-  picture: {
-    readonly workspace: string;
-    readonly hash: string;
-    readonly fileId: string;
-    readonly at: Date;
-  },
+  workspace: string,
+  hash: string,
+  fileId: string,
+  at: Date,
 ): Promise<void> {
   await db
     .insertInto('picture')
-    .values({
-      workspace: picture.workspace,
-      hash: picture.hash,
-      file_id: picture.fileId,
-      created_at: picture.at.toISOString(),
-    })
+    .values({ workspace, hash, file_id: fileId, created_at: at.toISOString() })
     .onConflict((conflict) => conflict.columns(['workspace', 'hash']).doNothing())
     .execute();
 }

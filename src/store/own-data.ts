@@ -1,7 +1,7 @@
 import { sql } from 'kysely';
 import { markChanged } from './changed.js';
 import type { Db } from './db.js';
-import { markGone } from './notes.js';
+import { type MessagePlace, markGone } from './notes.js';
 
 /*
  * Whose words are erased, and where they stand: in the note and what was read of it, in what is shown of it, in
@@ -37,14 +37,9 @@ export async function besideKeys(db: Db, { workspace, person }: Person): Promise
 }
 
 /** Withdraws the note of a deleted message and remembers the delete. The words themselves are not stored any more. */
-export async function withdrawNote(
-  db: Db,
-  workspace: string,
-  channel: string,
-  ts: string,
-  at: Date,
-): Promise<void> {
-  await markGone(db, { workspace, channel, ts }, at);
+export async function withdrawNote(db: Db, message: MessagePlace, at: Date): Promise<void> {
+  const { workspace, channel, ts } = message;
+  await markGone(db, message, at);
   const row = await db
     .updateTable('note')
     .set({ deleted_at: at.toISOString(), text: '' })

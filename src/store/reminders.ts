@@ -1,13 +1,12 @@
 import type { Db } from './db.js';
 
-/** One moment to come back to: `key` is its identity in the workspace, `detail` any JSON value. */
+/** One moment to come back to: `key` is its identity in the workspace. */
 export type Reminder = {
   readonly workspace: string;
   readonly key: string;
   readonly subject: string;
   readonly kind: string;
   readonly dueAt: Date;
-  readonly detail: unknown;
 };
 
 /**
@@ -17,8 +16,7 @@ export type Reminder = {
 export async function setReminder(db: Db, reminder: Reminder): Promise<void> {
   const { workspace, key, subject, kind } = reminder;
   const due_at = reminder.dueAt.toISOString();
-  const detail_json = JSON.stringify(reminder.detail ?? null);
-  const row = { subject, kind, due_at, detail_json, cancelled_at: null };
+  const row = { subject, kind, due_at, detail_json: 'null', cancelled_at: null };
   await db
     .insertInto('reminder')
     .values({ workspace, key, ...row, fired_at: null })
@@ -49,21 +47,14 @@ export async function cancelReminders(db: Db, workspace: string, subject: string
 export async function listDue(db: Db, now: Date, limit: number): Promise<readonly Reminder[]> {
   const rows = await db
     .selectFrom('reminder')
-    .selectAll()
+    .select(['workspace', 'key', 'subject', 'kind', 'due_at'])
     .where((eb) => eb.and({ fired_at: null, cancelled_at: null }))
     .where('due_at', '<=', now.toISOString())
     .orderBy('due_at')
     .orderBy('key')
     .limit(limit)
     .execute();
-  return rows.map(({ workspace, key, subject, kind, due_at, detail_json }) => ({
-    workspace,
-    key,
-    subject,
-    kind,
-    dueAt: new Date(due_at),
-    detail: JSON.parse(detail_json),
-  }));
+  return rows.map(({ due_at, ...row }) => ({ ...row, dueAt: new Date(due_at) }));
 }
 
 /** Claims a due reminder for the transaction it is called in; false when it was fired, moved or cancelled meanwhile. */

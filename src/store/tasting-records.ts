@@ -7,16 +7,19 @@ import { updateTasting } from './tastings.js';
  * what it lost on the shelf, and its digest as posted.
  */
 
-type HistoryOf = { readonly tastingId?: number; readonly workspace?: string; readonly id?: number };
-
 /** Entries of one kind with `detail` as the schema reads it, the oldest first. */
-async function listEntries<Detail>(db: Db, change: string, of: HistoryOf, detail: z.ZodType<Detail>) {
-  const { tastingId, workspace, id } = of;
-  let query = db.selectFrom('tasting_change').selectAll().where('change', '=', change);
-  if (tastingId !== undefined) query = query.where('tasting_id', '=', tastingId);
-  if (workspace !== undefined) query = query.where('workspace', '=', workspace);
-  if (id !== undefined) query = query.where('id', '=', id);
-  const rows = await query.orderBy('id').execute();
+async function listEntries<Detail>(
+  db: Db,
+  change: string,
+  of: { readonly tasting_id?: number; readonly workspace?: string; readonly id?: number },
+  detail: z.ZodType<Detail>,
+) {
+  const rows = await db
+    .selectFrom('tasting_change')
+    .selectAll()
+    .where((eb) => eb.and({ change, ...of }))
+    .orderBy('id')
+    .execute();
   return rows.map((row) => ({
     id: row.id,
     tastingId: row.tasting_id,
@@ -28,14 +31,14 @@ async function listEntries<Detail>(db: Db, change: string, of: HistoryOf, detail
 
 /** Who cancelled a tasting, or null. */
 export async function cancelledBy(db: Db, tastingId: number): Promise<string | null> {
-  return (await listEntries(db, 'cancelled', { tastingId }, z.unknown())).at(-1)?.who ?? null;
+  return (await listEntries(db, 'cancelled', { tasting_id: tastingId }, z.unknown())).at(-1)?.who ?? null;
 }
 
 const DecidedDetail = z.looseObject({ remarks: z.string().nullable().catch(null).default(null) });
 
 /** The word of their own that the host added when deciding a tasting, or null. */
 export async function decidedRemarks(db: Db, tastingId: number): Promise<string | null> {
-  const decided = await listEntries(db, 'decided', { tastingId }, DecidedDetail);
+  const decided = await listEntries(db, 'decided', { tasting_id: tastingId }, DecidedDetail);
   return decided.at(-1)?.detail.remarks ?? null;
 }
 
@@ -81,7 +84,7 @@ export async function latestPrint(
   tastingId: number,
   hash: string | null = null,
 ): Promise<Print | null> {
-  const prints = await listEntries(db, 'printed', { tastingId }, PrintDetail);
+  const prints = await listEntries(db, 'printed', { tasting_id: tastingId }, PrintDetail);
   const latest = prints.filter(({ detail }) => hash === null || detail.hash === hash).at(-1);
   return latest ? { id: latest.id, ...latest.detail } : null;
 }
@@ -99,7 +102,7 @@ export type Lost = z.output<typeof LostDetail> & { readonly id: number; readonly
 
 /** What a tasting lost to others on the shelf, as its history tells it, the oldest first. */
 export async function listLost(db: Db, workspace: string, tastingId: number): Promise<readonly Lost[]> {
-  const entries = await listEntries(db, SHELF_LOST, { workspace, tastingId }, LostDetail);
+  const entries = await listEntries(db, SHELF_LOST, { workspace, tasting_id: tastingId }, LostDetail);
   return entries.map(({ id, at, detail }) => ({ id, at, ...detail }));
 }
 

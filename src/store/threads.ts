@@ -1,5 +1,6 @@
 import { sql } from 'kysely';
 import type { Db } from './db.js';
+import type { MessagePlace } from './notes.js';
 
 /** A thread of one of the bot's own tables; `cupId` is null under the table card itself. */
 export type TableThread = { readonly tastingId: number; readonly cupId: number | null };
@@ -7,14 +8,12 @@ export type TableThread = { readonly tastingId: number; readonly cupId: number |
 /** The table whose card stands at this message, or null when the thread is none of the bot's tables. */
 export async function findTableThread(
   db: Db,
-  workspace: string,
-  channel: string,
-  threadTs: string,
+  { workspace, channel, ts }: MessagePlace,
 ): Promise<TableThread | null> {
   const card = await db
     .selectFrom('notice')
     .select('key')
-    .where((eb) => eb.and({ workspace, channel, ts: threadTs }))
+    .where((eb) => eb.and({ workspace, channel, ts }))
     // As a literal: the index of messages is found by it.
     .where('kind', '=', sql.lit('message'))
     .executeTakeFirst();
@@ -27,13 +26,9 @@ export async function findTableThread(
 }
 
 /** The messages in a thread that are notes and stand, by their ts. */
-export async function listThreadNotes(
-  db: Db,
-  workspace: string,
-  channel: string,
-  threadTs: string,
-): Promise<readonly string[]> {
-  const thread = await findTableThread(db, workspace, channel, threadTs);
+export async function listThreadNotes(db: Db, above: MessagePlace): Promise<readonly string[]> {
+  const { channel, ts: threadTs } = above;
+  const thread = await findTableThread(db, above);
   if (!thread) return [];
   const rows = await db
     .selectFrom('note')
@@ -48,12 +43,7 @@ export async function listThreadNotes(
 }
 
 /** The thread of a standing note, or null when it is none or stands in no thread. */
-export async function threadOfNote(
-  db: Db,
-  workspace: string,
-  channel: string,
-  ts: string,
-): Promise<string | null> {
+export async function threadOfNote(db: Db, { workspace, channel, ts }: MessagePlace): Promise<string | null> {
   const row = await db
     .selectFrom('note')
     .select('thread_ts')

@@ -76,6 +76,6 @@ test('a button and a form listed with their feature are doors with an action of 
 test('what stands about its subjects, and a reminder that is due, are asked of the feature', async () => {
   expect((await bot.notices(deps(), 'T1', 'scale:7')).map(({ key }) => key)).toEqual(['T1 scale:7']);
   expect(await bot.notices(deps(), 'T1', 'kettle:7')).toEqual([]);
-  await bot.due(deps(), { workspace: 'T1', key: 'k', subject: 'scale:7', kind: 'level', detail: null });
+  await bot.due(deps(), { workspace: 'T1', key: 'k', subject: 'scale:7', kind: 'level' });
   expect(calls).toEqual(['scale:7']);
 });

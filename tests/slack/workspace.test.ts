@@ -92,7 +92,7 @@ test('a reminder fires once when the clock is moved over it, also across a resta
   const { deps, workspace } = house.bot;
   const dueAt = new Date(deps.clock.now().getTime() + 86_400_000);
   for (const key of ['one', 'two'])
-    await setReminder(deps.db, { workspace, key, subject: 'ask:1', kind: 'day before', dueAt, detail: {} });
+    await setReminder(deps.db, { workspace, key, subject: 'ask:1', kind: 'day before', dueAt });
   await house.advance(80_000_000);
   expect(fired).toEqual([]);
   await house.advance(7_000_000);

@@ -61,7 +61,7 @@ const FOUND: Readonly<Record<string, readonly [planted: string, look: Look]>> = 
   ],
   'a note’s thread': [
     "update note set channel = 'C1', ts = '5.000001', thread_ts = '1.000001', deleted_at = null where id = 1",
-    (workspace) => threadOfNote(open.db, workspace, 'C1', '5.000001'),
+    (workspace) => threadOfNote(open.db, { workspace, channel: 'C1', ts: '5.000001' }),
   ],
   'a note without a cup': [
     `update tasting set state = 'open' where id = 1; update note set person = 'U2NOOR', deleted_at = null where id = 1;
@@ -138,7 +138,6 @@ const DONE: Readonly<Record<string, readonly [planted: string, change: Look]>> =
           subject: 'ask:1',
           kind: 'ask last call',
           dueAt: new Date('2026-12-09T13:00:00.000Z'),
-          detail: null,
         },
         AT,
       ),

@@ -75,9 +75,9 @@ const LOOKS: Readonly<Record<string, Look>> = {
   'numbers given out': async (workspace) => (await nextTastingNumber(open.db, workspace)) > 1,
   'codes used': (workspace) => lastCodes(open.db, workspace),
   'start times': (workspace) => bookedAt(open.db, workspace),
-  'a table’s thread': (workspace) => findTableThread(open.db, workspace, card.channel, card.ts),
+  'a table’s thread': (workspace) => findTableThread(open.db, { ...card, workspace }),
   'a note by id': (workspace) => findNote(open.db, workspace, 1),
-  'a note by its message': (workspace) => findNoteByMessage(open.db, workspace, note.channel, note.ts),
+  'a note by its message': (workspace) => findNoteByMessage(open.db, { ...note, workspace }),
   asks: (workspace) => listAsks(open.db, workspace, ASK_STATES),
   'an ask': (workspace) => findAsk(open.db, workspace, 1),
   'asks for a table': (workspace) => listAsksFor(open.db, workspace, 3),
@@ -122,7 +122,7 @@ test.each(Object.entries(EMPTY))('%s: not found from another workspace', async (
 });
 
 const CHANGES: Readonly<Record<string, Look>> = {
-  'taking a note back': (workspace) => withdrawNote(open.db, workspace, note.channel, note.ts, AT),
+  'taking a note back': (workspace) => withdrawNote(open.db, { ...note, workspace }, AT),
   'erasing somebody': (workspace) => eraseOwnData(open.db, { workspace, person: note.person }, AT),
   'archiving a coffee': (workspace) => archiveCoffee(open.db, workspace, 1, AT),
   'renaming a recipe': (workspace) => renameRecipe(open.db, workspace, 1, 'Another'),
@@ -174,5 +174,5 @@ test('a message of the same channel and time in another workspace is another not
     } as const;
     expect(await saveNote(db, written)).toMatchObject({ person: 'U0OTHER', text: 'elderflower' });
   }
-  expect(await findNoteByMessage(db, OWN, note.channel, note.ts)).toMatchObject({ person: note.person });
+  expect(await findNoteByMessage(db, { ...note, workspace: OWN })).toMatchObject({ person: note.person });
 });

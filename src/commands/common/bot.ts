@@ -5,16 +5,11 @@ import type { Notice } from '../../kit/notice.js';
 import type { Clock } from '../../runtime/clock.js';
 import type { Log } from '../../runtime/log.js';
 import type { Db } from '../../store/db.js';
+import type { Reminder } from '../../store/reminders.js';
 import type { Received, Submission, Tap, Typed } from './intake.js';
 
 /** A reminder whose time has come. */
-export type DueReminder = {
-  readonly workspace: string;
-  readonly key: string;
-  readonly subject: string;
-  readonly kind: string;
-  readonly detail: unknown;
-};
+export type DueReminder = Omit<Reminder, 'dueAt'>;
 
 /**
  * The bot as the Slack layer sees it: what came in goes to one of these, and the answer says what to show.

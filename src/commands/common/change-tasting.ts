@@ -77,6 +77,6 @@ export async function syncTastingReminders(
     const key = `${kind}:${tastingId}:${tasting.startsAt.toISOString()}`;
     // A time already past when it is first worked out is no reminder; one that fell due meanwhile still is.
     if (dueAt <= now && !known.has(key)) continue;
-    await setReminder(db, { workspace, key, subject, kind, dueAt, detail: null });
+    await setReminder(db, { workspace, key, subject, kind, dueAt });
   }
 }

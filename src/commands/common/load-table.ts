@@ -67,7 +67,9 @@ export async function whichTasting(
   const { workspace } = typed.who;
   if (number !== null) return named(db, workspace, number);
   const thread =
-    typed.threadTs === null ? null : await findTableThread(db, workspace, typed.channel, typed.threadTs);
+    typed.threadTs === null
+      ? null
+      : await findTableThread(db, { workspace, channel: typed.channel, ts: typed.threadTs });
   const here = thread && (await findTasting(db, workspace, thread.tastingId));
   if (here) return here;
   const candidates = await listTastings(db, workspace, states);

@@ -45,7 +45,7 @@ export async function handleReceived(
       const { person, channel, ts, threadTs, words } = received;
       // Under a table, words that are no verb are a note: the message event of the same words keeps it.
       const mayBeNote = threadTs !== null && words !== '' && !isVerb(words);
-      if (mayBeNote && (await findTableThread(deps.db, workspace, channel, threadTs))) return null;
+      if (mayBeNote && (await findTableThread(deps.db, { workspace, channel, ts: threadTs }))) return null;
       const who = { workspace, person };
       return typed(deps, { who, channel, threadTs: threadTs ?? ts, words, by: 'mention' });
     }
@@ -68,9 +68,9 @@ export async function handleReceived(
 /** Does this message belong to one of the bot's own tables? Nothing else is ever stored. */
 async function isTableMessage(db: Db, message: ReceivedMessage): Promise<boolean> {
   const { workspace, channel, ts, threadTs } = message;
-  if (threadTs !== null) return (await findTableThread(db, workspace, channel, threadTs)) !== null;
+  if (threadTs !== null) return (await findTableThread(db, { workspace, channel, ts: threadTs })) !== null;
   if (message.kind !== 'message_deleted' && message.editedTs === null) return false;
-  return (await findNoteByMessage(db, workspace, channel, ts)) !== null;
+  return (await findNoteByMessage(db, { workspace, channel, ts })) !== null;
 }
 
 /** Keeps, changes or withdraws a note, reads it, and has its table shown anew. Twice is the same as once. */
@@ -102,18 +102,18 @@ async function noteReceived({ db, clock }: Deps, message: ReceivedMessage): Prom
   await showAnew(db, workspace, note.id, thread.tastingId, now);
 }
 
-async function noteDeleted(db: Db, { workspace, channel, ts }: ReceivedMessage, now: Date): Promise<void> {
-  const note = await findNoteByMessage(db, workspace, channel, ts);
-  await withdrawNote(db, workspace, channel, ts, now);
-  if (note) await showAnew(db, workspace, note.id, note.tastingId, now);
+async function noteDeleted(db: Db, message: ReceivedMessage, now: Date): Promise<void> {
+  const note = await findNoteByMessage(db, message);
+  await withdrawNote(db, message, now);
+  if (note) await showAnew(db, message.workspace, note.id, note.tastingId, now);
 }
 
 async function threadOf(
   db: Db,
   { workspace, channel, ts, threadTs }: ReceivedMessage,
 ): Promise<TableThread | null> {
-  if (threadTs !== null) return findTableThread(db, workspace, channel, threadTs);
-  const note = await findNoteByMessage(db, workspace, channel, ts);
+  if (threadTs !== null) return findTableThread(db, { workspace, channel, ts: threadTs });
+  const note = await findNoteByMessage(db, { workspace, channel, ts });
   return note ? { tastingId: note.tastingId, cupId: note.homeCupId } : null;
 }
 

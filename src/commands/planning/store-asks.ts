@@ -160,6 +160,6 @@ async function syncAskReminders(
   const changes = await listAskChanges(db, workspace, ask.id);
   const since = changes.findLast((change) => change.to === ask.state && change.from !== ask.state)?.at;
   for (const { kind, dueAt } of askMoments({ ...ask, askedAt: since ?? ask.createdAt }, house)) {
-    await setReminder(db, { workspace, key: `ask ${ask.id} ${kind}`, subject, kind, dueAt, detail: null });
+    await setReminder(db, { workspace, key: `ask ${ask.id} ${kind}`, subject, kind, dueAt });
   }
 }

@@ -1,6 +1,6 @@
 import { formatGrams, formatWeight, type UnitSystem } from '../../domain/measure/weight.js';
 import type { SheetCup, TableSheet } from '../../domain/table/table-sheet.js';
-import { grid, heading, putText, rule, type SheetPage } from './sheet-page.js';
+import { type Column, grid, heading, putText, rule, type SheetPage } from './sheet-page.js';
 
 /**
  * Page two, for the host: what is in each cup, what to weigh, totals and what to set out.
@@ -14,15 +14,15 @@ export function drawHostPage(page: SheetPage, sheet: TableSheet, unitSystem: Uni
   y = heading(page, sheet.tables > 1 ? 'Set out, on each table' : 'Set out, in this order', y + 6);
   for (const [index, line] of sheet.setOut.entries()) {
     putText(page, `${index + 1}.`, page.left, y, 16, { pale: true });
-    y += putText(page, line, page.left + 18, y, page.right - page.left - 18) + 3;
+    y += putText(page, line, page.left + 18, y, page.width - 18) + 3;
   }
   for (const remark of sheet.remarks)
-    y += putText(page, remark, page.left, y + 4, page.right - page.left, { pale: true }) + 3;
+    y += putText(page, remark, page.left, y + 4, page.width, { pale: true }) + 3;
   return y <= page.bottom;
 }
 
 function drawTitle(page: SheetPage, sheet: TableSheet): number {
-  const width = page.right - page.left;
+  const { width } = page;
   let y = page.left;
   y += putText(page, `${sheet.blendName} · ${sheet.name} · for the host`, page.left, y, width, {
     size: 15,
@@ -46,11 +46,11 @@ function drawTitle(page: SheetPage, sheet: TableSheet): number {
 function drawWeighing(page: SheetPage, sheet: TableSheet, from: number): number {
   const vessel = sheet.format === 'cupping' ? 'bowl' : 'batch';
   const y = heading(page, `Weigh for one ${vessel}, to ${formatGrams(sheet.scaleStepMg)}`, from);
-  const columns = [
-    { title: sheet.blind ? 'Code' : 'Cup', share: 1.2, align: 'left' as const },
+  const columns: readonly Column[] = [
+    { title: sheet.blind ? 'Code' : 'Cup', share: 1.2, align: 'left' },
     ...sheet.totals.map((coffee) => ({ title: coffee.name, share: 2, align: 'right' as const })),
-    { title: 'Together', share: 1.5, align: 'right' as const },
-    { title: 'Scoops', share: 1.8, align: 'right' as const },
+    { title: 'Together', share: 1.5, align: 'right' },
+    { title: 'Scoops', share: 1.8, align: 'right' },
   ];
   const rows = sheet.cups.map((cup) => [
     sheet.blind ? `${cup.name} (${cup.label})` : cup.name,
@@ -62,16 +62,16 @@ function drawWeighing(page: SheetPage, sheet: TableSheet, from: number): number 
   ]);
   const after = grid(page, columns, rows, y, columns.length > 7 ? 7.5 : 9);
   const hint = `Weigh whole beans for each ${vessel} and grind each on its own; scoops rebuild a ratio at the table, less exactly.`;
-  return after + putText(page, hint, page.left, after, page.right - page.left, { size: 8, pale: true }) + 4;
+  return after + putText(page, hint, page.left, after, page.width, { size: 8, pale: true }) + 4;
 }
 
 function drawTotals(page: SheetPage, sheet: TableSheet, from: number, unitSystem: UnitSystem): number {
   const y = heading(page, 'Have ready, roasted and rested', from);
-  const columns = [
-    { title: 'Coffee', share: 2.4, align: 'left' as const },
-    { title: 'In the cups', share: 1.4, align: 'right' as const },
-    { title: 'Grinder purge', share: 1.4, align: 'right' as const },
-    { title: 'With repeats and spare', share: 2, align: 'right' as const },
+  const columns: readonly Column[] = [
+    { title: 'Coffee', share: 2.4, align: 'left' },
+    { title: 'In the cups', share: 1.4, align: 'right' },
+    { title: 'Grinder purge', share: 1.4, align: 'right' },
+    { title: 'With repeats and spare', share: 2, align: 'right' },
   ];
   const rows = sheet.totals.map((coffee) => [
     coffee.name,

@@ -6,6 +6,7 @@ export type SheetPage = {
   readonly doc: PDFKit.PDFDocument;
   readonly left: number;
   readonly right: number;
+  readonly width: number;
   readonly bottom: number;
   /** Share of the usual type size, so that a crowded sheet still fits its page. */
   readonly scale: number;
@@ -36,7 +37,9 @@ export function openSheet(title: string, madeAt: Date, scale = 1): SheetPage {
   });
   doc.registerFont('plain', FONT_FILES.plain);
   doc.registerFont('bold', FONT_FILES.bold);
-  return { doc, left: MARGIN, right: doc.page.width - MARGIN, bottom: doc.page.height - MARGIN, scale };
+  const { width, height } = doc.page;
+  const right = width - MARGIN;
+  return { doc, left: MARGIN, right, width: right - MARGIN, bottom: height - MARGIN, scale };
 }
 
 /** Finishes the document and collects its bytes. */
@@ -69,10 +72,7 @@ export function putText(
   setting: Setting = {},
 ): number {
   const { doc } = page;
-  doc
-    .font(setting.bold ? 'bold' : 'plain')
-    .fontSize((setting.size ?? 9) * page.scale)
-    .fillColor(setting.pale ? PALE : INK);
+  withType(page, setting).fillColor(setting.pale ? PALE : INK);
   const options = { width, align: setting.align ?? 'left', lineGap: 1 };
   const height = doc.heightOfString(text, options);
   if (y + height <= doc.page.height) doc.text(text, x, y, options);
@@ -81,8 +81,11 @@ export function putText(
 
 /** Height that text would take. */
 export function heightOf(page: SheetPage, text: string, width: number, setting: Setting = {}): number {
-  page.doc.font(setting.bold ? 'bold' : 'plain').fontSize((setting.size ?? 9) * page.scale);
-  return page.doc.heightOfString(text, { width, lineGap: 1 });
+  return withType(page, setting).heightOfString(text, { width, lineGap: 1 });
+}
+
+function withType({ doc, scale }: SheetPage, { bold, size = 9 }: Setting): PDFKit.PDFDocument {
+  return doc.font(bold ? 'bold' : 'plain').fontSize(size * scale);
 }
 
 /** A thin rule across the page. */
@@ -103,11 +106,7 @@ export function heading(page: SheetPage, text: string, y: number, from = page.le
 }
 
 /** One column of a grid. Widths are shares of the whole. */
-type Column = {
-  readonly title: string;
-  readonly share: number;
-  readonly align: 'left' | 'center' | 'right';
-};
+export type Column = Required<Pick<Setting, 'align'>> & { readonly title: string; readonly share: number };
 
 const PAD = 3;
 

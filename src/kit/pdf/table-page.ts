@@ -1,5 +1,5 @@
 import type { TableSheet } from '../../domain/table/table-sheet.js';
-import { frame, grid, heading, heightOf, putText, rule, type SheetPage } from './sheet-page.js';
+import { type Column, frame, grid, heading, heightOf, putText, rule, type SheetPage } from './sheet-page.js';
 
 const MOST_IN_A_ROW = 6;
 const GAP = 6;
@@ -14,7 +14,7 @@ const TEXT = 10;
 export function drawTablePage(page: SheetPage, sheet: TableSheet, withOrders: boolean): boolean {
   let y = drawTitle(page, sheet);
   y = drawCups(page, sheet, y);
-  const middle = page.left + (page.right - page.left) * 0.6;
+  const middle = page.left + page.width * 0.6;
   const clock = drawTimes(page, sheet, y, page.left, middle - 8);
   const notes = drawHowTo(page, sheet, y, middle + 8);
   y = Math.max(clock, notes) + 6;
@@ -28,7 +28,7 @@ export function drawOrdersPage(page: SheetPage, sheet: TableSheet): boolean {
 }
 
 function drawTitle(page: SheetPage, sheet: TableSheet): number {
-  const width = page.right - page.left;
+  const { width } = page;
   let y = page.left;
   y += putText(page, `${sheet.blendName} · ${sheet.name}`, page.left, y, width, { size: 20, bold: true });
   const tables = sheet.tables > 1 ? ` · ${sheet.tables} tables` : '';
@@ -40,7 +40,7 @@ function drawTitle(page: SheetPage, sheet: TableSheet): number {
 
 function drawCups(page: SheetPage, sheet: TableSheet, from: number): number {
   const inRow = Math.min(MOST_IN_A_ROW, Math.max(1, sheet.cups.length));
-  const width = (page.right - page.left - GAP * (inRow - 1)) / inRow;
+  const width = (page.width - GAP * (inRow - 1)) / inRow;
   let y = from;
   for (let first = 0; first < sheet.cups.length; first += inRow) {
     const row = sheet.cups.slice(first, first + inRow);
@@ -94,27 +94,25 @@ function drawOrders(page: SheetPage, sheet: TableSheet, from: number): number {
     const tasters = rows.get(key)?.tasters ?? [];
     rows.set(key, { tasters: [...tasters, tasters.length === 0 ? `${place}${taster}` : taster], cups });
   }
-  const places = sheet.cups.map((_, index) => ({
-    title: String(index + 1),
-    share: 1,
-    align: 'center' as const,
-  }));
-  const columns = [{ title: 'Taster', share: 3, align: 'left' as const }, ...places];
+  const columns: readonly Column[] = [
+    { title: 'Taster', share: 3, align: 'left' },
+    ...sheet.cups.map((_, index) => ({ title: String(index + 1), share: 1, align: 'center' as const })),
+  ];
   const body = [...rows.values()].map((row) => [row.tasters.join(', '), ...row.cups]);
   y = grid(page, columns, body, y, 11);
-  y += putText(page, sheet.orderNote, page.left, y, page.right - page.left, { size: 8, pale: true });
+  y += putText(page, sheet.orderNote, page.left, y, page.width, { size: 8, pale: true });
   return y;
 }
 
 function drawCautions(page: SheetPage, sheet: TableSheet, from: number): number {
-  const width = page.right - page.left - 16;
+  const width = page.width - 16;
   const size = 9;
   const height = sheet.cautions.reduce(
     (sum, caution) => sum + heightOf(page, caution, width, { size }) + 2,
     10,
   );
   const top = Math.max(from, page.bottom - height);
-  frame(page, page.left, top, page.right - page.left, height);
+  frame(page, page.left, top, page.width, height);
   let y = top + 6;
   for (const caution of sheet.cautions) y += putText(page, caution, page.left + 8, y, width, { size }) + 2;
   return top + height;

@@ -4,17 +4,16 @@ import type { Runtime } from '../runtime.js';
 import { CardStillInFlight, listenForEvents } from './event-listener.js';
 import { listenForCommands, listenForForms, listenForTaps } from './interactions.js';
 
-export type AppOptions = {
-  readonly receiver: Receiver;
-  readonly botToken: string;
-  readonly apiUrl: string | null;
-};
-
 /**
  * The Bolt app: one listener of each kind, routed inside, as every listener costs every request. Errors
  * that reach Bolt are thrown on, so that Slack hears 500 and sends an event again.
  */
-export function createApp(runtime: Runtime, { receiver, botToken, apiUrl }: AppOptions): App {
+export function createApp(
+  runtime: Runtime,
+  receiver: Receiver,
+  botToken: string,
+  apiUrl: string | null,
+): App {
   const { log } = runtime.deps;
   const app = new App({
     receiver,

@@ -4,7 +4,7 @@ import { z } from 'zod';
 import type { Answer, SubmitAnswer } from '../../commands/common/bot.js';
 import type { Tap, Typed } from '../../commands/common/intake.js';
 import { UserError } from '../../runtime/errors.js';
-import { showAnswer, TYPED_AGAIN } from '../out/answers.js';
+import { showAnswer, TYPED_AGAIN, WITHOUT_TRIGGER } from '../out/answers.js';
 import { attempt, type Fault, messageFor, plainSentence } from '../out/error-messages.js';
 import { type Runtime, track } from '../runtime.js';
 import {
@@ -129,9 +129,7 @@ export function listenForForms(app: App, runtime: Runtime): void {
       person: user.id,
       channel: from?.channel ?? null,
       threadTs: from?.threadTs ?? null,
-      trigger: null,
-      responseUrl: null,
-      form: null,
+      ...WITHOUT_TRIGGER,
     };
     const submission = { who: { workspace: team.id, person: user.id }, form: readForm(view) };
     const work = attempt<SubmitAnswer>(

@@ -3,18 +3,12 @@ import type { Log } from '../../runtime/log.js';
 import { boltLogger, webOptions } from '../out/web-api.js';
 import { CardStillInFlight } from './event-listener.js';
 
-export type SocketOptions = {
-  readonly appToken: string;
-  readonly apiUrl: string | null;
-  readonly log: Log;
-};
-
 /**
  * Bolt's receiver over a WebSocket. Bolt acknowledges an event before its listener runs, and here has no
  * `processBeforeResponse` as over HTTP, so that a crash would lose the event. The acknowledgement is therefore
  * held back until the listener is done, and is not given at all when it fails: then Slack sends the event again.
  */
-export function createSocketReceiver({ appToken, apiUrl, log }: SocketOptions): Receiver {
+export function createSocketReceiver(appToken: string, apiUrl: string | null, log: Log): Receiver {
   // The call that asks for a connection is tried again by the client itself.
   const { retryConfig: _, ...clientOptions } = webOptions(apiUrl, log);
   const bolt = new SocketModeReceiver({

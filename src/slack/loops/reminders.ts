@@ -19,8 +19,7 @@ export function createReminderLoop(runtime: Runtime): Loop {
   async function fire(reminder: Reminder, now: Date): Promise<void> {
     const isFired = await inTransaction(db, async (trx) => {
       if (!(await fireReminder(trx, reminder, now))) return false;
-      const { workspace, key, subject, kind, detail } = reminder;
-      await bot.due({ ...deps, db: trx }, { workspace, key, subject, kind, detail });
+      await bot.due({ ...deps, db: trx }, reminder);
       return true;
     });
     if (isFired) counters.reminders.inc();

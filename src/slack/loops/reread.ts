@@ -35,7 +35,7 @@ export async function rereadThreads(runtime: Runtime): Promise<void> {
 export async function rereadThread(runtime: Runtime, channel: string, threadTs: string): Promise<number> {
   const { deps, me } = runtime;
   // Known before the reading, so that a note which comes in meanwhile is not taken for a deleted one.
-  const gone = new Set(await listThreadNotes(deps.db, me.workspace, channel, threadTs));
+  const gone = new Set(await listThreadNotes(deps.db, { workspace: me.workspace, channel, ts: threadTs }));
   let found = 0;
   let cursor: string | undefined;
   do {

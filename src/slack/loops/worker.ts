@@ -12,7 +12,7 @@ import {
 } from '../../store/inbox.js';
 import { EventEnvelope, REMEMBERED_MS, readEvent } from '../in/slack-event.js';
 import { createLoop, type Loop } from '../loop.js';
-import { type AnswerPlace, showAnswer } from '../out/answers.js';
+import { type AnswerPlace, showAnswer, WITHOUT_TRIGGER } from '../out/answers.js';
 import { messageFor, problemOf } from '../out/error-messages.js';
 import { type Runtime, track } from '../runtime.js';
 
@@ -80,9 +80,7 @@ function placeOf(received: Received): AnswerPlace {
     person: 'person' in received ? received.person : '',
     channel: 'channel' in received ? received.channel : null,
     threadTs: 'threadTs' in received ? received.threadTs : null,
-    trigger: null,
-    responseUrl: null,
-    form: null,
+    ...WITHOUT_TRIGGER,
     ...('words' in received ? { words: received.words } : {}),
   };
 }

@@ -1,10 +1,8 @@
 import type { ModalView } from '@slack/types';
 import type { Answer } from '../../commands/common/bot.js';
 import { button, buttons, plainText, say, section } from '../../kit/blocks.js';
-
 import type { Message } from '../../kit/message.js';
-
-import type { Runtime } from '../runtime.js';
+import type { Runtime, SlackPlace } from '../runtime.js';
 import { isTriggerGone, readFailure } from './call-failure.js';
 import { openDirectMessages } from './slack-places.js';
 
@@ -21,6 +19,9 @@ export type AnswerPlace = {
   /** What was typed, to offer its form behind a button when there is no trigger. */
   readonly words?: string;
 };
+
+/** Where there is nothing to open a form or to answer with but the channel and the person. */
+export const WITHOUT_TRIGGER = { trigger: null, responseUrl: null, form: null } as const;
 
 /** The action id of the button that does again, with a trigger, what was typed in a mention. */
 export const TYPED_AGAIN = 'typed_again';
@@ -111,16 +112,21 @@ async function tell(runtime: Runtime, place: AnswerPlace, message: Message): Pro
   }
 }
 
-async function asEphemeral({ web }: Runtime, place: AnswerPlace, message: Message): Promise<boolean> {
-  if (place.channel === null) return false;
-  await web.chat.postEphemeral({
-    channel: place.channel,
-    user: place.person,
-    ...(place.threadTs === null ? {} : { thread_ts: place.threadTs }),
-    text: message.text,
-    blocks: [...message.blocks],
-  });
+async function asEphemeral(runtime: Runtime, place: AnswerPlace, message: Message): Promise<boolean> {
+  const { channel } = place;
+  if (channel === null) return false;
+  await postEphemeral(runtime, { ...place, channel }, message);
   return true;
+}
+
+/** Says something that one person alone sees. */
+export async function postEphemeral(
+  { web }: Runtime,
+  { channel, threadTs, person }: SlackPlace & { readonly person: string },
+  { text, blocks }: Message,
+): Promise<void> {
+  const place = { channel, user: person, ...(threadTs === null ? {} : { thread_ts: threadTs }) };
+  await web.chat.postEphemeral({ ...place, text, blocks: [...blocks] });
 }
 
 async function throughResponseUrl(

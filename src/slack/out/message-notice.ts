@@ -1,6 +1,5 @@
 import type { KnownBlock } from '@slack/types';
 import { shorten } from '../../kit/escape.js';
-
 import { type NoticeRow, type NoticeStep, stepNotice } from '../../store/notices.js';
 import type { Runtime, SlackPlace } from '../runtime.js';
 import { isRefused, readFailure } from './call-failure.js';

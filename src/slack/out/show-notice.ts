@@ -1,11 +1,10 @@
-import { z } from 'zod';
 import type { Notice } from '../../kit/notice.js';
-
 import { markChanged } from '../../store/changed.js';
-import { findNotice, type NoticeRow, type NoticeStep, stepNotice } from '../../store/notices.js';
+import { findNotice, type NoticeRow, type NoticeStep, Reaction, stepNotice } from '../../store/notices.js';
 import { threadOfNote } from '../../store/threads.js';
 import { inTransaction } from '../../store/transaction.js';
 import type { Runtime } from '../runtime.js';
+import { postEphemeral } from './answers.js';
 import { type CallFailure, isRefused, readFailure } from './call-failure.js';
 import { showFile } from './file-notice.js';
 import { showMessage } from './message-notice.js';
@@ -83,22 +82,10 @@ async function show(runtime: Runtime, row: NoticeRow, notice: Notice): Promise<N
       return {};
     case 'private':
       // Slack cannot be asked whether it showed it, so an unclear try is repeated.
-      await runtime.web.chat.postEphemeral({
-        channel: notice.channel,
-        user: notice.person,
-        ...(notice.threadTs === null ? {} : { thread_ts: notice.threadTs }),
-        text: notice.message.text,
-        blocks: [...notice.message.blocks],
-      });
+      await postEphemeral(runtime, notice, notice.message);
       return { channel: notice.channel };
   }
 }
-
-const Reactions = z.object({
-  name: z.string().nullable(),
-  /** Reactions that were wanted in between, and may have been made. */
-  maybe: z.array(z.string().nullable()).default([]),
-});
 
 /** The bot's one reaction on a message: the earlier one is taken away first. */
 async function showReaction(
@@ -107,13 +94,14 @@ async function showReaction(
   { channel, ts: timestamp, name }: NoticeOf<'reaction'>,
 ): Promise<NoticeStep> {
   const { web, deps } = runtime;
-  const shown = row.shown_json === null ? null : Reactions.parse(JSON.parse(row.shown_json));
-  for (const other of new Set([shown?.name, ...(shown?.maybe ?? [])]))
+  const shown = Reaction.parse(JSON.parse(row.shown_json ?? '{}'));
+  for (const other of new Set([shown.name, ...shown.maybe]))
     if (other && other !== name)
       await tolerating(() => web.reactions.remove({ channel, timestamp, name: other }));
   const isThere = name === null || (await tolerating(() => web.reactions.add({ channel, timestamp, name })));
   // Word that the note was taken back may never have come.
-  const threadTs = isThere ? null : await threadOfNote(deps.db, row.workspace, channel, timestamp);
+  const message = { workspace: row.workspace, channel, ts: timestamp };
+  const threadTs = isThere ? null : await threadOfNote(deps.db, message);
   if (threadTs !== null) runtime.rereadThread(channel, threadTs);
   return { shown_json: JSON.stringify({ name }), channel, ts: timestamp };
 }

@@ -1,6 +1,5 @@
 import { z } from 'zod';
 import type { Place } from '../../kit/notice.js';
-
 import { findNotice } from '../../store/notices.js';
 import type { Runtime, SlackPlace } from '../runtime.js';
 

@@ -1,46 +1,12 @@
 import { createHash } from 'node:crypto';
-import type { HomeView, KnownBlock } from '@slack/types';
-import { z } from 'zod';
-import type { Notice } from '../../kit/notice.js';
-
+import { Notice } from '../../kit/notice.js';
 import type { NoticeRow, WantedNotice } from '../../store/notices.js';
-
-/* A notice as it is stored until Slack shows it, and read back. Blocks and views are carried, not looked into. */
 
 export type NoticeOf<Kind extends Notice['kind']> = Extract<Notice, { readonly kind: Kind }>;
 
-const isObject = (value: unknown) => typeof value === 'object' && value !== null;
-const Message = z.object({ text: z.string(), blocks: z.array(z.custom<KnownBlock>(isObject)) });
-const Place = z.discriminatedUnion('kind', [
-  z.object({ kind: z.literal('channel'), channel: z.string() }),
-  z.object({ kind: z.literal('direct'), person: z.string() }),
-  z.object({ kind: z.literal('thread'), under: z.string() }),
-]);
-const Picture = z.object({ drawing: z.unknown(), altText: z.string(), title: z.string() });
-const Content = z.discriminatedUnion('kind', [
-  z.object({ kind: z.literal('text'), text: z.string() }),
-  z.object({ kind: z.literal('table sheet'), sheet: z.unknown() }),
-]);
-const File = z.object({ name: z.string(), title: z.string(), comment: z.string(), content: Content });
-
-const noticeOf = <Kind extends string, Shape extends z.ZodRawShape>(kind: Kind, shape: Shape) =>
-  z.object({ key: z.string(), kind: z.literal(kind), ...shape });
-const NoticeSchema = z.discriminatedUnion('kind', [
-  noticeOf('message', { place: Place, message: Message.nullable(), picture: Picture.exactOptional() }),
-  noticeOf('private', {
-    channel: z.string(),
-    threadTs: z.string().nullable(),
-    person: z.string(),
-    message: Message,
-  }),
-  noticeOf('reaction', { channel: z.string(), ts: z.string(), name: z.string().nullable() }),
-  noticeOf('home', { person: z.string(), view: z.custom<HomeView>(isObject) }),
-  noticeOf('file', { place: Place, file: File }),
-]);
-
 /** @throws when the stored text is not a notice, which only a damaged database can bring about */
 export function parseNotice(row: NoticeRow): Notice {
-  return NoticeSchema.parse(JSON.parse(row.wanted_json ?? 'null'));
+  return Notice.parse(JSON.parse(row.wanted_json ?? 'null'));
 }
 
 export function toWanted(workspace: string, subject: string, notice: Notice): WantedNotice {

@@ -1,10 +1,7 @@
 import type { KnownBlock } from '@slack/types';
 import { plainText } from '../../kit/blocks.js';
-
 import { shorten } from '../../kit/escape.js';
-
 import type { PictureSpec } from '../../kit/notice.js';
-
 import { findPicture, savePicture } from '../../store/notices.js';
 import type { Runtime } from '../runtime.js';
 import { canonicalJson, hashOf } from './stored-notice.js';
@@ -38,7 +35,7 @@ export async function pictureBlock(
     let fileId = await findPicture(db, workspace, hash);
     if (fileId === null) {
       fileId = await uploadPicture(runtime, picture);
-      await savePicture(db, { workspace, hash, fileId, at: clock.now() });
+      await savePicture(db, workspace, hash, fileId, clock.now());
     }
     return {
       type: 'image',

@@ -89,7 +89,7 @@ function refuseForeign(sqlite: Database.Database, file: string): void {
 async function migrate(db: Db): Promise<void> {
   const migrator = new Migrator({ db, provider: { getMigrations: async () => ({ ...MIGRATIONS }) } });
   const { error } = await migrator.migrateToLatest();
-  if (error) throw error instanceof Error ? error : new Error(String(error));
+  if (error) throw error;
 }
 
 /**
