@@ -11,11 +11,7 @@ const Manifest = z.object({
 });
 
 /** What the app asks Slack for, from the manifest beside the source: scopes, events, whether mentions in commands are resolved. */
-export function readManifest(): {
-  readonly scopes: readonly string[];
-  readonly subscriptions: readonly string[];
-  readonly shouldEscape: boolean;
-} {
+export function readManifest() {
   const manifest = Manifest.parse(JSON.parse(readFileSync(projectFile('manifest.json'), 'utf8')));
   return {
     scopes: manifest.oauth_config.scopes.bot,

@@ -47,7 +47,6 @@ export type RunningBot = {
   readonly workspace: string;
   readonly deps: Deps;
   readonly runtime: Runtime;
-  readonly health: Health;
   /** Resolves true once nothing is left to do: events, notices, reminders, answers. */
   settled(timeoutMs?: number): Promise<boolean>;
   /** Takes nothing new in, finishes what is in flight (ten seconds at most) and closes the database. */
@@ -137,7 +136,6 @@ async function startWith(options: BotOptions, open: OpenDatabase, release: () =>
     workspace: me.workspace,
     deps: runtime.deps,
     runtime,
-    health,
     settled: (timeoutMs = 10_000) => isSettled(runtime, loops, timeoutMs),
     stop: () => {
       stopping ??= stop();

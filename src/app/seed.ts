@@ -7,7 +7,7 @@ import { type CoffeeFacts, insertCoffee, listCoffees } from '../store/coffees.js
 import type { Db } from '../store/db.js';
 import { loadHouse, saveHouse } from '../store/house.js';
 import { insertRecipe, listRecipes } from '../store/recipes.js';
-import { insertLot, listLotsOf } from '../store/shelf.js';
+import { insertLot, listLots } from '../store/shelf.js';
 import { inTransaction } from '../store/transaction.js';
 
 /**
@@ -43,12 +43,13 @@ async function seedCoffees(db: Db, by: SetUp): Promise<ReadonlyMap<string, numbe
   const house = await loadHouse(db, workspace);
   const roastedOn = latestRoastDay(localDay(by.at, house.timeZone), (day) => isRoastDay(day, house));
   const known = await listCoffees(db, workspace);
+  const lots = await listLots(db, workspace);
   const ids = new Map<string, number>();
   for (const { roastedMg, ...coffee } of DEMO_COFFEES) {
     const there = known.find((other) => other.name === coffee.name);
     const id = there?.id ?? (await insertCoffee(db, { ...coffee, ...by }));
     ids.set(coffee.name, id);
-    if (there || roastedMg === 0 || (await listLotsOf(db, workspace, id)).length > 0) continue;
+    if (there || roastedMg === 0 || lots.some((lot) => lot.coffeeId === id)) continue;
     const bestBy = daysAfter(roastedOn, house.bestByDays);
     await insertLot(db, { ...by, coffeeId: id, mg: roastedMg, roastedOn, bestBy, roastId: null });
   }

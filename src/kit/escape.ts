@@ -47,3 +47,9 @@ export function shorten(text: string, length: number): string {
   const cut = text.slice(0, length - 1);
   return `${/[\uD800-\uDBFF]$/.test(cut) ? cut.slice(0, -1) : cut}…`;
 }
+
+/** Whole characters up to a limit, an ellipsis where something is left out. */
+export function cut(text: string, limit: number): string {
+  const characters = [...text];
+  return characters.length <= limit ? text : `${characters.slice(0, limit - 1).join('')}…`;
+}

@@ -86,10 +86,7 @@ export async function strikeRoast(db: Db, roastId: number, at: Date): Promise<vo
 }
 
 /** One roast of a roast group, and when it was recorded. */
-export type GroupRoast = Pick<Roast, 'id' | 'greenMg' | 'roastedMg' | 'roastedOn' | 'drum' | 'confirmed'> & {
-  readonly group: string;
-  readonly recordedAt: Date;
-};
+export type GroupRoast = Roast & { readonly group: string; readonly recordedAt: Date };
 
 /** Roasts of a recipe's groups, oldest first. */
 export async function listGroupRoasts(
@@ -101,11 +98,11 @@ export async function listGroupRoasts(
     .where('recipe_id', '=', recipeId)
     .where('roast_group', 'is not', null)
     .execute();
-  return rows.map((row) => {
-    const { id, greenMg, roastedMg, roastedOn, drum, confirmed } = toRoast(row);
-    const roast = { id, greenMg, roastedMg, roastedOn, drum, confirmed };
-    return { ...roast, group: row.roast_group ?? '', recordedAt: new Date(row.created_at) };
-  });
+  return rows.map((row) => ({
+    ...toRoast(row),
+    group: row.roast_group ?? '',
+    recordedAt: new Date(row.created_at),
+  }));
 }
 
 /** Roasts that were no error, the oldest first. */

@@ -16,12 +16,6 @@ export async function listLots(db: Db, workspace: string): Promise<readonly Lot[
     .execute();
 }
 
-/** The lots of one coffee on the shelf, oldest roast first. */
-export async function listLotsOf(db: Db, workspace: string, coffeeId: number): Promise<readonly Lot[]> {
-  const lots = await listLots(db, workspace);
-  return lots.filter((lot) => lot.coffeeId === coffeeId);
-}
-
 /** Puts roasted coffee on the shelf and returns the lot's id. `roastId` when the roast itself is on record. */
 export async function insertLot(
   db: Db,

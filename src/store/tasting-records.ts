@@ -7,6 +7,11 @@ import { updateTasting } from './tastings.js';
  * what it lost on the shelf, and its digest as posted.
  */
 
+/** A tasting within its workspace. */
+type TastingOf = { readonly id: number; readonly workspace: string };
+/** Who did something to it, and when. */
+type By = { readonly who: string; readonly at: Date };
+
 /** Entries of one kind with `detail` as the schema reads it, the oldest first. */
 async function listEntries<Detail>(
   db: Db,
@@ -50,9 +55,9 @@ export type ExportAsked = z.output<typeof ExportDetail> & { readonly id: number;
 /** Remembers that an export was asked for; returns its id. Call inside a transaction. */
 export async function recordExport(
   db: Db,
-  tasting: { readonly id: number; readonly workspace: string },
+  tasting: TastingOf,
   to: ExportAsked['to'],
-  by: { readonly who: string; readonly at: Date },
+  by: By,
 ): Promise<number> {
   return updateTasting(db, tasting, {}, { ...by, change: 'exported', detail: { to } });
 }
@@ -71,9 +76,9 @@ export type Print = z.output<typeof PrintDetail> & { readonly id: number };
 /** Remembers what was printed of a tasting, for whom and when. */
 export async function recordPrint(
   db: Db,
-  tasting: { readonly id: number; readonly workspace: string },
+  tasting: TastingOf,
   print: Omit<Print, 'id'>,
-  by: { readonly who: string; readonly at: Date },
+  by: By,
 ): Promise<void> {
   await updateTasting(db, tasting, {}, { ...by, change: 'printed', detail: print });
 }
@@ -117,22 +122,15 @@ export type StoredMessage = z.output<typeof StoredMessage>;
 /** Stores the digest as posted, in place of an earlier one of the same tasting. */
 export async function saveDigest(
   db: Db,
-  digest: {
-    readonly workspace: string;
-    readonly tastingId: number;
-    readonly message: unknown;
-    readonly at: Date;
-    readonly by: string;
-  },
+  { id, workspace }: TastingOf,
+  message: unknown,
+  by: By,
 ): Promise<void> {
-  const values = {
-    message_json: JSON.stringify(digest.message),
-    posted_at: digest.at.toISOString(),
-    posted_by: digest.by,
-  };
+  const message_json = JSON.stringify(message);
+  const values = { message_json, posted_at: by.at.toISOString(), posted_by: by.who };
   await db
     .insertInto('digest')
-    .values({ tasting_id: digest.tastingId, workspace: digest.workspace, ...values })
+    .values({ tasting_id: id, workspace, ...values })
     .onConflict((conflict) => conflict.column('tasting_id').doUpdateSet(values))
     .execute();
 }

@@ -3,14 +3,7 @@ import { afterEach, beforeEach, expect, test } from 'vitest';
 import { seedScenario } from '../../src/app/seed.js';
 import { listCoffees } from '../../src/store/coffees.js';
 import { listRecipes } from '../../src/store/recipes.js';
-import {
-  insertLot,
-  listLots,
-  listLotsOf,
-  listReservations,
-  setLotLeft,
-  setReservations,
-} from '../../src/store/shelf.js';
+import { insertLot, listLots, listReservations, setLotLeft, setReservations } from '../../src/store/shelf.js';
 import { type OpenDatabase, openDatabase } from '../../src/store/sqlite/open.js';
 import { insertTasting } from '../../src/store/tastings.js';
 import { depsAt } from '../commands/common/deps-at.js';
@@ -78,7 +71,8 @@ test('the lots of one coffee come oldest roast first', async () => {
     roastId: null,
   };
   const id = await insertLot(open.db, { ...older, workspace: 'T1', who: 'U0BRAM', at: AT });
-  expect((await listLotsOf(open.db, 'T1', kayanza?.id ?? 0))[0]?.id).toBe(id);
+  const lots = await listLots(open.db, 'T1');
+  expect(lots.find(({ coffeeId }) => coffeeId === kayanza?.id)?.id).toBe(id);
 });
 
 test('when a lot shrinks, the tasting that reserved last loses first', async () => {

@@ -46,10 +46,8 @@ export async function writeDigest(
   });
   const withNext = withProductionActions(message, await productionNext(trx, workspace, setting));
   const picture = placingPicture(setting, result);
-  await saveDigest(trx, {
-    ...{ workspace, tastingId, at: now, by: person },
-    message: picture ? { ...withNext, picture } : withNext,
-  });
+  const by = { who: person, at: now };
+  await saveDigest(trx, { id: tastingId, workspace }, picture ? { ...withNext, picture } : withNext, by);
   await markChanged(trx, workspace, `tasting:${tastingId}`, now);
 }
 
@@ -65,7 +63,7 @@ export async function renewDigestActions(
   const blocks = z.array(z.custom<KnownBlock>((value) => value !== null)).parse(stored.blocks);
   const setting = await requireTable(trx, workspace, tastingId);
   const message = withProductionActions({ ...stored, blocks }, await productionNext(trx, workspace, setting));
-  await saveDigest(trx, { workspace, tastingId, message, at: now, by: person });
+  await saveDigest(trx, { id: tastingId, workspace }, message, { who: person, at: now });
   await markChanged(trx, workspace, `tasting:${tastingId}`, now);
 }
 

@@ -2,6 +2,7 @@ import { z } from 'zod';
 import type { UnitSystem } from '../../domain/measure/weight.js';
 import { CUP_KINDS, TABLE_FORMATS } from '../../domain/record/tasting.js';
 import type { TableSheet } from '../../domain/table/table-sheet.js';
+import { cut } from '../escape.js';
 import { drawHostPage } from './host-page.js';
 import { closeSheet, openSheet, type SheetPage } from './sheet-page.js';
 import { drawOrdersPage, drawTablePage } from './table-page.js';
@@ -156,10 +157,4 @@ function shortNames(sheet: TableSheet): TableSheet {
     orders: sheet.orders.map((order) => ({ ...order, taster: cut(order.taster, NAME_LIMIT) })),
     remarks: sheet.remarks.map(inText),
   };
-}
-
-/** Whole characters up to a limit, an ellipsis where something is left out. */
-function cut(text: string, limit: number): string {
-  const characters = [...text];
-  return characters.length <= limit ? text : `${characters.slice(0, limit - 1).join('')}…`;
 }

@@ -1,4 +1,5 @@
 import type { Drawing, PlacingDrawing, TallyDrawing } from '../../domain/result/drawing.js';
+import { cut } from '../escape.js';
 
 /** Font family of every picture. */
 export const FONT = 'DejaVu Sans';
@@ -71,10 +72,7 @@ function placingMarks({ ratios, worst }: PlacingDrawing): string[] {
 
 /** What a row is, left of the plot. */
 function label(words: string, y: number): string {
-  const characters = [...words];
-  const short =
-    characters.length <= LABEL_LIMIT ? words : `${characters.slice(0, LABEL_LIMIT - 1).join('')}…`;
-  return text(short, -4, centred(y, LABEL_SIZE), { size: LABEL_SIZE, anchor: 'end' });
+  return text(cut(words, LABEL_LIMIT), -4, centred(y, LABEL_SIZE), { size: LABEL_SIZE, anchor: 'end' });
 }
 
 /** The line on which type stands when its capitals are to be centred on `y`: they are 0.73 of its size high. */

@@ -11,19 +11,10 @@ const STUCK_MS = 60_000;
 /** Slack is asked at most this often, however often readiness is. */
 const ASK_SLACK_MS = 15_000;
 
-export type Health = {
-  /** What is asked of the bot by its path, and what answers it. */
-  readonly routes: readonly {
-    readonly path: string;
-    readonly method: 'GET';
-    handler(request: IncomingMessage, response: ServerResponse): void;
-  }[];
-  /** What keeps the bot from being ready; empty when it is. */
-  troubles(): Promise<readonly string[]>;
-};
+export type Health = ReturnType<typeof createHealth>;
 
 /** Alive is answering at all; ready is a database that takes writes, a Slack that answers and loops that turn. */
-export function createHealth({ web }: Runtime, open: OpenDatabase, loops: ReadonlyMap<string, Loop>): Health {
+export function createHealth({ web }: Runtime, open: OpenDatabase, loops: ReadonlyMap<string, Loop>) {
   let asked = { at: 0, trouble: '' };
 
   async function slackTrouble(): Promise<string> {
@@ -36,6 +27,7 @@ export function createHealth({ web }: Runtime, open: OpenDatabase, loops: Readon
     return trouble;
   }
 
+  /** What keeps the bot from being ready; empty when it is. */
   async function troubles(): Promise<readonly string[]> {
     const stuck = [...loops]
       .filter(([, { since }]) => since !== null && Date.now() - since.getTime() > STUCK_MS)
@@ -48,17 +40,13 @@ export function createHealth({ web }: Runtime, open: OpenDatabase, loops: Readon
     response.end(JSON.stringify({ ok: found.length === 0, troubles: found }));
   }
 
-  return {
-    troubles,
-    routes: [
-      { path: '/healthz', method: 'GET', handler: (_, response) => answer(response, []) },
-      {
-        path: '/readyz',
-        method: 'GET',
-        handler: async (_, response) => answer(response, await troubles()),
-      },
-    ],
-  };
+  /** What is asked of the bot by its path, and what answers it. */
+  const route = (path: string, found: () => Promise<readonly string[]>) => ({
+    path,
+    method: 'GET',
+    handler: async (_: IncomingMessage, response: ServerResponse) => answer(response, await found()),
+  });
+  return { troubles, routes: [route('/healthz', async () => []), route('/readyz', troubles)] };
 }
 
 function databaseTrouble({ sqlite }: OpenDatabase): string {
