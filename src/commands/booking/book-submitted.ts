@@ -1,14 +1,15 @@
 import { z } from 'zod';
-import { isLocalDay } from '../../domain/when/local-day.js';
+import { formatWhen, isLocalDay } from '../../domain/when/local-day.js';
 import { wallTime } from '../../domain/when/wall-time.js';
+import type { Message } from '../../kit/message.js';
 import { KindRefusal } from '../../runtime/errors.js';
 import { loadHouse } from '../../store/house.js';
 import { findRecipe } from '../../store/recipes.js';
 import type { Deps, SubmitAnswer } from '../common/bot.js';
 import { chosen, readValue, type Submission, splitWords, written } from '../common/intake.js';
-import { bookAnswer } from './book-answer.js';
-import { bookTasting, recipeComponents } from './book-tasting.js';
+import { type Booked, type Booking, bookTasting, recipeComponents } from './book-tasting.js';
 import { readRatios, readRatioTexts } from './book-words.js';
+import { bookedMessage } from './booked-message.js';
 
 const State = z.object({ channel: z.string() });
 
@@ -60,4 +61,24 @@ function readTables(text: string): number {
     'Give a whole number from 1 to 20.',
     'tables',
   );
+}
+
+/** What the host hears after booking. */
+export function bookAnswer(
+  booked: Booked,
+  booking: Booking,
+  zone: string,
+  now: Date,
+  remarks: readonly string[],
+): Message {
+  return bookedMessage({
+    tastingId: booked.tastingId,
+    name: booked.name,
+    recipe: booking.recipe.name,
+    when: formatWhen(booking.at, zone, now),
+    cups: booked.cups,
+    blind: booking.blind,
+    remarks,
+    roasts: booked.plan.coffees.map((coffee) => coffee.said),
+  });
 }

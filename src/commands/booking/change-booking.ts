@@ -19,7 +19,7 @@ import {
   written,
 } from '../common/intake.js';
 import { requireTable } from '../common/load-table.js';
-import { requireMay, standingOf } from '../common/standing.js';
+import { requireAllowed } from '../common/standing.js';
 import type { TableReadiness } from '../planning/load-plan.js';
 import { planTableRoasts } from '../planning/plan-roasts.js';
 import { readStart } from './book-submitted.js';
@@ -55,7 +55,7 @@ export async function cancelTasting(
 
 /** `book T4 thu 15:00` moves, `book T4 cancel` cancels, `book T4` alone opens the form. */
 export async function changeByWords(deps: Deps, who: Who, tasting: Tasting, words: string): Promise<Answer> {
-  await mayChange(deps, who, tasting);
+  await requireAllowed(deps.db, who, 'change table', tasting);
   if (/^cancel\b/i.test(words)) return cancel(deps, who, tasting);
   const house = await loadHouse(deps.db, who.workspace);
   const rest = words.replace(/^(move|to)\b\s*(to\b\s*)?/i, '');
@@ -72,7 +72,7 @@ export async function changeByWords(deps: Deps, who: Who, tasting: Tasting, word
 
 export async function changeTap(deps: Deps, tap: Tap): Promise<Answer> {
   const { tasting } = await requireTable(deps.db, tap.who.workspace, tastingOf(tap));
-  await mayChange(deps, tap.who, tasting);
+  await requireAllowed(deps.db, tap.who, 'change table', tasting);
   return openMoveForm(deps, tap.who, tasting);
 }
 
@@ -95,7 +95,7 @@ export async function moveSubmitted(deps: Deps, { who, form }: Submission): Prom
     who.workspace,
     readValue(OfTasting, form.privateMetadata).tasting,
   );
-  await mayChange(deps, who, tasting);
+  await requireAllowed(deps.db, who, 'change table', tasting);
   const house = await loadHouse(deps.db, who.workspace);
   return move(
     deps,
@@ -134,17 +134,8 @@ async function move(deps: Deps, who: Who, tasting: Tasting, at: Date): Promise<A
 }
 
 async function cancel(deps: Deps, who: Who, tasting: Tasting): Promise<Answer> {
-  await mayChange(deps, who, tasting, 'cancel tasting');
+  await requireAllowed(deps.db, who, 'cancel tasting', tasting);
   const context = { workspace: who.workspace, now: deps.clock.now(), who: who.person };
   await inTransaction(deps.db, (trx) => cancelTasting(trx, context, tasting));
   return { message: say(`Cancelled *${tastingName(tasting)}*. What was set aside for it is free again.`) };
-}
-
-async function mayChange(
-  deps: Deps,
-  who: Who,
-  tasting: Tasting,
-  action: 'change table' | 'cancel tasting' = 'change table',
-): Promise<void> {
-  requireMay(action, standingOf(who.person, await loadHouse(deps.db, who.workspace), { tasting }), tasting);
 }

@@ -81,9 +81,15 @@ export async function requireAtTable(
   );
 }
 
-/** Lets a person through to what concerns no single table: the shelf, the blends, the words. */
-export async function requireAllowed(db: DbOrTransaction, who: Who, action: Action): Promise<void> {
-  requireMay(action, standingOf(who.person, await loadHouse(db, who.workspace), {}));
+/** Lets a person do something to the house's things or, where it is named, to a table. */
+export async function requireAllowed(
+  db: DbOrTransaction,
+  who: Who,
+  action: Action,
+  tasting?: Pick<Tasting, 'host'>,
+): Promise<void> {
+  const facts = await loadHouse(db, who.workspace);
+  requireMay(action, standingOf(who.person, facts, tasting ? { tasting } : {}), tasting);
 }
 
 /** May this person change the house? Stewards may, and anyone while there is none. */

@@ -14,9 +14,9 @@ import { inTransaction } from '../../store/transaction.js';
 import type { Answer, Deps } from '../common/bot.js';
 import { changeTasting } from '../common/change-tasting.js';
 import { type Tap, tastingOf, type Who } from '../common/intake.js';
-import { loadResult } from '../common/load-result.js';
 import { requireTable } from '../common/load-table.js';
-import { requireMay, standingOf } from '../common/standing.js';
+import { requireAllowed, requireMay, standingOf } from '../common/standing.js';
+import { loadResult } from '../common/table-notes.js';
 import { renewDigestActions, writeDigest } from './write-digest.js';
 
 /** What the host decides. `winner` null leaves it as the table found it. */
@@ -68,7 +68,7 @@ export async function postDigestAnew(deps: Deps, who: Who, tastingId: number): P
   await inTransaction(deps.db, async (trx) => {
     const setting = await requireTable(trx, who.workspace, tastingId);
     const { tasting } = setting;
-    requireMay('decide', standingOf(who.person, await loadHouse(trx, who.workspace), setting), tasting);
+    await requireAllowed(trx, who, 'decide', tasting);
     if (tasting.state !== 'decided')
       throw new KindRefusal('not now', `${tastingName(tasting)} is not decided yet.`);
     await writeDigest(trx, who, tastingId, deps.clock.now());
@@ -88,7 +88,7 @@ export async function signTap(deps: Deps, tap: Tap): Promise<Answer> {
   return inTransaction(deps.db, async (trx) => {
     const setting = await requireTable(trx, who.workspace, id);
     const { tasting, recipe } = setting;
-    requireMay('sign off recipe', standingOf(who.person, await loadHouse(trx, who.workspace), setting));
+    await requireAllowed(trx, who, 'sign off recipe');
     const winner = tasting.winnerCupId === null ? undefined : cupById(setting, tasting.winnerCupId);
     if (tasting.state !== 'decided' || !winner)
       throw new KindRefusal('not now', `${tastingName(tasting)} has no winner to sign off.`);

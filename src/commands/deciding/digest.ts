@@ -20,10 +20,9 @@ import {
   type Who,
   written,
 } from '../common/intake.js';
-import { loadResult } from '../common/load-result.js';
-import { requireTable } from '../common/load-table.js';
+import { requireTable, takeTastingName, whichTasting } from '../common/load-table.js';
 import { requireMay, standingOf } from '../common/standing.js';
-import { takeTastingName, whichTasting } from '../common/which-tasting.js';
+import { loadResult } from '../common/table-notes.js';
 import { changeTable } from '../table/table.js';
 import { showNumbers } from '../tallying/panel.js';
 import { decideTable, postDigestAnew, signTap } from './decide.js';

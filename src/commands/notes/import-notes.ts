@@ -5,9 +5,8 @@ import { freeFormTs, saveNote } from '../../store/notes.js';
 import { findTastingByNumber } from '../../store/tastings.js';
 import { inTransaction } from '../../store/transaction.js';
 import type { Deps } from '../common/bot.js';
-import { houseVocabulary } from '../common/house-vocabulary.js';
 import { loadTable } from '../common/load-table.js';
-import { readStoredNotes } from '../common/read-notes.js';
+import { houseVocabulary, readStoredNotes } from '../common/table-notes.js';
 
 /** A note kept on paper: its words, and the cup it stood under when its words name none. */
 export type PaperNote = { readonly text: string; readonly homeCup: string | null };

@@ -14,7 +14,6 @@ import { chooseCup, findNote } from '../../store/notes.js';
 import { saveCorrection } from '../../store/readings.js';
 import { inTransaction } from '../../store/transaction.js';
 import type { Answer, Deps, SubmitAnswer } from '../common/bot.js';
-import { houseVocabulary } from '../common/house-vocabulary.js';
 import {
   chosen,
   type FormState,
@@ -26,8 +25,8 @@ import {
   written,
 } from '../common/intake.js';
 import { requireTable } from '../common/load-table.js';
-import { readStoredNotes, rereadOpenTables, understand } from '../common/read-notes.js';
 import { requireMay, standingOf } from '../common/standing.js';
+import { houseVocabulary, readStoredNotes, rereadOpenTables, understand } from '../common/table-notes.js';
 import { correctForm, DROP } from './note-forms.js';
 
 const Value = z.object({ note: Id });

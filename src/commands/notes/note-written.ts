@@ -11,9 +11,8 @@ import type { DbOrTransaction } from '../../store/db.js';
 import { freeFormTs, listNotes, saveNote } from '../../store/notes.js';
 import { inTransaction } from '../../store/transaction.js';
 import type { Deps } from '../common/bot.js';
-import { houseVocabulary } from '../common/house-vocabulary.js';
 import type { Who } from '../common/intake.js';
-import { readStoredNotes, understand } from '../common/read-notes.js';
+import { houseVocabulary, readStoredNotes, understand } from '../common/table-notes.js';
 import type { OwnNote } from './note-forms.js';
 
 /** What one form says: words on a cup, and words on the order. */

@@ -5,10 +5,9 @@ import { withdrawNote } from '../../store/own-data.js';
 import { forgetCorrections } from '../../store/readings.js';
 import { findTableThread, type TableThread } from '../../store/threads.js';
 import type { Answer, Deps, TypedHandler } from '../common/bot.js';
-import { houseVocabulary } from '../common/house-vocabulary.js';
 import type { Received, ReceivedMessage } from '../common/intake.js';
 import { requireTable } from '../common/load-table.js';
-import { readStoredNotes } from '../common/read-notes.js';
+import { houseVocabulary, readStoredNotes } from '../common/table-notes.js';
 
 /** Only what is about the bot's own tables, or said to the bot itself, is ever stored. */
 export async function concerns({ db }: Deps, received: Received): Promise<boolean> {

@@ -20,10 +20,15 @@ import {
   type Who,
   written,
 } from '../common/intake.js';
-import { loadTable, requireTable, requireTableAt } from '../common/load-table.js';
-import { requireMay, standingOf } from '../common/standing.js';
+import {
+  loadTable,
+  requireTable,
+  requireTableAt,
+  takeTastingName,
+  whichTasting,
+} from '../common/load-table.js';
+import { requireAllowed, standingOf } from '../common/standing.js';
 import { isHidden } from '../common/table-view.js';
-import { takeTastingName, whichTasting } from '../common/which-tasting.js';
 import { addRatio, planPourAt } from './add-ratio.js';
 import { POUR_FORM, pouredMessage, pourForm } from './pour-message.js';
 
@@ -91,11 +96,7 @@ async function typedPour(deps: Deps, typed: Typed): Promise<Answer> {
 
 async function openPourForm(deps: Deps, who: Who, tastingId: number): Promise<Answer> {
   const table = await requireTable(deps.db, who.workspace, tastingId);
-  requireMay(
-    'pour',
-    standingOf(who.person, await loadHouse(deps.db, who.workspace), { tasting: table.tasting }),
-    table.tasting,
-  );
+  await requireAllowed(deps.db, who, 'pour', table.tasting);
   return { form: pourForm(table) };
 }
 

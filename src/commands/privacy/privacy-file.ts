@@ -9,7 +9,7 @@ import { listNotes } from '../../store/notes.js';
 import { besideKeys, ownTables } from '../../store/own-data.js';
 import type { Deps } from '../common/bot.js';
 import { requireTable } from '../common/load-table.js';
-import { understand } from '../common/read-notes.js';
+import { understand } from '../common/table-notes.js';
 import { type OwnLine, ownDataFile, untold } from './privacy-messages.js';
 
 /**

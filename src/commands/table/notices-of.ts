@@ -13,15 +13,14 @@ import { listReminderKeys } from '../../store/reminders.js';
 import { cancelledBy, findDigest, latestPrint } from '../../store/tasting-records.js';
 import { findTasting } from '../../store/tastings.js';
 import type { Deps } from '../common/bot.js';
-import { loadResult } from '../common/load-result.js';
 import { loadTable } from '../common/load-table.js';
+import { loadResult } from '../common/table-notes.js';
 import type { TableView } from '../common/table-view.js';
 import { loadReadiness } from '../planning/load-plan.js';
-import { erasedNotices } from '../privacy/privacy-messages.js';
 import { besideTable } from '../tallying/panel.js';
 import { tallyPicture } from '../tallying/tally-messages.js';
 import { sheetFileNotice } from './table-sheet-messages.js';
-import { tastingNotices } from './tasting-notices.js';
+import { erasedNotices, tastingNotices } from './tasting-notices.js';
 
 /** Notices of a tasting, from its state alone. */
 export async function noticesOfTasting(

@@ -11,9 +11,14 @@ import { inTransaction } from '../../store/transaction.js';
 import { type Answer, type Deps, type Feature, subjectId } from '../common/bot.js';
 import { changeTasting } from '../common/change-tasting.js';
 import { OfTasting, readValue, type Tap, type Typed, tastingOf, type Who } from '../common/intake.js';
-import { loadTable, requireTable, requireTableAt } from '../common/load-table.js';
+import {
+  loadTable,
+  requireTable,
+  requireTableAt,
+  takeTastingName,
+  whichTasting,
+} from '../common/load-table.js';
 import { requireMay, standingOf } from '../common/standing.js';
-import { takeTastingName, whichTasting } from '../common/which-tasting.js';
 import { loadReadiness } from '../planning/load-plan.js';
 import { planTableRoasts, useTableCoffee } from '../planning/plan-roasts.js';
 import { noticesOfTasting } from './notices-of.js';

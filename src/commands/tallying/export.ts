@@ -10,9 +10,9 @@ import { findExport, recordExport } from '../../store/tasting-records.js';
 import { inTransaction } from '../../store/transaction.js';
 import type { Answer, Deps } from '../common/bot.js';
 import type { Who } from '../common/intake.js';
-import { loadResult } from '../common/load-result.js';
 import { requireTable } from '../common/load-table.js';
 import { requireMay, standingOf } from '../common/standing.js';
+import { loadResult } from '../common/table-notes.js';
 import { isHidden } from '../common/table-view.js';
 import { exportNotices } from './export-message.js';
 

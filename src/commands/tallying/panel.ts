@@ -9,8 +9,8 @@ import type { Notice } from '../../kit/notice.js';
 import { KindRefusal } from '../../runtime/errors.js';
 import type { Answer, Deps } from '../common/bot.js';
 import type { Tap } from '../common/intake.js';
-import { loadResult } from '../common/load-result.js';
 import { requireTableAt } from '../common/load-table.js';
+import { loadResult } from '../common/table-notes.js';
 import { besideNotices, numbersPage } from './panel-messages.js';
 
 /** The numbers behind a digest, for anyone at the table who taps for them once it is closed. */

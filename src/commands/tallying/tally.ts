@@ -14,10 +14,9 @@ import { inTransaction } from '../../store/transaction.js';
 import { openBookForm } from '../booking/book.js';
 import { type Answer, type Deps, type Feature, subjectId } from '../common/bot.js';
 import { Id, readValue, type Tap, type Typed, tastingOf, type Who } from '../common/intake.js';
-import { loadResult } from '../common/load-result.js';
-import { requireTable, requireTableAt } from '../common/load-table.js';
+import { requireTable, requireTableAt, takeTastingName, whichTasting } from '../common/load-table.js';
 import { requireMay, standingOf } from '../common/standing.js';
-import { takeTastingName, whichTasting } from '../common/which-tasting.js';
+import { loadResult } from '../common/table-notes.js';
 import { exportTable, noticesOfExport } from './export.js';
 import { type NextWords, nextWords } from './tally-messages.js';
 

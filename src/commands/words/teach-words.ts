@@ -23,10 +23,9 @@ import {
 } from '../../store/house.js';
 import { inTransaction } from '../../store/transaction.js';
 import type { Answer, Deps } from '../common/bot.js';
-import { houseVocabulary } from '../common/house-vocabulary.js';
 import type { Who } from '../common/intake.js';
-import { rereadOpenTables } from '../common/read-notes.js';
 import { requireAllowed } from '../common/standing.js';
+import { houseVocabulary, rereadOpenTables } from '../common/table-notes.js';
 import type { AttributeFamily } from './words-form.js';
 import { type WordShown, wordCardMessage, wordConflictMessage, wordListMessage } from './words-messages.js';
 

@@ -2,7 +2,6 @@ import { z } from 'zod';
 import { findAttribute } from '../../domain/notes/vocabulary.js';
 import { listHouseWords } from '../../store/house.js';
 import type { Answer, Deps, Feature, SubmitAnswer } from '../common/bot.js';
-import { houseVocabulary } from '../common/house-vocabulary.js';
 import {
   chosen,
   readValue,
@@ -12,6 +11,7 @@ import {
   type Who,
   written,
 } from '../common/intake.js';
+import { houseVocabulary } from '../common/table-notes.js';
 import { attributeFamilies, forget, requireAttribute, teach, wordShown } from './teach-words.js';
 import { exportTap, exportWords, importSubmitted, openImportForm } from './words-csv.js';
 import { teachForm } from './words-form.js';
