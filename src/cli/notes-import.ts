@@ -1,6 +1,6 @@
 import { parseArgs } from 'node:util';
 import { readConfig } from '../app/config.js';
-import { importNotes } from '../commands/notes/import-notes.js';
+import { importNotes } from '../commands/notes/note-written.js';
 import { systemClock } from '../runtime/clock.js';
 import { KindRefusal } from '../runtime/errors.js';
 import { createLog } from '../runtime/log.js';

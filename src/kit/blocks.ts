@@ -89,6 +89,18 @@ export function button(label: string, action: string, value: unknown, look: Butt
   return base;
 }
 
+/** Takes something out of use once more is said: what stays of it. */
+export function archiveButton(
+  feature: string,
+  { id, name }: { readonly id: number; readonly name: string },
+  thing: string,
+  stays: string,
+): Button {
+  const text = `${plain(name)} leaves the lists. ${stays}`;
+  const confirm = { title: `Archive this ${thing}?`, text, yes: 'Archive', no: 'Keep' };
+  return button('Archive', `${feature}.archive`, id, { style: 'danger', confirm });
+}
+
 /** Buttons in rows of five, as many rows as needed: thumbs first. */
 export function buttons(...elements: readonly Button[]): ActionsBlock[] {
   const rows: ActionsBlock[] = [];

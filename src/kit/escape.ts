@@ -3,7 +3,7 @@
  * the forms that Slack would otherwise turn into a call to the whole channel or into styling.
  */
 export function mrkdwn(text: string): string {
-  const tidied = tidy(text);
+  const tidied = plain(text);
   if (!SPECIAL.test(tidied)) return tidied;
   return tidied
     .replaceAll('&', '&amp;')
@@ -16,16 +16,14 @@ export function mrkdwn(text: string): string {
 /** Every character that one of the replacements begins with; most sentences have none. */
 const SPECIAL = /[&<>@*_~`]/;
 
-/** Text from people for plain_text, which needs no entities: only what could disguise it is taken out. */
-export function plain(text: string): string {
-  return tidy(text);
-}
-
 /** Visible ASCII with single spaces between: nothing to take out, and much quicker to see. */
 const IS_TIDY = /^[!-~]+(?: [!-~]+)*$/;
 
-/** Control, zero-width and direction-changing characters out, white space folded. */
-function tidy(text: string): string {
+/**
+ * Text from people for plain_text, which needs no entities: only what could disguise it is taken out, control,
+ * zero-width and direction-changing characters, and white space is folded.
+ */
+export function plain(text: string): string {
   if (IS_TIDY.test(text)) return text;
   return text
     .replace(/[\p{Cc}\p{Cf}]/gu, (character) =>

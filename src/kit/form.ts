@@ -35,7 +35,13 @@ export function form(
   return view;
 }
 
-function input(name: string, label: string, element: InputBlock['element'], look: Look<unknown>): InputBlock {
+/** An input of any kind that Slack knows; the builders below make the usual ones. */
+export function input(
+  name: string,
+  label: string,
+  element: InputBlock['element'],
+  look: Look<unknown> = {},
+): InputBlock {
   const block: InputBlock = {
     type: 'input',
     block_id: name,
@@ -151,6 +157,11 @@ export function timeInput(name: string, label: string, look: Look = {}): InputBl
 export function personInput(name: string, label: string, look: Look = {}): InputBlock {
   const initial = look.initial ? { initial_user: look.initial } : {};
   return input(name, label, { type: 'users_select', action_id: INPUT, ...initial }, look);
+}
+
+export function channelInput(name: string, label: string, look: Look = {}): InputBlock {
+  const initial = look.initial ? { initial_channel: look.initial } : {};
+  return input(name, label, { type: 'channels_select', action_id: INPUT, ...initial }, look);
 }
 
 export function peopleInput(name: string, label: string, look: Look<readonly string[]> = {}): InputBlock {

@@ -1,5 +1,5 @@
 import { afterEach, expect, test } from 'vitest';
-import { importNotes } from '../../src/commands/notes/import-notes.js';
+import { importNotes } from '../../src/commands/notes/note-written.js';
 import type { StoryHouse } from './start-house.js';
 import { card, one, openTable, startStory, wordsOf } from './tell.js';
 

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { withoutUnseen } from '../../kit/escape.js';
+import { mrkdwn, withoutUnseen } from '../../kit/escape.js';
 import { KindRefusal } from '../../runtime/errors.js';
 
 /** `/spoon words…`, or `@Tallyspoon words…` with the thread it was written in. `words` has entities decoded. */
@@ -112,6 +112,34 @@ export function splitWords(words: string): readonly string[] {
   const straight = words.replace(/[\u201c\u201d\u201e\u00ab\u00bb]/g, '"').replace(/\u00a0/g, ' ');
   return [...straight.matchAll(/"([^"]*)"|(\S+)/g)].map((match) => match[1] ?? match[2] ?? '');
 }
+
+/** A name that somebody gives to a coffee or a blend, and what to say when it cannot have it. */
+type GivenName = {
+  readonly name: string;
+  /** Its id, when it is there already. */
+  readonly own: number | null;
+  readonly thing: 'coffee' | 'blend';
+  readonly like: string | null;
+  readonly instead: string;
+};
+
+/** @throws {KindRefusal} when the name is empty, too long, or another one in use has it */
+export function requireFreeName(
+  { name, own, thing, like, instead }: GivenName,
+  inUse: readonly { readonly id: number; readonly name: string }[],
+): void {
+  if (name.length < 1 || name.length > 80) {
+    throw new KindRefusal('not understood', 'A name has 1 to 80 characters.', like, 'name');
+  }
+  // The name itself, and not what it looks like: one of signs that cannot be seen is a name too.
+  const same = inUse.find(({ id, name: known }) => id !== own && known.toLowerCase() === name.toLowerCase());
+  if (!same) return;
+  const sentence = `There is a ${thing} called ${mrkdwn(same.name)} already.`;
+  throw new KindRefusal('already there', sentence, instead, 'name');
+}
+
+/** Which part of a long list is shown, in button values: it begins with this one. */
+export const Page = z.object({ from: z.number().int().nonnegative() });
 
 /** Ids in button values. */
 export const Id = z.number().int().positive();

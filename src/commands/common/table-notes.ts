@@ -1,8 +1,7 @@
 import { remembered } from '../../domain/measure/remembered.js';
 import { cupNames } from '../../domain/notes/cup-reference.js';
 import { readNote } from '../../domain/notes/read-note.js';
-import type { Reading } from '../../domain/notes/reading.js';
-import { correctReading } from '../../domain/notes/reading.js';
+import { correctReading, type Reading } from '../../domain/notes/reading.js';
 import { extendVocabulary, SHIPPED_VOCABULARY, type Vocabulary } from '../../domain/notes/vocabulary.js';
 import type { Note, NoteReading } from '../../domain/record/note.js';
 import type { TableSetting } from '../../domain/record/table-setting.js';

@@ -15,9 +15,9 @@ export function helloMessage(setUp: boolean): Message {
     blocks: [
       section(`${text}\n${more}`),
       ...buttons(
-        ...(setUp
-          ? [button('Book a tasting', 'book.form#hello', {}, { style: 'primary' })]
-          : [button('Set up the house', 'house.first#hello', {}, { style: 'primary' })]),
+        setUp
+          ? button('Book a tasting', 'book.form#hello', {}, { style: 'primary' })
+          : button('Set up the house', 'house.first#hello', {}, { style: 'primary' }),
         button('What I can do', 'help.show#hello', {}),
       ),
     ],
@@ -53,11 +53,10 @@ const MOST_STEPS = 12;
 
 /** What is next for one person. */
 export function nextMessage(steps: readonly NextStep[]): Message {
-  const fitting = whatFits(steps);
-  const words = [...fitting.shown.map((step) => step.words), ...fitting.more];
+  const words = steps.slice(0, MOST_STEPS).map(wordsOf);
   return {
-    text: `What is next for you: ${words.join(' ')}`,
-    blocks: [section('*What is next for you*'), ...stepBlocks(fitting), ...moreBlocks(steps)],
+    text: `What is next for you: ${[...words, ...leftOf(steps)].join(' ')}`,
+    blocks: [section('*What is next for you*'), ...stepBlocks(steps), ...moreBlocks(steps)],
   };
 }
 
@@ -67,38 +66,30 @@ export function homeView(steps: readonly NextStep[]): HomeView {
     type: 'home',
     blocks: [
       header('What is next for you'),
-      ...stepBlocks(whatFits(steps)),
+      ...stepBlocks(steps),
       ...moreBlocks(steps),
       context('`/spoon help` shows every word with an example.'),
     ],
   };
 }
 
-/** The steps that are shown, their words made safe, and what is said of the others, if there are any. */
-type Fitting = {
-  readonly shown: readonly (NextStep & { readonly words: string })[];
-  readonly more: readonly string[];
-};
-
-function whatFits(steps: readonly NextStep[]): Fitting {
+/** What is said of the steps that are not shown, if there are any. */
+function leftOf(steps: readonly NextStep[]): readonly string[] {
   const left = steps.length - MOST_STEPS;
-  return {
-    shown: steps.slice(0, MOST_STEPS).map((step) => ({ ...step, words: mrkdwnKeepingCode(step.text) })),
-    more: left > 0 ? [`And ${left} more.`] : [],
-  };
+  return left > 0 ? [`And ${left} more.`] : [];
 }
 
-function stepBlocks({ shown, more }: Fitting): readonly KnownBlock[] {
-  const blocks = shown.map(({ words, label, action, value }, index) =>
-    label !== null && action !== null
-      ? section(words, button(label, `${action}#${index}`, value))
-      : section(words),
-  );
-  return [...blocks, ...more.map((line) => context(line))];
+function stepBlocks(steps: readonly NextStep[]): readonly KnownBlock[] {
+  const blocks = steps.slice(0, MOST_STEPS).map((step, index) => {
+    const { label, action, value } = step;
+    const tap = label === null || action === null ? undefined : button(label, `${action}#${index}`, value);
+    return section(wordsOf(step), tap);
+  });
+  return [...blocks, ...leftOf(steps).map((line) => context(line))];
 }
 
 /** Our own sentences may hold `code`; whatever came from people in them is escaped all the same. */
-function mrkdwnKeepingCode(text: string): string {
+function wordsOf({ text }: NextStep): string {
   return text
     .split('`')
     .map((piece, index) =>

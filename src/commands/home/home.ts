@@ -1,11 +1,11 @@
 import { say } from '../../kit/blocks.js';
-import { listToldFacts } from '../../store/house.js';
+import { listToldFacts, loadHouse } from '../../store/house.js';
 import { reviveStopped } from '../../store/notices.js';
 import { inTransaction } from '../../store/transaction.js';
 import { type Answer, type Deps, type Feature, subjectId, type Verb } from '../common/bot.js';
 import { type Tap, tastingOf } from '../common/intake.js';
 import { requireTable } from '../common/load-table.js';
-import { requireAllowed } from '../common/standing.js';
+import { requireMay, standingOf } from '../common/standing.js';
 import { helloMessage, helpMessage, homeView } from './home-messages.js';
 import { nextFor } from './next.js';
 
@@ -47,10 +47,8 @@ export function homeFeature(verbs: () => readonly Verb[]): Feature {
 async function retryTap(deps: Deps, tap: Tap): Promise<Answer> {
   const { workspace } = tap.who;
   const { tasting } = await requireTable(deps.db, workspace, tastingOf(tap));
-  await requireAllowed(deps.db, tap.who, 'change table', tasting);
-  const subject = `tasting:${tasting.id}`;
-  await inTransaction(deps.db, async (trx) => {
-    await reviveStopped(trx, subject, deps.clock.now());
-  });
+  const house = await loadHouse(deps.db, workspace);
+  requireMay('change table', standingOf(tap.who.person, house, { tasting }), tasting);
+  await inTransaction(deps.db, (trx) => reviveStopped(trx, `tasting:${tasting.id}`, deps.clock.now()));
   return { message: say('Trying again. If it still does not work, I say so here.') };
 }

@@ -23,12 +23,11 @@ export async function nextFor(
   const house = await loadHouse(db, workspace);
   const steps: NextStep[] = [];
   for (const note of await listWithoutCup(db, workspace, person)) {
-    steps.push({
-      text: `One of your notes names no cup: “${note.text.slice(0, 80)}”`,
-      label: 'Say which cup',
-      action: 'note.correct',
-      value: { note: note.id },
-    });
+    steps.push(
+      step(`One of your notes names no cup: “${note.text.slice(0, 80)}”`, 'Say which cup', 'note.correct', {
+        note: note.id,
+      }),
+    );
   }
   steps.push(...(await askSteps(db, who)));
   for (const table of await listTastings(db, workspace, LIVE_STATES)) {
@@ -44,6 +43,16 @@ export async function nextFor(
   return steps;
 }
 
+/** A step with its button; without a label there is none. */
+function step(
+  text: string,
+  label: string | null = null,
+  action: string | null = null,
+  value: unknown = null,
+): NextStep {
+  return { text, label, action, value };
+}
+
 async function askSteps(db: DbOrTransaction, { workspace, person }: Who): Promise<readonly NextStep[]> {
   const asks = (await listAsks(db, workspace, LIVE_ASKS)).filter((ask) => ask.roaster === person);
   const coffees = await coffeesById(
@@ -57,7 +66,7 @@ async function askSteps(db: DbOrTransaction, { workspace, person }: Who): Promis
       ask.state === 'asked'
         ? `A roast of ${coffee} is waiting for your answer.`
         : `${coffee} is on your plan.`;
-    return { text, label: 'Show my asks', action: 'ask.list', value: {} };
+    return step(text, 'Show my asks', 'ask.list', {});
   });
 }
 
@@ -67,30 +76,23 @@ function hostSteps(tasting: Tasting, zone: string): readonly NextStep[] {
   switch (tasting.state) {
     case 'open':
       return [
-        {
-          text: `${name} is open. When everyone has written, close it.`,
-          label: 'Close the table',
-          action: 'table.close',
+        step(
+          `${name} is open. When everyone has written, close it.`,
+          'Close the table',
+          'table.close',
           value,
-        },
+        ),
       ];
     case 'closed':
-      return [
-        {
-          text: `${name} is closed. Decide, and its digest is posted.`,
-          label: 'Decide',
-          action: 'digest.form',
-          value,
-        },
-      ];
+      return [step(`${name} is closed. Decide, and its digest is posted.`, 'Decide', 'digest.form', value)];
     default:
       return [
-        {
-          text: `${name} is on ${formatWhen(tasting.startsAt, zone)}${tasting.state === 'ready' ? ', ready' : ', not every coffee is here yet'}.`,
-          label: 'Table sheet',
-          action: 'table.sheet',
+        step(
+          `${name} is on ${formatWhen(tasting.startsAt, zone)}${tasting.state === 'ready' ? ', ready' : ', not every coffee is here yet'}.`,
+          'Table sheet',
+          'table.sheet',
           value,
-        },
+        ),
       ];
   }
 }
@@ -99,42 +101,22 @@ function guestSteps(tasting: Tasting, person: string, zone: string): readonly Ne
   const name = tastingName(tasting);
   if (tasting.state === 'open') {
     return [
-      {
-        text: `${name} is open. Reply under each cup, or use the form.`,
-        label: 'Write a note',
-        action: 'note.form',
-        value: { tasting: tasting.id },
-      },
+      step(`${name} is open. Reply under each cup, or use the form.`, 'Write a note', 'note.form', {
+        tasting: tasting.id,
+      }),
     ];
   }
   if (!tasting.invited.includes(person) || tasting.state === 'closed') return [];
-  return [
-    {
-      text: `You are at ${name} on ${formatWhen(tasting.startsAt, zone)}.`,
-      label: null,
-      action: null,
-      value: null,
-    },
-  ];
+  return [step(`You are at ${name} on ${formatWhen(tasting.startsAt, zone)}.`)];
 }
 
 async function firstSteps(db: DbOrTransaction, workspace: string): Promise<readonly NextStep[]> {
   const recipes = await listRecipes(db, workspace);
   if (recipes.length > 0)
-    return [
-      {
-        text: 'Nothing is waiting for you. Book the next tasting?',
-        label: 'Book a tasting',
-        action: 'book.form',
-        value: {},
-      },
-    ];
+    return [step('Nothing is waiting for you. Book the next tasting?', 'Book a tasting', 'book.form', {})];
   return [
-    {
-      text: 'Nothing is set up yet. Tell the house its roast days and roaster: `/spoon house`. Then add coffees: `/spoon shelf add`, and a blend: `/spoon recipe add`.',
-      label: null,
-      action: null,
-      value: null,
-    },
+    step(
+      'Nothing is set up yet. Tell the house its roast days and roaster: `/spoon house`. Then add coffees: `/spoon shelf add`, and a blend: `/spoon recipe add`.',
+    ),
   ];
 }

@@ -1,4 +1,4 @@
-import { type FactName, HouseFacts, parseFact, showFacts } from '../../domain/house/house-facts.js';
+import { type FactName, HouseFacts, parseFact, showFact, showFacts } from '../../domain/house/house-facts.js';
 import { mrkdwn } from '../../kit/escape.js';
 import type { Message } from '../../kit/message.js';
 import { KindRefusal } from '../../runtime/errors.js';
@@ -10,7 +10,7 @@ import type { Answer, Deps } from '../common/bot.js';
 import type { Who } from '../common/intake.js';
 import { isKeeper, requireKeeper } from '../common/standing.js';
 import { replanShelf } from '../planning/plan-roasts.js';
-import { factText, type HouseShown, houseCardMessage } from './house-card-message.js';
+import { factText, type HouseShown, houseCardMessage } from './house-messages.js';
 
 /** Names of house facts, as buttons and forms carry them. */
 export const FactNameValue = HouseFacts.keyof();
@@ -19,13 +19,9 @@ export const FactNameValue = HouseFacts.keyof();
 export type FactWords = readonly { readonly name: FactName; readonly words: string }[];
 
 /** The house as this person sees it. */
-export async function houseShown(
-  db: DbOrTransaction,
-  who: Who,
-): Promise<HouseShown & { readonly house: HouseFacts }> {
+export async function houseShown(db: DbOrTransaction, who: Who): Promise<HouseShown> {
   const house = await loadHouse(db, who.workspace);
   return {
-    house,
     facts: showFacts(house),
     told: await listToldFacts(db, who.workspace),
     mayChange: isKeeper(house, who.person),
@@ -55,7 +51,9 @@ export async function changeHouse(deps: Deps, who: Who, facts: FactWords): Promi
       if (JSON.stringify(house[name]) !== JSON.stringify(before[name])) said.push(factText(parsed.said));
     }
     const told = Object.fromEntries(facts.map(({ name }) => [name, house[name]]));
-    await keep(deps, trx, who, told, [before, house]);
+    const now = deps.clock.now();
+    await saveHouse(trx, who.workspace, told, who.person, now);
+    await showAnew(trx, who, now, [before, house]);
     const done = said.length > 0 ? `Kept: ${said.join('; ')}.` : 'Kept; nothing is different.';
     return { message: await houseCard(trx, who, done) };
   });
@@ -66,39 +64,22 @@ export async function resetHouseFact(deps: Deps, who: Who, name: FactName): Prom
   return inTransaction(deps.db, async (trx) => {
     const before = await loadHouse(trx, who.workspace);
     requireKeeper(before, who.person);
-    await resetFact(trx, who.workspace, name, who.person, deps.clock.now());
+    const now = deps.clock.now();
+    await resetFact(trx, who.workspace, name, who.person, now);
     const house = await loadHouse(trx, who.workspace);
-    await settle(deps, trx, who, [before, house]);
-    const fact = showFacts(house).find((known) => known.name === name);
-    return {
-      message: await houseCard(
-        trx,
-        who,
-        `Back to the default: ${fact?.label ?? ''} ${factText(fact?.value ?? '')}.`,
-      ),
-    };
+    await showAnew(trx, who, now, [before, house]);
+    const { label, value } = showFact(name, house);
+    return { message: await houseCard(trx, who, `Back to the default: ${label} ${factText(value)}.`) };
   });
 }
 
-async function keep(
-  deps: Deps,
-  trx: DbOrTransaction,
-  who: Who,
-  told: Partial<HouseFacts>,
-  houses: readonly HouseFacts[],
-): Promise<void> {
-  await saveHouse(trx, who.workspace, told, who.person, deps.clock.now());
-  await settle(deps, trx, who, houses);
-}
-
 /** Tables and asks follow, and so does what the people concerned see on their home tab. */
-async function settle(
-  deps: Deps,
+async function showAnew(
   trx: DbOrTransaction,
   who: Who,
+  now: Date,
   houses: readonly HouseFacts[],
 ): Promise<void> {
-  const now = deps.clock.now();
   await replanShelf(trx, { workspace: who.workspace, who: who.person, now });
   const people = new Set(houses.flatMap((house) => [...house.stewards, house.roasterPerson ?? []].flat()));
   for (const person of people) await markChanged(trx, who.workspace, `person:${person}`, now);

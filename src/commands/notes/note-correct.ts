@@ -27,7 +27,7 @@ import {
 import { requireTable } from '../common/load-table.js';
 import { requireMay, standingOf } from '../common/standing.js';
 import { houseVocabulary, readStoredNotes, rereadOpenTables, understand } from '../common/table-notes.js';
-import { correctForm, DROP } from './note-forms.js';
+import { correctForm, DROP } from './note-messages.js';
 
 const Value = z.object({ note: Id });
 const CupValue = Value.extend({ cup: Id });
@@ -35,17 +35,12 @@ const MOST_OTHERS = 40;
 
 /** The form in which a taster says what was meant; from inside a form it opens on top. */
 export async function correctTap(deps: Deps, tap: Tap): Promise<Answer> {
-  const note = await requireOwnNote(deps.db, tap.who, readValue(Value, tap.value).note);
-  const setting = await requireTable(deps.db, tap.who.workspace, note.tastingId);
-  const reading = await understand(deps.db, tap.who.workspace, setting, note);
-  const vocabulary = await houseVocabulary(deps.db, tap.who.workspace);
+  const { note, setting, reading, vocabulary } = await ownReading(deps.db, tap.who, tap.value);
   const asks = reading.needsCup || (note.homeCupId === null && note.chosenCupId !== null);
   const form = correctForm({
     noteId: note.id,
     text: note.text,
-    whichCup: asks
-      ? { cups: setting.cups.map((cup) => ({ id: cup.id, name: cupName(cup) })), chosen: note.chosenCupId }
-      : null,
+    whichCup: asks ? { cups: setting.cups, chosen: note.chosenCupId } : null,
     mentions: reading.mentions.slice(0, 40).map((mention) => ({
       name: spanName('m', mention.span),
       words: note.text.slice(...mention.span),
@@ -58,40 +53,33 @@ export async function correctTap(deps: Deps, tap: Tap): Promise<Answer> {
   return tap.form ? { pushForm: form } : { form };
 }
 
+/** One's own note, as a button or form names it, with what is read in it now. */
+async function ownReading(db: DbOrTransaction, who: Who, json: string) {
+  const note = await requireOwnNote(db, who, readValue(Value, json).note);
+  const setting = await requireTable(db, who.workspace, note.tastingId);
+  const reading = await understand(db, who.workspace, setting, note);
+  return { note, setting, reading, vocabulary: await houseVocabulary(db, who.workspace) };
+}
+
 /** Keeps the corrections, reads the note again, and teaches the house when asked to. */
 export async function correctSubmitted(deps: Deps, { who, form }: Submission): Promise<SubmitAnswer> {
-  const note = await requireOwnNote(deps.db, who, readValue(Value, form.privateMetadata).note);
-  const setting = await requireTable(deps.db, who.workspace, note.tastingId);
-  const reading = await understand(deps.db, who.workspace, setting, note);
-  const vocabulary = await houseVocabulary(deps.db, who.workspace);
+  const { note, setting, reading, vocabulary } = await ownReading(deps.db, who, form.privateMetadata);
   const corrections = [
     ...reading.mentions.flatMap(({ span, attribute }) => changedMention(form, span, attribute, vocabulary)),
     ...reading.unplaced.flatMap(({ span, words }) => placedWords(form, span, words, vocabulary)),
   ];
   const now = deps.clock.now();
+  const by = { workspace: who.workspace, by: who.person, at: now };
   const cup = setting.cups.find((held) => String(held.id) === written(form, 'cup'));
   const said = await inTransaction(deps.db, async (trx) => {
     for (const { span, attribute } of corrections) {
-      await saveCorrection(trx, {
-        workspace: who.workspace,
-        noteId: note.id,
-        span,
-        attribute,
-        by: who.person,
-        at: now,
-      });
+      await saveCorrection(trx, { ...by, noteId: note.id, span, attribute });
     }
     if (cup) await chooseCup(trx, note.id, cup.id);
     if (chosen(form, 'teach').includes('teach')) {
       for (const { words, attribute } of corrections) {
         if (words === null || attribute === null) continue;
-        await saveHouseWord(trx, {
-          workspace: who.workspace,
-          words: words.toLowerCase(),
-          attribute,
-          by: who.person,
-          at: now,
-        });
+        await saveHouseWord(trx, { ...by, words: words.toLowerCase(), attribute });
       }
       await rereadOpenTables(trx, who.workspace, now);
     }

@@ -9,11 +9,13 @@ import { KindRefusal } from '../../runtime/errors.js';
 import { markChanged } from '../../store/changed.js';
 import type { DbOrTransaction } from '../../store/db.js';
 import { freeFormTs, listNotes, saveNote } from '../../store/notes.js';
+import { findTastingByNumber } from '../../store/tastings.js';
 import { inTransaction } from '../../store/transaction.js';
 import type { Deps } from '../common/bot.js';
 import type { Who } from '../common/intake.js';
+import { loadTable } from '../common/load-table.js';
 import { houseVocabulary, readStoredNotes, understand } from '../common/table-notes.js';
-import type { OwnNote } from './note-forms.js';
+import type { OwnNote } from './note-messages.js';
 
 /** What one form says: words on a cup, and words on the order. */
 type FormNote = { readonly cup: Cup | null; readonly text: string; readonly placing: string };
@@ -39,9 +41,12 @@ export async function writeFormNotes(
   const now = deps.clock.now();
   const notes = await inTransaction(deps.db, async (trx) => {
     const kept: Note[] = [];
-    if (written.text !== '')
-      kept.push(await keep(trx, who, setting, written.text, written.cup?.id ?? null, now));
-    if (written.placing !== '') kept.push(await keep(trx, who, setting, written.placing, null, now));
+    const { workspace, person } = who;
+    const said = { source: 'form', taster: person, late: tasting.closedAt !== null } as const;
+    for (const [text, cup] of [[written.text, written.cup] as const, [written.placing, null] as const]) {
+      if (text === '') continue;
+      kept.push(await saveWritten(trx, workspace, setting, { ...said, text, cupId: cup?.id ?? null }, now));
+    }
     await readStoredNotes(trx, setting, kept, await houseVocabulary(trx, who.workspace));
     await markChanged(trx, who.workspace, `tasting:${tasting.id}`, now);
     return kept;
@@ -49,32 +54,38 @@ export async function writeFormNotes(
   return understoodMessage(deps, who, setting, notes);
 }
 
-async function keep(
+/** Words written elsewhere than in a thread. */
+type Written = {
+  readonly source: 'form' | 'paper';
+  readonly taster: string;
+  readonly text: string;
+  readonly cupId: number | null;
+  readonly late: boolean;
+};
+
+async function saveWritten(
   trx: DbOrTransaction,
-  who: Who,
-  setting: TableSetting,
-  text: string,
-  cupId: number | null,
+  workspace: string,
+  { tasting }: TableSetting,
+  { source, taster, text, cupId, late }: Written,
   now: Date,
 ): Promise<Note> {
-  const { tasting } = setting;
-  const channel = `form:${tasting.id}:${who.person}`;
-  const ts = await freeFormTs(trx, who.workspace, channel, now);
+  const channel = `${source}:${tasting.id}:${taster}`;
   const note = await saveNote(trx, {
-    workspace: who.workspace,
+    workspace,
     tastingId: tasting.id,
-    source: 'form',
+    source,
     channel,
-    ts,
+    ts: await freeFormTs(trx, workspace, channel, now),
     threadTs: null,
-    person: who.person,
+    person: source === 'paper' ? paperPerson(taster) : taster,
     homeCupId: cupId,
     text,
     editedTs: null,
-    late: tasting.closedAt !== null,
+    late,
     at: now,
   });
-  if (!note) throw new Error('a note from the form was kept and is gone');
+  if (!note) throw new Error('a note was kept and is gone');
   return note;
 }
 
@@ -125,4 +136,48 @@ export async function ownNotes(
     });
   }
   return own;
+}
+
+/** A note kept on paper: its words, and the cup it stood under when its words name none. */
+type PaperNote = { readonly text: string; readonly homeCup: string | null };
+
+/**
+ * Brings one taster's notes from paper into a table. They count like any other, late ones included when the
+ * table has closed: paper is what people wrote at the table.
+ *
+ * @returns how many were kept and how many of them name no cup
+ */
+export async function importNotes(
+  deps: Deps,
+  workspace: string,
+  tastingNumber: number,
+  taster: string,
+  notes: readonly PaperNote[],
+): Promise<{ readonly kept: number; readonly withoutCup: number }> {
+  const now = deps.clock.now();
+  const tasting = await findTastingByNumber(deps.db, workspace, tastingNumber);
+  if (!tasting) throw new KindRefusal('not found', `There is no tasting T${tastingNumber}.`);
+  if (tasting.state === 'cancelled')
+    throw new KindRefusal('not now', `${tastingName(tasting)} was cancelled.`);
+  const setting = await loadTable(deps.db, workspace, tasting);
+  return inTransaction(deps.db, async (trx) => {
+    const vocabulary = await houseVocabulary(trx, workspace);
+    let withoutCup = 0;
+    for (const { text, homeCup } of notes) {
+      const cup = setting.cups.find(
+        (held) => homeCup !== null && [held.label, held.code].includes(homeCup.toUpperCase()),
+      );
+      const written = { source: 'paper', taster, text, cupId: cup?.id ?? null, late: false } as const;
+      const note = await saveWritten(trx, workspace, setting, written, now);
+      const [reading] = await readStoredNotes(trx, setting, [note], vocabulary);
+      if (reading?.needsCup) withoutCup += 1;
+    }
+    await markChanged(trx, workspace, `tasting:${tasting.id}`, now);
+    return { kept: notes.length, withoutCup };
+  });
+}
+
+/** Somebody who wrote on paper: a Slack user id stays one, any other name is kept apart from them. */
+function paperPerson(taster: string): string {
+  return /^[UW][A-Z0-9]{6,}$/.test(taster) ? taster : `paper:${taster}`;
 }

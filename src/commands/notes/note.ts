@@ -9,8 +9,7 @@ import { requireTable, requireTableAt, takeTastingName, whichTasting } from '../
 import { isHidden } from '../common/table-view.js';
 import { openOwnData } from '../privacy/privacy.js';
 import { correctSubmitted, correctTap, cupTap } from './note-correct.js';
-import { CORRECT_FORM, NOTE_FORM, noteForm } from './note-forms.js';
-import { goneNoteNotices, noteNotices } from './note-notices.js';
+import { CORRECT_FORM, goneNoteNotices, NOTE_FORM, noteForm, noteNotices } from './note-messages.js';
 import { ownNotes, placingWords, writeFormNotes } from './note-written.js';
 
 const Value = z.object({ tasting: Id, cup: Id.optional() });

@@ -1,4 +1,4 @@
-import type { KnownBlock, ModalView } from '@slack/types';
+import type { ModalView } from '@slack/types';
 import { counted } from '../../domain/measure/plain-list.js';
 import { button, buttons, context, section } from '../../kit/blocks.js';
 import { form } from '../../kit/form.js';
@@ -54,8 +54,7 @@ export function erasedForm(counts: OwnCounts): ModalView {
 }
 
 function done(sentence: string): ModalView {
-  const blocks: readonly KnownBlock[] = [section(sentence)];
-  return form('privacy.mine', 'My data', null, blocks);
+  return form('privacy.mine', 'My data', null, [section(sentence)]);
 }
 
 /** One of a person's notes as their file tells it. */

@@ -1,15 +1,22 @@
+import type { ModalView } from '@slack/types';
+import { understoodSentence } from '../../domain/notes/reading.js';
+import { cupName, tastingName } from '../../domain/record/tasting.js';
+import { formatWhen } from '../../domain/when/local-day.js';
+import type { Notice } from '../../kit/notice.js';
 import { markChanged } from '../../store/changed.js';
+import { loadHouse } from '../../store/house.js';
+import { listNotes } from '../../store/notes.js';
 import { findNotice } from '../../store/notices.js';
-import { eraseOwnData, ownTables } from '../../store/own-data.js';
+import { besideKeys, eraseOwnData, ownTables } from '../../store/own-data.js';
 import { forgetOnDisk } from '../../store/sqlite/disk.js';
 import { findDigest } from '../../store/tasting-records.js';
 import { inTransaction } from '../../store/transaction.js';
 import type { Answer, Deps, Feature } from '../common/bot.js';
 import type { Tap, Who } from '../common/intake.js';
 import { requireTable } from '../common/load-table.js';
+import { understand } from '../common/table-notes.js';
 import { writeDigest } from '../deciding/write-digest.js';
-import { noticesOfOwnData } from './privacy-file.js';
-import { erasedForm, onItsWay, ownDataForm } from './privacy-messages.js';
+import { erasedForm, type OwnLine, onItsWay, ownDataFile, ownDataForm, untold } from './privacy-messages.js';
 
 /** What the bot keeps of a person, theirs alone to see, to take with them and to erase. */
 export const privacy: Feature = {
@@ -30,8 +37,8 @@ export async function openOwnData(deps: Deps, who: Who): Promise<Answer> {
 
 /** The button in the note form. */
 async function ownDataTap(deps: Deps, tap: Tap): Promise<Answer> {
-  const { form } = await openOwnData(deps, tap.who);
-  return tap.form && form ? { pushForm: form } : { ...(form ? { form } : {}) };
+  const form = ownDataForm(await countsOf(deps, tap.who));
+  return tap.form ? { pushForm: form } : { form };
 }
 
 /** Sends the person their own notes as a file, in direct messages. */
@@ -74,6 +81,37 @@ async function countsOf(deps: Deps, who: Who) {
   return { notes: tables.reduce((sum, table) => sum + table.notes, 0), tables: tables.length };
 }
 
-function shown(tap: Tap, form: ReturnType<typeof onItsWay>): Answer {
+function shown(tap: Tap, form: ModalView): Answer {
   return tap.form ? { replaceForm: form } : { form };
+}
+
+/**
+ * The file a person asked for; `subject` is "mine:PERSON:INSTANT", once for each time they ask. When nothing
+ * of theirs is left, what they were told about it goes, too.
+ */
+async function noticesOfOwnData(deps: Deps, workspace: string, subject: string): Promise<readonly Notice[]> {
+  const person = subject.split(':')[1] ?? '';
+  const { timeZone } = await loadHouse(deps.db, workspace);
+  const tables = [];
+  for (const { tastingId } of await ownTables(deps.db, { workspace, person })) {
+    const setting = await requireTable(deps.db, workspace, tastingId);
+    const { tasting, recipe } = setting;
+    const notes: OwnLine[] = [];
+    for (const note of await listNotes(deps.db, tastingId, person)) {
+      const cup = setting.cups.find((held) => held.id === (note.chosenCupId ?? note.homeCupId));
+      notes.push({
+        when: formatWhen(note.receivedAt, timeZone),
+        cup: cup ? cupName(cup) : null,
+        late: note.late,
+        text: note.text,
+        understood: understoodSentence(await understand(deps.db, workspace, setting, note)),
+      });
+    }
+    tables.push({
+      title: `${tastingName(tasting)}, ${recipe.name}, ${formatWhen(tasting.startsAt, timeZone)}`,
+      notes,
+    });
+  }
+  if (tables.length === 0) return untold(await besideKeys(deps.db, { workspace, person }), person);
+  return [ownDataFile(subject, person, tables, formatWhen(deps.clock.now(), timeZone))];
 }

@@ -1,3 +1,4 @@
+import type { ModalView } from '@slack/types';
 import type { HouseFacts } from '../../domain/house/house-facts.js';
 import { formatBp, formatMoney } from '../../domain/measure/hundredths.js';
 import { counted, plainList } from '../../domain/measure/plain-list.js';
@@ -8,8 +9,19 @@ import { formatRatio, percentages } from '../../domain/ratio/parts.js';
 import type { Coffee } from '../../domain/record/coffee.js';
 import type { Recipe } from '../../domain/record/recipe.js';
 import { coffeeName } from '../../domain/record/table-setting.js';
-import { button, buttons, context, header, menu, section, sections } from '../../kit/blocks.js';
+import {
+  archiveButton,
+  button,
+  buttons,
+  context,
+  header,
+  menu,
+  say,
+  section,
+  sections,
+} from '../../kit/blocks.js';
 import { mrkdwn, plain } from '../../kit/escape.js';
+import { form, selectInput, selectManyInput, textInput } from '../../kit/form.js';
 import type { Message } from '../../kit/message.js';
 
 /** How a version came to be, ready to be shown. */
@@ -45,11 +57,6 @@ function recipeCoffees(recipe: Recipe, coffees: ReadonlyMap<number, Coffee>): re
   return recipe.parts.map((part) => coffeeName(coffees, part.coffeeId));
 }
 
-/** Percentages of the finished blend with one decimal, adding up to exactly 100.0. */
-function recipePercentages(recipe: Recipe): readonly number[] {
-  return percentages(recipe.parts.map((part) => part.parts));
-}
-
 /** One blend: parts, roast groups, cost, how it came to be; `done` says what just happened. */
 export function recipeCardMessage(shown: RecipeShown, house: RecipeHouse, done?: string): Message {
   const { recipe, latest } = shown;
@@ -70,15 +77,7 @@ export function recipeCardMessage(shown: RecipeShown, house: RecipeHouse, done?:
         button('Change', 'recipe.change', recipe.id),
         ...(shown.versions > 1 ? [button(`${shown.versions} versions`, 'recipe.versions', recipe.id)] : []),
         button('All blends', 'recipe.list', {}),
-        button('Archive', 'recipe.archive', recipe.id, {
-          style: 'danger',
-          confirm: {
-            title: 'Archive this blend?',
-            text: `${plain(recipe.name)} leaves the lists. Its versions and tastings stay.`,
-            yes: 'Archive',
-            no: 'Keep',
-          },
-        }),
+        archiveButton('recipe', recipe, 'blend', 'Its versions and tastings stay.'),
       ),
     ],
   };
@@ -92,7 +91,7 @@ function versionLine(version: VersionShown): string {
 }
 
 function partLines({ recipe, coffees }: RecipeShown): readonly string[] {
-  const shares = recipePercentages(recipe);
+  const shares = percentages(recipe.parts.map((part) => part.parts));
   return recipe.parts.map((part, index) => {
     const coffee = coffees.get(part.coffeeId);
     const share = (shares[index] ?? 0).toFixed(1);
@@ -100,24 +99,22 @@ function partLines({ recipe, coffees }: RecipeShown): readonly string[] {
   });
 }
 
+const LOSS_FROM: Readonly<Record<RoastGroupNote['lossFrom'], string>> = {
+  group: 'measured for the group',
+  coffees: 'from each coffee’s own',
+  defaults: 'with the house’s defaults',
+};
+
 function joiningLines(groups: readonly RoastGroupNote[]): readonly string[] {
+  const namesOf = (group: RoastGroupNote) => group.coffees.map((coffee) => coffee.name);
   const green = groups.filter((group) => group.coffees.length > 1);
-  const roasted = groups.filter((group) => group.coffees.length === 1);
-  const from = new Map<RoastGroupNote['lossFrom'], string>([
-    ['group', 'measured for the group'],
-    ['coffees', 'from each coffee’s own'],
-    ['defaults', 'with the house’s defaults'],
-  ]);
+  const roasted = groups.filter((group) => group.coffees.length === 1).flatMap(namesOf);
   return [
     ...green.map(
       (group) =>
-        `Joined green: ${mrkdwn(group.coffees.map((coffee) => coffee.name).join(' + '))}, loss ${formatBp(group.lossBp)} (${from.get(group.lossFrom) ?? ''})`,
+        `Joined green: ${mrkdwn(namesOf(group).join(' + '))}, loss ${formatBp(group.lossBp)} (${LOSS_FROM[group.lossFrom]})`,
     ),
-    ...(roasted.length > 0
-      ? [
-          `Joined roasted: ${mrkdwn(plainList(roasted.flatMap((group) => group.coffees.map((coffee) => coffee.name))))}`,
-        ]
-      : []),
+    ...(roasted.length > 0 ? [`Joined roasted: ${mrkdwn(plainList(roasted))}`] : []),
   ];
 }
 
@@ -141,6 +138,10 @@ function onlyInBlends({ recipe, coffees }: RecipeShown) {
     context(`${mrkdwn(plainList(names))} ${verb} only in blends: booking a tasting asks for a roast alone.`),
   ];
 }
+
+/** How a blend is added in words. */
+export const RECIPE_EXAMPLE =
+  '/spoon recipe add "Harbour Lamp" chirinos 50 kayanza 30 nubosa 20 green chirinos+kayanza';
 
 const MOST_SHOWN = 12;
 
@@ -192,21 +193,92 @@ export function versionsMessage(versions: readonly VersionShown[]): Message {
 }
 
 function noRecipe(hasCoffees: boolean): Message {
-  const sentence = hasCoffees
-    ? 'There is no blend yet. Name its coffees and their parts.'
-    : 'There is no blend yet, and no coffee to make one of. Add the coffees first.';
-  return {
-    text: sentence,
-    blocks: [
-      section(sentence),
-      context(
-        'By words: `/spoon recipe add "Harbour Lamp" chirinos 50 kayanza 30 nubosa 20 green chirinos+kayanza`',
+  return say(
+    hasCoffees
+      ? 'There is no blend yet. Name its coffees and their parts.'
+      : 'There is no blend yet, and no coffee to make one of. Add the coffees first.',
+    context(`By words: \`${RECIPE_EXAMPLE}\``),
+    ...buttons(
+      hasCoffees
+        ? button('Add a blend', 'recipe.add', {}, { style: 'primary' })
+        : button('Add a coffee', 'shelf.add', {}, { style: 'primary' }),
+    ),
+  );
+}
+
+/** One line of the form: a coffee (id as text) and its part as typed. */
+type RecipeRow = { readonly coffee: string; readonly part: string };
+
+/** A blend as its form shows it. */
+export type RecipeDraft = {
+  /** Null for a new blend. */
+  readonly recipe: number | null;
+  readonly name: string;
+  readonly rows: readonly RecipeRow[];
+  /** Coffee ids of each roast group, with its measured loss where known. */
+  readonly groups: readonly { readonly coffeeIds: readonly number[]; readonly lossBp: number | null }[];
+  readonly why: string;
+};
+
+/** As many coffees as a blend's form takes; more by words. */
+export const MOST_ROWS = 8;
+/** Roast groups of the form. */
+export const GROUP_INPUTS = ['green', 'green2'] as const;
+
+/** The form of a blend: its coffees with their parts, which are roasted together, and why it changes. */
+export function recipeForm(draft: RecipeDraft, coffees: readonly Coffee[]): ModalView {
+  const choices = coffees.map((coffee) => ({ value: String(coffee.id), label: plain(coffee.name) }));
+  const rows = draft.rows.slice(0, MOST_ROWS).flatMap((row, index) => [
+    selectInput(`coffee${index + 1}`, `Coffee ${index + 1}`, choices, {
+      optional: index > 0,
+      initial: row.coffee,
+    }),
+    textInput(`part${index + 1}`, `Its part, in % or whole parts`, {
+      optional: index > 0,
+      limit: 8,
+      placeholder: index === 0 ? '50' : '',
+      initial: row.part,
+    }),
+  ]);
+  const groups = GROUP_INPUTS.slice(0, Math.max(1, draft.groups.length)).flatMap((name, index) => {
+    const group = draft.groups[index];
+    return [
+      selectManyInput(
+        name,
+        index === 0 ? 'Joined green (roasted together)' : 'A second group joined green',
+        choices,
+        {
+          optional: true,
+          hint: 'All others are joined roasted. More groups by words: green a+b green c+d.',
+          initial: group?.coffeeIds.map(String),
+        },
       ),
-      ...buttons(
-        hasCoffees
-          ? button('Add a blend', 'recipe.add', {}, { style: 'primary' })
-          : button('Add a coffee', 'shelf.add', {}, { style: 'primary' }),
-      ),
+      textInput(`${name}Loss`, 'Measured loss of that group', {
+        optional: true,
+        limit: 8,
+        placeholder: '15.3 %',
+        initial: group && group.lossBp !== null ? formatBp(group.lossBp) : null,
+      }),
+    ];
+  });
+  return form(
+    'recipe.form',
+    draft.recipe === null ? 'Add a blend' : 'Change a blend',
+    'Save',
+    [
+      textInput('name', 'Name', { limit: 80, placeholder: 'Harbour Lamp', initial: draft.name }),
+      ...rows,
+      ...(draft.rows.length < MOST_ROWS
+        ? buttons(button('One more coffee', 'recipe.row', draft.rows.length + 1))
+        : []),
+      ...groups,
+      textInput('why', draft.recipe === null ? 'What is it for?' : 'Why does it change?', {
+        optional: true,
+        limit: 200,
+        placeholder: 'Sweeter in milk',
+        initial: draft.why,
+      }),
     ],
-  };
+    { recipe: draft.recipe, rows: draft.rows.length },
+  );
 }

@@ -1,6 +1,5 @@
 import { z } from 'zod';
 import { parseBp } from '../../domain/measure/hundredths.js';
-import { parseRatio } from '../../domain/ratio/parse-ratio.js';
 import type { Coffee } from '../../domain/record/coffee.js';
 import { mrkdwn } from '../../kit/escape.js';
 import { KindRefusal } from '../../runtime/errors.js';
@@ -15,8 +14,8 @@ import {
   type Tap,
   written,
 } from '../common/intake.js';
-import { GROUP_INPUTS, MOST_ROWS, type RecipeDraft, recipeForm } from './recipe-form.js';
-import { type Group, joinParts } from './recipe-words.js';
+import { GROUP_INPUTS, MOST_ROWS, type RecipeDraft, recipeForm } from './recipe-messages.js';
+import { joinParts, sharesOf } from './recipe-words.js';
 import { recipeCard, saveRecipe } from './saved-recipe.js';
 
 const OfRecipe = z.object({ recipe: Id.nullable(), rows: z.number().int().min(1).max(MOST_ROWS) });
@@ -39,7 +38,7 @@ export async function recipeSubmitted(deps: Deps, submission: Submission): Promi
   const errors = problemsIn(form, draft);
   if (Object.keys(errors).length > 0) return { errors };
   const { shares, saidSo } = readRows(draft, coffees);
-  const groups = draft.groups.filter((group) => group.coffees.length > 0).map(toGroup);
+  const groups = draft.groups.filter((group) => group.coffeeIds.length > 0);
   const joined = joinParts(shares, groups, coffees, 'green');
   const saved = { recipeId: recipe, name: draft.name, why: draft.why || null, ...joined };
   const { recipeId, newVersion } = await saveRecipe(deps, who, saved);
@@ -62,7 +61,7 @@ function readDraft(form: FormState, recipe: number | null, rows: number): Recipe
       part: written(form, `part${index + 1}`),
     })),
     groups: GROUP_INPUTS.filter((name) => form.values.has(name)).map((name) => ({
-      coffees: chosen(form, name).map(Number),
+      coffeeIds: chosen(form, name).map(Number),
       lossBp: parseBp(written(form, `${name}Loss`)),
     })),
     why: written(form, 'why'),
@@ -100,12 +99,5 @@ function readRows(draft: RecipeDraft, coffees: readonly Coffee[]) {
   if (named.length < 2) {
     throw new KindRefusal('not understood', 'A blend needs at least two coffees.', null, 'coffee2');
   }
-  const parsed = parseRatio(rows.map((row) => row.part.replace(',', '.')).join(' / '), named);
-  if (!parsed.ok) throw new KindRefusal('not understood', mrkdwn(parsed.message), null, 'part1');
-  const shares = named.map((coffee, index) => ({ coffeeId: coffee.id, parts: parsed.parts[index] ?? 0 }));
-  return { shares: shares.filter((share) => share.parts > 0), saidSo: parsed.saidSo };
-}
-
-function toGroup(group: RecipeDraft['groups'][number]): Group {
-  return { coffeeIds: group.coffees, lossBp: group.lossBp };
+  return sharesOf(rows.map((row) => row.part.replace(',', '.')).join(' / '), named, null, 'part1');
 }

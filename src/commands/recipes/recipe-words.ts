@@ -6,6 +6,7 @@ import type { Coffee } from '../../domain/record/coffee.js';
 import type { Recipe, RecipePart } from '../../domain/record/recipe.js';
 import { mrkdwn } from '../../kit/escape.js';
 import { KindRefusal } from '../../runtime/errors.js';
+import { RECIPE_EXAMPLE } from './recipe-messages.js';
 
 /** A blend as words say it. */
 type RecipeWords = RecipeParts & { readonly why: string | null };
@@ -46,7 +47,8 @@ export function readRecipeWords(
   return { ...joined, saidSo: read.saidSo, why };
 }
 
-type Shares = ReturnType<typeof readShares>;
+/** Coffees with their parts, and what has to be said about how these were read. */
+type Shares = { readonly shares: readonly Share[]; readonly saidSo: string | null };
 
 function readParts(head: readonly string[], coffees: readonly Coffee[], current: Recipe | null): Shares {
   const text = head.join(' ');
@@ -55,10 +57,7 @@ function readParts(head: readonly string[], coffees: readonly Coffee[], current:
     const coffee = coffees.find((known) => known.id === part.coffeeId);
     return { id: part.coffeeId, name: coffee?.name ?? 'a coffee no longer listed' };
   });
-  const parsed = parseRatio(text, own);
-  if (!parsed.ok) throw new KindRefusal('not understood', mrkdwn(parsed.message));
-  const shares = own.map((coffee, index) => ({ coffeeId: coffee.id, parts: parsed.parts[index] ?? 0 }));
-  return { shares: shares.filter((share) => share.parts > 0), saidSo: parsed.saidSo };
+  return sharesOf(text, own);
 }
 
 function currentShares(recipe: Recipe): Shares {
@@ -77,17 +76,10 @@ function intoSections(words: readonly string[]) {
     else if (key === 'green' || key === 'roasted') {
       into = [];
       (key === 'green' ? green : roasted).push(into);
-    } else
-      return {
-        head,
-        green,
-        roasted,
-        why:
-          words
-            .slice(at + 1)
-            .join(' ')
-            .slice(0, 200) || null,
-      };
+    } else {
+      const why = words.slice(at + 1).join(' ');
+      return { head, green, roasted, why: why.slice(0, 200) || null };
+    }
   }
   return { head, green, roasted, why: null };
 }
@@ -103,8 +95,6 @@ export type RecipeParts = {
 export type Group = { readonly coffeeIds: readonly number[]; readonly lossBp: number | null };
 type Share = { readonly coffeeId: number; readonly parts: number };
 
-const EXAMPLE = '/spoon recipe add "Harbour Lamp" chirinos 50 kayanza 30 nubosa 20 green chirinos+kayanza';
-
 const NUMBER = /^\d+(?:[.,]\d+)?%?$/u;
 const JOINING = new Set(['and', 'of', 'with', '%', '+', '/', '&']);
 
@@ -112,10 +102,7 @@ const JOINING = new Set(['and', 'of', 'with', '%', '+', '/', '&']);
  * Reads `chirinos 50 kayanza 30 nubosa 20` or `50 chirinos 30 kayanza 20 nubosa`, in the order in which the
  * coffees are named. A number that belongs to a name ("Kayanza Hill 2026") stays with it.
  */
-function readShares(
-  words: readonly string[],
-  coffees: readonly Coffee[],
-): { readonly shares: readonly Share[]; readonly saidSo: string | null } {
+function readShares(words: readonly string[], coffees: readonly Coffee[]): Shares {
   const named: Coffee[] = [];
   const numbers: string[] = [];
   const pieces = words.flatMap(splitJoined).filter((word) => !JOINING.has(word.toLowerCase()));
@@ -135,15 +122,29 @@ function readShares(
     at += used;
   }
   if (named.length === 0) {
-    throw new KindRefusal('not understood', 'Which coffees is it made of?', `Like \`${EXAMPLE}\``);
+    throw new KindRefusal('not understood', 'Which coffees is it made of?', `Like \`${RECIPE_EXAMPLE}\``);
   }
   const twice = named.find((coffee, index) => named.indexOf(coffee) !== index);
   if (twice) {
     throw new KindRefusal('not understood', `${twice.name} is named twice. Give each coffee one part.`);
   }
-  const parsed = parseRatio(numbers.join(' / '), named);
-  if (!parsed.ok) throw new KindRefusal('not understood', mrkdwn(parsed.message), `Like \`${EXAMPLE}\``);
-  const shares = named.map((coffee, index) => ({ coffeeId: coffee.id, parts: parsed.parts[index] ?? 0 }));
+  return sharesOf(numbers.join(' / '), named, `Like \`${RECIPE_EXAMPLE}\``);
+}
+
+/**
+ * Reads the parts of these coffees; one with no part is left out.
+ *
+ * @throws {KindRefusal} with `instead`, beside `input` of a form
+ */
+export function sharesOf(
+  text: string,
+  coffees: readonly Pick<Coffee, 'id' | 'name'>[],
+  instead: string | null = null,
+  input: string | null = null,
+): Shares {
+  const parsed = parseRatio(text, coffees);
+  if (!parsed.ok) throw new KindRefusal('not understood', mrkdwn(parsed.message), instead, input);
+  const shares = coffees.map(({ id }, index) => ({ coffeeId: id, parts: parsed.parts[index] ?? 0 }));
   return { shares: shares.filter((share) => share.parts > 0), saidSo: parsed.saidSo };
 }
 
@@ -168,10 +169,8 @@ function readGroup(words: readonly string[], coffees: readonly Coffee[]): Group 
   const lossText = at < 0 ? null : words.slice(at + 1).join(' ');
   const lossBp = lossText === null ? null : parseBp(lossText);
   if (lossText !== null && lossBp === null) {
-    throw new KindRefusal(
-      'not understood',
-      `I could not read “${lossText}” as a loss. Say it like loss 15.3 %.`,
-    );
+    const sentence = `I could not read “${lossText}” as a loss. Say it like loss 15.3 %.`;
+    throw new KindRefusal('not understood', sentence);
   }
   const names = (at < 0 ? words : words.slice(0, at))
     .join(' ')
@@ -190,25 +189,15 @@ export function joinParts(
   const nameOf = (id: number) => coffees.find((coffee) => coffee.id === id)?.name ?? 'a coffee';
   const groupOf = new Map<number, string>();
   const groupLossBp = new Map<string, number>();
+  const refusal = (sentence: string) => new KindRefusal('not understood', sentence, null, input);
   for (const group of groups) {
     const ordered = shares.filter((share) => group.coffeeIds.includes(share.coffeeId));
     const stranger = group.coffeeIds.find((id) => !shares.some((share) => share.coffeeId === id));
-    if (stranger !== undefined) {
-      throw new KindRefusal('not understood', `${nameOf(stranger)} is not part of this blend.`, null, input);
-    }
-    if (ordered.length < 2) {
-      throw new KindRefusal('not understood', 'Joined green takes at least two coffees.', null, input);
-    }
+    if (stranger !== undefined) throw refusal(`${nameOf(stranger)} is not part of this blend.`);
+    if (ordered.length < 2) throw refusal('Joined green takes at least two coffees.');
     const name = ordered.map((share) => nameOf(share.coffeeId)).join(' + ');
     for (const { coffeeId } of ordered) {
-      if (groupOf.has(coffeeId)) {
-        throw new KindRefusal(
-          'not understood',
-          `${nameOf(coffeeId)} can be in one roast group only.`,
-          null,
-          input,
-        );
-      }
+      if (groupOf.has(coffeeId)) throw refusal(`${nameOf(coffeeId)} can be in one roast group only.`);
       groupOf.set(coffeeId, name);
     }
     if (group.lossBp !== null) groupLossBp.set(name, group.lossBp);

@@ -10,8 +10,13 @@ import { inTransaction } from '../../store/transaction.js';
 import type { Answer, Deps, Feature } from '../common/bot.js';
 import { Id, readValue, splitWords, type Tap, type Typed, type Who } from '../common/intake.js';
 import { requireAllowed } from '../common/standing.js';
-import { type RecipeDraft, recipeForm } from './recipe-form.js';
-import { recipeListMessage, versionsMessage } from './recipe-messages.js';
+import {
+  RECIPE_EXAMPLE,
+  type RecipeDraft,
+  recipeForm,
+  recipeListMessage,
+  versionsMessage,
+} from './recipe-messages.js';
 import { recipeSubmitted, rowTap } from './recipe-submitted.js';
 import { groupsOf, nameLength, readRecipeWords } from './recipe-words.js';
 import { loadVersions, recipeCard, requireRecipe, saveRecipe } from './saved-recipe.js';
@@ -21,12 +26,15 @@ export const recipe: Feature = {
   verb: {
     name: 'recipe',
     does: 'Blends: list, add, change, show parts, roast groups and cost',
-    example: '/spoon recipe add "Harbour Lamp" chirinos 50 kayanza 30 nubosa 20 green chirinos+kayanza',
+    example: RECIPE_EXAMPLE,
     run: recipeTyped,
   },
   taps: {
     'recipe.list': { for: 'look', run: (deps, tap) => listRecipesFor(deps, tap.who) },
-    'recipe.open': { for: 'look', run: openTap },
+    'recipe.open': {
+      for: 'look',
+      run: (deps, tap) => showRecipe(deps, tap.who, readValue(Id, tap.value)),
+    },
     'recipe.add': { for: 'change recipe', run: (deps, tap) => openRecipeForm(deps, tap.who, null) },
     'recipe.change': { for: 'change recipe', run: changeTap },
     'recipe.row': { for: 'change recipe', run: rowTap },
@@ -81,17 +89,17 @@ async function addByWords(deps: Deps, typed: Typed, words: readonly string[]): P
   const read = readRecipeWords(words.slice(end), coffees, null);
   const { recipeId } = await saveRecipe(deps, typed.who, { ...read, recipeId: null, name });
   const done = [`Added *${mrkdwn(name)}*.`, ...(read.saidSo ? [mrkdwn(read.saidSo)] : [])].join(' ');
-  return { message: await recipeCard(deps.db, typed.who.workspace, recipeId, done) };
+  return showRecipe(deps, typed.who, recipeId, done);
 }
 
 async function doWith(deps: Deps, typed: Typed, recipe: Recipe, rest: readonly string[]): Promise<Answer> {
-  const { workspace } = typed.who;
-  const [deed = '', ...after] = rest;
-  const only = after.length === 0;
-  switch (only ? deed.toLowerCase() : '') {
+  const [said = '', ...after] = rest;
+  const deed = said.toLowerCase();
+  switch (after.length === 0 ? deed : 'more') {
+    case '':
     case 'show':
     case 'open':
-      return { message: await recipeCard(deps.db, workspace, recipe.id) };
+      return showRecipe(deps, typed.who, recipe.id);
     case 'change':
     case 'edit':
       return openRecipeForm(deps, typed.who, recipe);
@@ -102,15 +110,13 @@ async function doWith(deps: Deps, typed: Typed, recipe: Recipe, rest: readonly s
       return showVersions(deps, typed.who, recipe.id);
     default:
   }
-  if (rest.length === 0) return { message: await recipeCard(deps.db, workspace, recipe.id) };
-  if (deed.toLowerCase() === 'rename') return rename(deps, typed, recipe, after.join(' '));
-  const coffees = await listCoffees(deps.db, workspace);
-  const words = deed.toLowerCase() === 'change' || deed.toLowerCase() === 'edit' ? after : rest;
+  if (deed === 'rename') return rename(deps, typed, recipe, after.join(' '));
+  const coffees = await listCoffees(deps.db, typed.who.workspace);
+  const words = deed === 'change' || deed === 'edit' ? after : rest;
   const read = readRecipeWords(words, coffees, recipe);
   const { newVersion } = await saveRecipe(deps, typed.who, { ...read, recipeId: recipe.id, name: null });
   const done = newVersion ? 'Kept as a new version.' : 'It is so already; nothing changed.';
-  const said = read.saidSo ? `${done} ${mrkdwn(read.saidSo)}` : done;
-  return { message: await recipeCard(deps.db, workspace, recipe.id, said) };
+  return showRecipe(deps, typed.who, recipe.id, read.saidSo ? `${done} ${mrkdwn(read.saidSo)}` : done);
 }
 
 async function rename(deps: Deps, typed: Typed, recipe: Recipe, words: string): Promise<Answer> {
@@ -124,14 +130,7 @@ async function rename(deps: Deps, typed: Typed, recipe: Recipe, words: string): 
   }
   const { parts, groupLossBp } = recipe;
   await saveRecipe(deps, typed.who, { recipeId: recipe.id, name, parts, groupLossBp, why: null });
-  return {
-    message: await recipeCard(
-      deps.db,
-      typed.who.workspace,
-      recipe.id,
-      `Renamed from ${mrkdwn(recipe.name)}.`,
-    ),
-  };
+  return showRecipe(deps, typed.who, recipe.id, `Renamed from ${mrkdwn(recipe.name)}.`);
 }
 
 /** All blends. */
@@ -141,9 +140,9 @@ async function listRecipesFor(deps: Deps, who: Who): Promise<Answer> {
   return { message: recipeListMessage(await listRecipes(deps.db, who.workspace), byId) };
 }
 
-/** One blend, from the list's menu or a button. */
-async function openTap(deps: Deps, tap: Tap): Promise<Answer> {
-  return { message: await recipeCard(deps.db, tap.who.workspace, readValue(Id, tap.value)) };
+/** One blend; `done` says what just happened. */
+async function showRecipe(deps: Deps, who: Who, recipeId: number, done?: string): Promise<Answer> {
+  return { message: await recipeCard(deps.db, who.workspace, recipeId, done) };
 }
 
 /** The form of a new blend, or of one that is there, filled in. */
@@ -173,14 +172,13 @@ async function showVersions(deps: Deps, who: Who, recipeId: number): Promise<Ans
 
 /** Takes up an older version again, as the newest one. */
 async function againTap(deps: Deps, tap: Tap): Promise<Answer> {
-  const { workspace } = tap.who;
-  const old = await findRecipeVersion(deps.db, workspace, readValue(Id, tap.value));
+  const old = await findRecipeVersion(deps.db, tap.who.workspace, readValue(Id, tap.value));
   if (!old) throw new KindRefusal('not found', 'That version is gone.', 'See `/spoon recipe`.');
   const why = `Version ${old.version} again.`;
   const saved = { recipeId: old.id, name: null, parts: old.parts, groupLossBp: old.groupLossBp, why };
   const { newVersion } = await saveRecipe(deps, tap.who, saved);
   const done = newVersion ? why : `It is as in version ${old.version} already.`;
-  return { message: await recipeCard(deps.db, workspace, old.id, done) };
+  return showRecipe(deps, tap.who, old.id, done);
 }
 
 /** Takes a blend out of use; booked tastings of it stay. */
@@ -209,7 +207,7 @@ function draftOf(recipe: Recipe): RecipeDraft {
     recipe: recipe.id,
     name: recipe.name,
     rows: recipe.parts.map((part) => ({ coffee: String(part.coffeeId), part: String(part.parts) })),
-    groups: groupsOf(recipe, ids).map(({ coffeeIds, lossBp }) => ({ coffees: coffeeIds, lossBp })),
+    groups: groupsOf(recipe, ids),
     why: '',
   };
 }

@@ -23,7 +23,7 @@ import {
 import { findTasting } from '../../store/tastings.js';
 import { inTransaction } from '../../store/transaction.js';
 import type { Deps } from '../common/bot.js';
-import type { Who } from '../common/intake.js';
+import { requireFreeName, type Who } from '../common/intake.js';
 import { requireAllowed } from '../common/standing.js';
 import { loadProductionLoss } from '../planning/load-plan.js';
 import { type RecipeShown, recipeCardMessage, type VersionShown } from './recipe-messages.js';
@@ -106,6 +106,12 @@ async function withOwnLosses(
   return known;
 }
 
+/** What to do about a name that a blend cannot have. */
+const NAMING = {
+  like: 'Like `/spoon recipe add "Harbour Lamp" …`',
+  instead: 'Give this one another name, or change that one: `/spoon recipe`.',
+};
+
 /** A blend to keep: new, or the next version of one. */
 type SavedRecipe = Omit<RecipeParts, 'saidSo'> & {
   readonly recipeId: number | null;
@@ -122,16 +128,15 @@ export async function saveRecipe(
 ): Promise<{ readonly recipeId: number; readonly newVersion: boolean }> {
   const { parts, groupLossBp, recipeId, name } = saved;
   if (parts.length < 2) {
-    throw new KindRefusal(
-      'not understood',
-      'A blend needs at least two coffees with a part each.',
-      null,
-      'coffee1',
-    );
+    const sentence = 'A blend needs at least two coffees with a part each.';
+    throw new KindRefusal('not understood', sentence, null, 'coffee1');
   }
   return inTransaction(deps.db, async (trx) => {
     await requireAllowed(trx, who, 'change recipe');
-    if (name !== null) await requireFreeRecipeName(trx, who.workspace, name, recipeId);
+    if (name !== null) {
+      const inUse = await listRecipes(trx, who.workspace);
+      requireFreeName({ name, own: recipeId, thing: 'blend', ...NAMING }, inUse);
+    }
     const version = { parts, groupLossBp, tastingId: null, who: who.person, at: deps.clock.now() };
     if (recipeId === null) {
       const why = saved.why ?? 'The first version.';
@@ -157,31 +162,6 @@ export async function recipeCard(
   const facts = await loadHouse(db, workspace);
   const recipe = await requireRecipe(db, workspace, recipeId);
   return recipeCardMessage(await loadRecipeShown(db, workspace, facts, recipe), facts, done);
-}
-
-async function requireFreeRecipeName(
-  db: DbOrTransaction,
-  workspace: string,
-  name: string,
-  own: number | null,
-): Promise<void> {
-  if (name.length < 1 || name.length > 80) {
-    throw new KindRefusal(
-      'not understood',
-      'A name has 1 to 80 characters.',
-      'Like `/spoon recipe add "Harbour Lamp" …`',
-      'name',
-    );
-  }
-  const recipes = await listRecipes(db, workspace);
-  const same = recipes.find((recipe) => recipe.name.toLowerCase() === name.toLowerCase());
-  if (!same || same.id === own) return;
-  throw new KindRefusal(
-    'already there',
-    `There is a blend called ${mrkdwn(same.name)} already.`,
-    'Give this one another name, or change that one: `/spoon recipe`.',
-    'name',
-  );
 }
 
 function isSame(

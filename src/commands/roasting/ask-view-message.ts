@@ -6,8 +6,7 @@ import type { Ask, AskState } from '../../domain/record/ask.js';
 import { type Coffee, colourName } from '../../domain/record/coffee.js';
 import type { LossEstimate } from '../../domain/roast/loss.js';
 import type { FittingStart } from '../../domain/roast/roast-day.js';
-import type { LocalDay } from '../../domain/when/local-day.js';
-import { formatDay, formatWhen } from '../../domain/when/local-day.js';
+import { formatDay, formatWhen, type LocalDay } from '../../domain/when/local-day.js';
 import { button, buttons } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
 

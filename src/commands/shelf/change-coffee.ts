@@ -1,7 +1,6 @@
 import { z } from 'zod';
 import { plainList } from '../../domain/measure/plain-list.js';
-import { formatWeight } from '../../domain/measure/weight.js';
-import { type Coffee, LEVELS, PROCESSES, ROLES } from '../../domain/record/coffee.js';
+import type { Coffee } from '../../domain/record/coffee.js';
 import { button, buttons, say } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
 import { KindRefusal } from '../../runtime/errors.js';
@@ -16,7 +15,15 @@ import type { DbOrTransaction } from '../../store/db.js';
 import { listRecipes } from '../../store/recipes.js';
 import { inTransaction } from '../../store/transaction.js';
 import type { Answer, Deps, SubmitAnswer } from '../common/bot.js';
-import { Id, readValue, type Submission, type Tap, type Typed, type Who } from '../common/intake.js';
+import {
+  Id,
+  readValue,
+  requireFreeName,
+  type Submission,
+  type Tap,
+  type Typed,
+  type Who,
+} from '../common/intake.js';
 import { requireAllowed } from '../common/standing.js';
 import { replanShelf } from '../planning/plan-roasts.js';
 import { beginsFact, readCoffeeFacts, readCoffeeForm, readGreenForm } from './coffee-facts.js';
@@ -26,16 +33,7 @@ import { coffeeCard, requireShown, shelfNow } from './shelf-view.js';
 const EXAMPLE =
   '/spoon shelf add "Nubosa Natural" from Costa Rica natural highlight alone loss 15% price 9.40';
 
-const Draft = z.object({
-  name: z.string().max(80).optional(),
-  origin: z.string().max(80).optional(),
-  process: z.enum(PROCESSES).optional(),
-  role: z.enum(ROLES).optional(),
-  level: z.enum(LEVELS).optional(),
-  soldAlone: z.boolean().optional(),
-  lossBp: z.number().int().optional(),
-  greenPriceCents: z.number().int().optional(),
-});
+const Named = z.object({ name: z.string().max(80).optional() });
 
 /** `shelf add …`: with a name and a role the coffee is added at once, with less its form opens. */
 export async function addByWords(deps: Deps, typed: Typed, words: readonly string[]): Promise<Answer> {
@@ -58,11 +56,11 @@ export async function addByWords(deps: Deps, typed: Typed, words: readonly strin
   return { form: coffeeForm(null, known, shelf.house) };
 }
 
-/** The form for a new coffee, with what is already known filled in. */
+/** The form for a new coffee, with its name filled in when it is known. */
 export async function addTap(deps: Deps, tap: Tap): Promise<Answer> {
-  const draft = readValue(Draft, tap.value);
+  const { name } = readValue(Named, tap.value);
   const { shelf } = await shelfNow(deps, tap.who);
-  return { form: coffeeForm(null, dropUndefined(draft), shelf.house) };
+  return { form: coffeeForm(null, name ? { name } : {}, shelf.house) };
 }
 
 /** Adds a coffee with what is known of it and the usual for the rest; returns its id. */
@@ -73,33 +71,20 @@ async function addCoffee(
 ): Promise<number> {
   return inTransaction(deps.db, async (trx) => {
     await requireAllowed(trx, who, 'change shelf');
-    await requireFreeName(trx, who.workspace, draft.name, null);
+    await requireFreeCoffeeName(trx, who, draft.name, null);
     const coffee: CoffeeFacts = { ...PLAIN_COFFEE, ...draft };
     return insertCoffee(trx, { ...coffee, workspace: who.workspace, who: who.person, at: deps.clock.now() });
   });
 }
 
-/** @throws {KindRefusal} when the name is too long or another coffee in use has it */
-async function requireFreeName(
+async function requireFreeCoffeeName(
   db: DbOrTransaction,
-  workspace: string,
+  { workspace }: Who,
   name: string,
   own: number | null,
 ): Promise<void> {
-  if (name.length < 1 || name.length > 80) {
-    throw new KindRefusal('not understood', 'A name has 1 to 80 characters.', null, 'name');
-  }
-  // The name itself, and not what it looks like: one of signs that cannot be seen is a name too.
-  const same = (await listCoffees(db, workspace)).find(
-    (coffee) => coffee.id !== own && coffee.name.toLowerCase() === name.toLowerCase(),
-  );
-  if (!same) return;
-  throw new KindRefusal(
-    'already there',
-    `There is a coffee called ${mrkdwn(same.name)} already.`,
-    'Give this one another name, or open that one: `/spoon shelf`.',
-    'name',
-  );
+  const instead = 'Give this one another name, or open that one: `/spoon shelf`.';
+  requireFreeName({ name, own, thing: 'coffee', like: null, instead }, await listCoffees(db, workspace));
 }
 
 const PLAIN_COFFEE: Omit<CoffeeFacts, 'name'> = {
@@ -125,10 +110,6 @@ function nameEnd(words: readonly string[]): number {
   let end = 0;
   while (end < words.length && !(end > 0 && beginsFact(words, end))) end += 1;
   return end;
-}
-
-function dropUndefined(draft: z.output<typeof Draft>): CoffeeDraft {
-  return Object.fromEntries(Object.entries(draft).filter(([, value]) => value !== undefined));
 }
 
 export const OfCoffee = z.object({ coffee: Id.nullable() });
@@ -165,7 +146,7 @@ export async function changeCoffee(
     await requireAllowed(trx, who, 'change shelf');
     const { shelf, now } = await shelfNow(deps, who, trx);
     const { coffee } = requireShown(shelf, coffeeId);
-    if (draft.name !== undefined) await requireFreeName(trx, who.workspace, draft.name, coffeeId);
+    if (draft.name !== undefined) await requireFreeCoffeeName(trx, who, draft.name, coffeeId);
     const changed = { ...coffee, ...draft };
     await updateCoffee(trx, who.workspace, changed);
     await replanShelf(trx, { workspace: who.workspace, who: who.person, now });
@@ -200,16 +181,11 @@ export async function archiveCoffeeOf(deps: Deps, who: Who, coffeeId: number): P
   });
 }
 
-/** The button on a coffee's card. */
-export async function archiveTap(deps: Deps, tap: Tap): Promise<Answer> {
-  return archiveCoffeeOf(deps, tap.who, readValue(Id, tap.value));
-}
-
 /** The form with a coffee's further facts. */
 export async function greenTap(deps: Deps, tap: Tap): Promise<Answer> {
   const { shelf } = await shelfNow(deps, tap.who);
   const { coffee } = requireShown(shelf, readValue(Id, tap.value));
-  return { form: greenForm(coffee, greenInStore(coffee)) };
+  return { form: greenForm(coffee) };
 }
 
 /** Keeps the further facts; an empty field means that it is not known. */
@@ -220,9 +196,4 @@ export async function greenSubmitted(deps: Deps, submission: Submission): Promis
   if ('errors' in read) return read;
   const changed = await changeCoffee(deps, who, coffee ?? 0, read.draft);
   return { message: await coffeeCard(deps, who, changed.id, 'Kept.') };
-}
-
-/** Green in store as it is typed into the form again. */
-function greenInStore(coffee: Coffee): string {
-  return coffee.greenMg === null ? '' : formatWeight(coffee.greenMg, 'metric');
 }

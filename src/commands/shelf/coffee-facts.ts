@@ -6,9 +6,6 @@ import { LEVELS, PROCESSES, ROLES } from '../../domain/record/coffee.js';
 import { chosen, type FormState, written } from '../common/intake.js';
 import type { CoffeeDraft } from './shelf-form.js';
 
-/** Facts of a coffee read from words, and the words that are none. */
-type ReadFacts = { readonly draft: CoffeeDraft; readonly left: readonly string[] };
-
 /** Loss the schema of a coffee allows, hundredths of a percent. */
 const MOST_LOSS_BP = 5000;
 
@@ -16,7 +13,10 @@ const MOST_LOSS_BP = 5000;
  * Reads `from Costa Rica natural highlight light alone loss 15 % price 9.40`, in any order. The origin runs
  * to the next word that says something else.
  */
-export function readCoffeeFacts(words: readonly string[]): ReadFacts {
+export function readCoffeeFacts(words: readonly string[]): {
+  readonly draft: CoffeeDraft;
+  readonly left: readonly string[];
+} {
   let draft: CoffeeDraft = {};
   const left: string[] = [];
   for (let at = 0; at < words.length; ) {
@@ -80,69 +80,69 @@ function lower(word: string | undefined): string {
   return (word ?? '').toLowerCase().replace(/[.,;]+$/u, '');
 }
 
-type Measured = { readonly name: string; readonly low: number; readonly high: number; readonly say: string };
+/** What a form says, or what is wrong with it by input. */
+type ReadForm<Draft> = { readonly draft: Draft } | { readonly errors: Readonly<Record<string, string>> };
 
-const DENSITY: Measured = {
-  name: 'density',
-  low: 300,
-  high: 1200,
-  say: 'Green coffee weighs 650 to 850 g per litre. Give it like 720.',
-};
-const SCREEN: Measured = {
-  name: 'screen',
-  low: 8,
-  high: 22,
-  say: 'Screens are in 1/64 inch, mostly 14 to 18. Give it like 16.',
-};
-const COLOUR: Measured = { name: 'colour', low: 1, high: 150, say: 'Give the reading as a number, like 63.' };
-
-/** Reads the form with the further facts; an empty field means that it is not known. */
-export function readGreenForm(
-  form: FormState,
-): { readonly draft: CoffeeDraft } | { readonly errors: Readonly<Record<string, string>> } {
+/** Reads inputs that may be left empty; `wanted` is said beside one that could not be read. */
+function optionalInputs(form: FormState) {
   const errors: Record<string, string> = {};
-  const measured = (of: Measured): number | null => {
-    const text = written(form, of.name);
+  const read = <Value>(name: string, parse: (text: string) => Value | null, wanted: string): Value | null => {
+    const text = written(form, name);
     if (text === '') return null;
-    const value = readNumber(text)?.value ?? null;
-    if (value === null || value < of.low || value > of.high) errors[of.name] = of.say;
+    const value = parse(text);
+    if (value === null) errors[name] = wanted;
     return value;
   };
-  const moisture = written(form, 'moisture');
-  const moistureBp = moisture === '' ? null : parseBp(moisture);
-  if (moisture !== '' && (moistureBp === null || moistureBp > 3000)) {
-    errors['moisture'] = 'Green coffee holds 8 to 12.5 % water. Give it like 10.8.';
-  }
+  return { errors, read };
+}
+
+/** A share up to a bound, in hundredths of a percent. */
+function bpUpTo(most: number) {
+  return (text: string) => {
+    const bp = parseBp(text);
+    return bp !== null && bp <= most ? bp : null;
+  };
+}
+
+function numberWithin(low: number, high: number) {
+  return (text: string) => {
+    const value = readNumber(text)?.value ?? null;
+    return value !== null && value >= low && value <= high ? value : null;
+  };
+}
+
+/** Reads the form with the further facts; an empty field means that it is not known. */
+export function readGreenForm(form: FormState): ReadForm<CoffeeDraft> {
+  const { errors, read } = optionalInputs(form);
   const green = written(form, 'green');
   const parsed = green === '' || green === '0' ? null : parseWeight(green);
   if (parsed && !parsed.ok) errors['green'] = parsed.message;
-  const density = measured(DENSITY);
+  const density = read(
+    'density',
+    numberWithin(300, 1200),
+    'Green coffee weighs 650 to 850 g per litre. Give it like 720.',
+  );
   const draft: CoffeeDraft = {
     flavourAdded: written(form, 'flavour') || null,
     greenMg: green === '0' ? 0 : parsed?.ok ? parsed.mg : null,
-    moistureBp,
+    moistureBp: read('moisture', bpUpTo(3000), 'Green coffee holds 8 to 12.5 % water. Give it like 10.8.'),
     densityGPerL: density === null ? null : Math.round(density),
-    screen: measured(SCREEN),
-    colour: measured(COLOUR),
+    screen: read(
+      'screen',
+      numberWithin(8, 22),
+      'Screens are in 1/64 inch, mostly 14 to 18. Give it like 16.',
+    ),
+    colour: read('colour', numberWithin(1, 150), 'Give the reading as a number, like 63.'),
     remarks: written(form, 'remarks') || null,
   };
   return Object.keys(errors).length > 0 ? { errors } : { draft };
 }
 
-type ReadForm =
-  | { readonly draft: CoffeeDraft & { readonly name: string } }
-  | { readonly errors: Readonly<Record<string, string>> };
-
 /** Reads the form with the main facts of a coffee. */
-export function readCoffeeForm(form: FormState): ReadForm {
-  const errors: Record<string, string> = {};
-  const [lossText, priceText] = [written(form, 'loss'), written(form, 'price')];
-  const lossBp = lossText === '' ? null : parseBp(lossText);
-  if (lossText !== '' && (lossBp === null || lossBp > MOST_LOSS_BP)) {
-    errors['loss'] = 'Give a percentage up to 50, like 15.5 %.';
-  }
-  const greenPriceCents = priceText === '' ? null : parseMoney(priceText);
-  if (priceText !== '' && greenPriceCents === null) errors['price'] = 'Give an amount, like 9.40.';
+export function readCoffeeForm(form: FormState): ReadForm<CoffeeDraft & { readonly name: string }> {
+  const { errors, read } = optionalInputs(form);
+  const lossBp = read('loss', bpUpTo(MOST_LOSS_BP), 'Give a percentage up to 50, like 15.5 %.');
+  const greenPriceCents = read('price', parseMoney, 'Give an amount, like 9.40.');
   const name = written(form, 'name');
   if (name === '') errors['name'] = 'Give the coffee a name.';
   if (Object.keys(errors).length > 0) return { errors };

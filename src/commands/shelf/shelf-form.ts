@@ -1,7 +1,6 @@
 import type { ModalView } from '@slack/types';
 import { formatBp } from '../../domain/measure/hundredths.js';
-import { capitalised } from '../../domain/measure/plain-list.js';
-import { plainNumber } from '../../domain/measure/weight.js';
+import { formatWeight, plainNumber } from '../../domain/measure/weight.js';
 import { type Coffee, LEVELS, PROCESSES } from '../../domain/record/coffee.js';
 import { context } from '../../kit/blocks.js';
 import { form, radioInput, selectInput, textInput } from '../../kit/form.js';
@@ -18,29 +17,29 @@ export function coffeeForm(coffee: number | null, draft: CoffeeDraft, house: She
     coffee === null ? 'Add a coffee' : 'Change a coffee',
     'Save',
     [
-      textInput('name', 'Name', { limit: 80, placeholder: 'Nubosa Natural', ...initial(draft.name) }),
+      textInput('name', 'Name', { limit: 80, placeholder: 'Nubosa Natural', initial: draft.name }),
       radioInput('role', 'What it does in a blend', ROLE_CHOICES, { initial: draft.role ?? 'base' }),
       radioInput('alone', 'Roasted and sold on its own?', ALONE_CHOICES, {
         initial: draft.soldAlone === false ? 'blends' : 'alone',
       }),
       radioInput('level', 'Roast level', LEVELS.map(choice), { initial: level }),
-      textInput('origin', 'Origin', { optional: true, limit: 80, ...initial(draft.origin) }),
+      textInput('origin', 'Origin', { optional: true, limit: 80, initial: draft.origin }),
       selectInput('process', 'Process', PROCESSES.map(choice), {
         optional: true,
-        ...initial(draft.process),
+        initial: draft.process,
       }),
       textInput('loss', 'Weight loss in the roast', {
         optional: true,
         limit: 12,
         placeholder: formatBp(house.lossDefaultsBp[level]),
         hint: 'Leave empty for the house’s figure. Roasts on record take over as they come.',
-        ...(draft.lossBp ? { initial: formatBp(draft.lossBp) } : {}),
+        initial: draft.lossBp ? formatBp(draft.lossBp) : null,
       }),
       textInput('price', `Green price per kg, in ${house.currency}`, {
         optional: true,
         limit: 14,
         placeholder: '9.40',
-        ...(draft.greenPriceCents ? { initial: (draft.greenPriceCents / 100).toFixed(2) } : {}),
+        initial: draft.greenPriceCents ? (draft.greenPriceCents / 100).toFixed(2) : null,
       }),
       context(
         'Moisture, density, screen, colour, flavours added and green in store: “More facts” on its card.',
@@ -62,16 +61,21 @@ const ALONE_CHOICES = [
 ];
 
 function choice(value: string) {
-  return { value, label: capitalised(value) };
-}
-
-function initial(value: string | null | undefined): { readonly initial?: string } {
-  return value ? { initial: value } : {};
+  return { value, label: `${value.charAt(0).toUpperCase()}${value.slice(1)}` };
 }
 
 /** The further facts of a coffee, all optional. */
-export function greenForm(coffee: Coffee, greenInStore: string): ModalView {
-  const number = (value: number | null) => (value === null ? {} : { initial: plainNumber(value, 1) });
+export function greenForm(coffee: Coffee): ModalView {
+  const measured = (name: string, label: string, placeholder: string, shown: string | null, hint?: string) =>
+    textInput(name, label, {
+      optional: true,
+      limit: 8,
+      placeholder,
+      initial: shown,
+      ...(hint === undefined ? {} : { hint }),
+    });
+  const number = (value: number | null) => (value === null ? null : plainNumber(value, 1));
+  const { moistureBp } = coffee;
   return form(
     'shelf.green',
     'More facts',
@@ -82,45 +86,30 @@ export function greenForm(coffee: Coffee, greenInStore: string): ModalView {
         limit: 200,
         placeholder: 'Cinnamon, infused by the producer',
         hint: 'Flavourings can carry nuts, milk or soya. Leave empty when nothing was; ask the producer of infused or fruit-fermented lots.',
-        ...initial(coffee.flavourAdded),
+        initial: coffee.flavourAdded,
       }),
       textInput('green', 'Green in store', {
         optional: true,
         limit: 20,
         placeholder: '24 kg',
-        ...initial(greenInStore),
+        initial: coffee.greenMg === null ? null : formatWeight(coffee.greenMg, 'metric'),
       }),
-      textInput('moisture', 'Green moisture, %', {
-        optional: true,
-        limit: 8,
-        placeholder: '10.8',
-        ...(coffee.moistureBp === null ? {} : { initial: plainNumber(coffee.moistureBp / 100, 2) }),
-      }),
-      textInput('density', 'Bulk density, g/L', {
-        optional: true,
-        limit: 8,
-        placeholder: '720',
-        ...number(coffee.densityGPerL),
-      }),
-      textInput('screen', 'Mean screen size', {
-        optional: true,
-        limit: 8,
-        placeholder: '16',
-        ...number(coffee.screen),
-      }),
-      textInput('colour', 'Wanted roast colour', {
-        optional: true,
-        limit: 8,
-        placeholder: '63',
-        hint: 'On your infrared scale; higher is lighter.',
-        ...number(coffee.colour),
-      }),
-      textInput('remarks', 'Remarks', {
-        optional: true,
-        limit: 300,
-        lines: true,
-        ...initial(coffee.remarks),
-      }),
+      measured(
+        'moisture',
+        'Green moisture, %',
+        '10.8',
+        moistureBp === null ? null : plainNumber(moistureBp / 100, 2),
+      ),
+      measured('density', 'Bulk density, g/L', '720', number(coffee.densityGPerL)),
+      measured('screen', 'Mean screen size', '16', number(coffee.screen)),
+      measured(
+        'colour',
+        'Wanted roast colour',
+        '63',
+        number(coffee.colour),
+        'On your infrared scale; higher is lighter.',
+      ),
+      textInput('remarks', 'Remarks', { optional: true, limit: 300, lines: true, initial: coffee.remarks }),
     ],
     { coffee: coffee.id },
   );

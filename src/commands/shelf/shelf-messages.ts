@@ -7,9 +7,18 @@ import { type Coffee, colourName, type Lot } from '../../domain/record/coffee.js
 import type { CheckedRoast } from '../../domain/roast/check-roast.js';
 import { type DrumLosses, lossBp } from '../../domain/roast/loss.js';
 import { goodUntil, restedOn, restState } from '../../domain/roast/shelf.js';
-import type { LocalDay } from '../../domain/when/local-day.js';
-import { formatShortDay } from '../../domain/when/local-day.js';
-import { button, buttons, context, header, menu, say, section, sections } from '../../kit/blocks.js';
+import { formatShortDay, type LocalDay } from '../../domain/when/local-day.js';
+import {
+  archiveButton,
+  button,
+  buttons,
+  context,
+  header,
+  menu,
+  say,
+  section,
+  sections,
+} from '../../kit/blocks.js';
 import { mrkdwn, plain } from '../../kit/escape.js';
 import type { Message } from '../../kit/message.js';
 
@@ -95,6 +104,7 @@ export function shelfCardMessage(shown: ShelfCoffee, house: ShelfHouse, done?: s
   const { coffee, lots } = shown;
   const name = mrkdwn(coffee.name);
   const shelf = shelfSentence(shown, house);
+  const putOn = button('Put roasted on', 'shelf.roasted', { coffee: coffee.id });
   return {
     text: `${done ? `${done} ` : ''}${name}: ${shelf}`,
     blocks: [
@@ -107,22 +117,15 @@ export function shelfCardMessage(shown: ShelfCoffee, house: ShelfHouse, done?: s
       context(...facts(shown, house)),
       ...buttons(
         ...(lots.length === 0
-          ? [button('Ask for a roast', 'shelf.ask', coffee.id, { style: 'primary' })]
-          : []),
-        button('Put roasted on', 'shelf.roasted', { coffee: coffee.id }),
-        ...(lots.length > 0 ? [button('Take off', 'shelf.take', coffee.id)] : []),
-        ...(lots.length > 0 ? [button('Ask for a roast', 'shelf.ask', coffee.id)] : []),
+          ? [button('Ask for a roast', 'shelf.ask', coffee.id, { style: 'primary' }), putOn]
+          : [
+              putOn,
+              button('Take off', 'shelf.take', coffee.id),
+              button('Ask for a roast', 'shelf.ask', coffee.id),
+            ]),
         button('Change', 'shelf.change', coffee.id),
         button('More facts', 'shelf.green', coffee.id),
-        button('Archive', 'shelf.archive', coffee.id, {
-          style: 'danger',
-          confirm: {
-            title: 'Archive this coffee?',
-            text: `${plain(coffee.name)} leaves the lists. Its history stays.`,
-            yes: 'Archive',
-            no: 'Keep',
-          },
-        }),
+        archiveButton('shelf', coffee, 'coffee', 'Its history stays.'),
         button('Whole shelf', 'shelf.list', { from: 0 }),
       ),
     ],
@@ -263,7 +266,7 @@ export function shelfListMessage(coffees: readonly ShelfCoffee[], house: ShelfHo
     text: `${title}, ${sorted.filter((shown) => shown.lots.length > 0).length} of them roasted on their own.`,
     blocks: [
       header(title),
-      ...(roasted.length > 0 ? sections(roasted.map((shown) => `• ${roastedLine(shown, house)}`)) : []),
+      ...sections(roasted.map((shown) => `• ${roastedLine(shown, house)}`)),
       ...(missing.length > 0
         ? sections(['*Not roasted on its own now*', ...missing.map((shown) => `• ${missingLine(shown)}`)])
         : []),
@@ -280,14 +283,10 @@ export function shelfListMessage(coffees: readonly ShelfCoffee[], house: ShelfHo
 
 function roastedLine(shown: ShelfCoffee, house: ShelfHouse): string {
   const { mg, freeMg } = shelfTotals(shown.lots);
-  const held = mg - freeMg;
-  const weights =
-    held > 0
-      ? `${formatWeight(mg, house.unitSystem)}, ${formatWeight(freeMg, house.unitSystem)} free`
-      : formatWeight(mg, house.unitSystem);
+  const free = freeMg < mg ? `, ${formatWeight(freeMg, house.unitSystem)} free` : '';
   const days = shown.lots.flatMap(({ lot }) => lot.bestBy ?? []).sort();
   const best = days[0] === undefined ? '' : ` · best by ${formatShortDay(days[0])}`;
-  return `*${mrkdwn(shown.coffee.name)}* · ${weights} · ${shelfState(shown, house.today)}${best}`;
+  return `*${mrkdwn(shown.coffee.name)}* · ${formatWeight(mg, house.unitSystem)}${free} · ${shelfState(shown, house.today)}${best}`;
 }
 
 function missingLine(shown: ShelfCoffee): string {
@@ -295,13 +294,9 @@ function missingLine(shown: ShelfCoffee): string {
 }
 
 function emptyShelf(): Message {
-  const sentence = 'The shelf is empty. Add the coffees that go into your blends first.';
-  return {
-    text: sentence,
-    blocks: [
-      section(sentence),
-      context('By words: `/spoon shelf add "Nubosa Natural"`'),
-      ...buttons(button('Add a coffee', 'shelf.add', {}, { style: 'primary' })),
-    ],
-  };
+  return say(
+    'The shelf is empty. Add the coffees that go into your blends first.',
+    context('By words: `/spoon shelf add "Nubosa Natural"`'),
+    ...buttons(button('Add a coffee', 'shelf.add', {}, { style: 'primary' })),
+  );
 }

@@ -1,4 +1,3 @@
-import { z } from 'zod';
 import type { HouseFacts } from '../../domain/house/house-facts.js';
 import { restDaysFor } from '../../domain/house/rest-window.js';
 import { percentages } from '../../domain/ratio/parts.js';
@@ -16,7 +15,7 @@ import { listRoastsAlone } from '../../store/roasts.js';
 import { listLots, listReservations, type Reservation } from '../../store/shelf.js';
 import { listTastings } from '../../store/tastings.js';
 import type { Answer, Deps } from '../common/bot.js';
-import { Id, readValue, type Tap, type Who } from '../common/intake.js';
+import { Id, Page, readValue, type Tap, type Who } from '../common/intake.js';
 import { loadGroupRoasts, loadLosses } from '../planning/load-plan.js';
 import {
   type ShelfCoffee,
@@ -138,8 +137,6 @@ export async function coffeeCard(
   const { shelf } = await shelfNow(deps, who, db);
   return shelfCardMessage(requireShown(shelf, coffeeId), shelf.house, done);
 }
-
-const Page = z.object({ from: z.number().int().nonnegative() });
 
 /** The whole shelf, a page at a time. */
 export async function listTap(deps: Deps, tap: Tap): Promise<Answer> {

@@ -6,12 +6,11 @@ import { button, buttons, say } from '../../kit/blocks.js';
 import { mrkdwn, plain } from '../../kit/escape.js';
 import { KindRefusal } from '../../runtime/errors.js';
 import type { Answer, Deps, Feature } from '../common/bot.js';
-import { splitWords, type Typed } from '../common/intake.js';
+import { Id, readValue, splitWords, type Typed } from '../common/intake.js';
 import {
   addByWords,
   addTap,
   archiveCoffeeOf,
-  archiveTap,
   changeCoffee,
   changeTap,
   coffeeSubmitted,
@@ -51,7 +50,10 @@ export const shelf: Feature = {
     'shelf.take': { for: 'change shelf', run: takeTap },
     'shelf.sure': { for: 'change shelf', run: sureTap },
     'shelf.correct': { for: 'change shelf', run: correctTap },
-    'shelf.archive': { for: 'change shelf', run: archiveTap },
+    'shelf.archive': {
+      for: 'change shelf',
+      run: (deps, tap) => archiveCoffeeOf(deps, tap.who, readValue(Id, tap.value)),
+    },
   },
   forms: {
     'shelf.coffee': { for: 'change shelf', run: coffeeSubmitted },

@@ -26,8 +26,13 @@ import type { Answer, Deps } from '../common/bot.js';
 import type { Who } from '../common/intake.js';
 import { requireAllowed } from '../common/standing.js';
 import { houseVocabulary, rereadOpenTables } from '../common/table-notes.js';
-import type { AttributeFamily } from './words-form.js';
-import { type WordShown, wordCardMessage, wordConflictMessage, wordListMessage } from './words-messages.js';
+import {
+  type AttributeFamily,
+  type WordShown,
+  wordCardMessage,
+  wordConflictMessage,
+  wordListMessage,
+} from './words-messages.js';
 
 const MOST_LENGTH = 60;
 
@@ -182,12 +187,7 @@ export async function forget(deps: Deps, who: Who, said: string): Promise<Answer
     const again = await readAgain(trx, who.workspace, deps.clock.now());
     const rest = wordListMessage(await listHouseWords(trx, who.workspace));
     const done = [`Forgot “${mrkdwn(words)}”.`, ...again].join(' ');
-    return {
-      message: {
-        text: done,
-        blocks: [section(done), ...rest.blocks],
-      },
-    };
+    return { message: { text: done, blocks: [section(done), ...rest.blocks] } };
   });
 }
 

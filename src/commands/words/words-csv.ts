@@ -6,11 +6,10 @@ import type { DbOrTransaction } from '../../store/db.js';
 import { listHouseWords } from '../../store/house.js';
 import { inTransaction } from '../../store/transaction.js';
 import type { Answer, Deps, SubmitAnswer } from '../common/bot.js';
-import { chosen, readValue, type Submission, type Tap, type Who, written } from '../common/intake.js';
+import { chosen, type Submission, type Who, written } from '../common/intake.js';
 import { requireAllowed } from '../common/standing.js';
 import { houseVocabulary } from '../common/table-notes.js';
 import { readAgain, requireAttribute, teachWord } from './teach-words.js';
-import { importForm } from './words-form.js';
 import { type ImportOutcome, wordExportMessage, wordImportMessage } from './words-messages.js';
 
 const HEADER = ['words', 'attribute'];
@@ -23,17 +22,6 @@ export async function exportWords(deps: Deps, who: Who, from: number): Promise<A
     newline: '\n',
   });
   return { message: wordExportMessage(csv.split('\n'), from < taught.length ? from : 0) };
-}
-
-/** The next page of the export. */
-export async function exportTap(deps: Deps, tap: Tap): Promise<Answer> {
-  const { from } = readValue(z.object({ from: z.number().int().nonnegative() }), tap.value);
-  return exportWords(deps, tap.who, from);
-}
-
-/** The form to paste CSV into. */
-export function openImportForm(): Answer {
-  return { form: importForm() };
 }
 
 /** Teaches every row that can be taught, and shows the others with the reason. */

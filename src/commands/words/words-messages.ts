@@ -1,6 +1,8 @@
+import type { InputBlock, ModalView, PlainTextOption } from '@slack/types';
 import { counted, plainList } from '../../domain/measure/plain-list.js';
-import { button, buttons, context, header, section, sections } from '../../kit/blocks.js';
+import { button, buttons, context, header, plainText, say, section, sections } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
+import { form, INPUT, input, radioInput, textInput } from '../../kit/form.js';
 import type { Message } from '../../kit/message.js';
 
 /** What some words mean in this house. */
@@ -27,16 +29,13 @@ export function wordCardMessage(shown: WordShown, done?: string): Message {
   const said = `“${mrkdwn(words)}”`;
   if (meaning === null) {
     const sentence = `I do not know ${said} yet, so it is kept in the note and counted for nothing.`;
-    return {
-      text: done ?? sentence,
-      blocks: [
-        section(done ?? sentence),
-        ...buttons(
-          button('Teach it', 'words.teach', { words }, { style: 'primary' }),
-          button('Words taught here', 'words.list', { from: 0 }),
-        ),
-      ],
-    };
+    return say(
+      done ?? sentence,
+      ...buttons(
+        button('Teach it', 'words.teach', { words }, { style: 'primary' }),
+        button('Words taught here', 'words.list', { from: 0 }),
+      ),
+    );
   }
   const { attribute, family, subfamily, taught, others } = meaning;
   const place = [family, subfamily].filter((name) => name !== null && name !== attribute).join(' › ');
@@ -115,19 +114,14 @@ export function wordListMessage(words: readonly WordLine[], from = 0): Message {
 }
 
 function noWords(): Message {
-  const sentence =
-    'No word was taught here yet. I know the trade’s vocabulary; teach me how this house says it.';
-  return {
-    text: sentence,
-    blocks: [
-      section(sentence),
-      context('By words: `/spoon words "sugarcane juice" = cane sugar`'),
-      ...buttons(
-        button('Teach a word', 'words.teach', {}, { style: 'primary' }),
-        button('Import', 'words.import', {}),
-      ),
-    ],
-  };
+  return say(
+    'No word was taught here yet. I know the trade’s vocabulary; teach me how this house says it.',
+    context('By words: `/spoon words "sugarcane juice" = cane sugar`'),
+    ...buttons(
+      button('Teach a word', 'words.teach', {}, { style: 'primary' }),
+      button('Import', 'words.import', {}),
+    ),
+  );
 }
 
 /** Lines of a table of words (CSV), to copy; long ones over several blocks, longer ones page by page. */
@@ -207,4 +201,60 @@ export function wordImportMessage(outcomes: readonly ImportOutcome[], again: str
       ...buttons(button('Words taught here', 'words.list', { from: 0 })),
     ],
   };
+}
+
+/** Attributes of one family, for a menu. */
+export type AttributeFamily = { readonly family: string; readonly attributes: readonly string[] };
+
+/** Teaches what some words mean. */
+export function teachForm(
+  words: string,
+  families: readonly AttributeFamily[],
+  means: string | null,
+): ModalView {
+  return form('words.teach', 'Teach a word', 'Teach', [
+    textInput('words', 'When somebody writes', {
+      limit: 60,
+      placeholder: 'sugarcane juice',
+      initial: words,
+    }),
+    attributeInput(families, means),
+    context('It acts at once, also on the notes of tables that are not decided yet.'),
+  ]);
+}
+
+/** Brings in words from elsewhere, one per line. */
+export function importForm(): ModalView {
+  return form('words.import', 'Import words', 'Import', [
+    textInput('csv', 'Words and attributes, one pair per line', {
+      lines: true,
+      placeholder: 'words,attribute\nsugarcane juice,cane sugar',
+      hint: 'Paste what Export gave, or two columns of a spreadsheet saved as CSV.',
+    }),
+    radioInput(
+      'clash',
+      'When a word means something else here',
+      [
+        { label: 'Leave it and tell me', value: 'leave' },
+        { label: 'Replace its meaning', value: 'replace' },
+      ],
+      { initial: 'leave' },
+    ),
+  ]);
+}
+
+function attributeInput(families: readonly AttributeFamily[], means: string | null): InputBlock {
+  const option = (attribute: string): PlainTextOption => {
+    return { text: plainText(attribute, 75), value: attribute };
+  };
+  return input('attribute', 'it means', {
+    type: 'static_select',
+    action_id: INPUT,
+    placeholder: plainText('Choose an attribute', 150),
+    option_groups: families.map(({ family, attributes }) => ({
+      label: plainText(family, 75),
+      options: attributes.slice(0, 100).map(option),
+    })),
+    ...(means === null ? {} : { initial_option: option(means) }),
+  });
 }

@@ -4,6 +4,7 @@ import { listHouseWords } from '../../store/house.js';
 import type { Answer, Deps, Feature, SubmitAnswer } from '../common/bot.js';
 import {
   chosen,
+  Page,
   readValue,
   type Submission,
   type Tap,
@@ -13,9 +14,8 @@ import {
 } from '../common/intake.js';
 import { houseVocabulary } from '../common/table-notes.js';
 import { attributeFamilies, forget, requireAttribute, teach, wordShown } from './teach-words.js';
-import { exportTap, exportWords, importSubmitted, openImportForm } from './words-csv.js';
-import { teachForm } from './words-form.js';
-import { wordCardMessage, wordListMessage } from './words-messages.js';
+import { exportWords, importSubmitted } from './words-csv.js';
+import { importForm, teachForm, wordCardMessage, wordListMessage } from './words-messages.js';
 
 /** The vocabulary: what a word means in this house, and how it is taught. */
 export const words: Feature = {
@@ -26,13 +26,22 @@ export const words: Feature = {
     run: wordsTyped,
   },
   taps: {
-    'words.list': { for: 'look', run: listTap },
-    'words.open': { for: 'look', run: openTap },
+    'words.list': {
+      for: 'look',
+      run: (deps, tap) => listWords(deps, tap.who, readValue(Page, tap.value).from),
+    },
+    'words.open': { for: 'look', run: (deps, tap) => openWord(deps, tap.who, readValue(Words, tap.value)) },
     'words.teach': { for: 'teach words', run: teachTap },
     'words.replace': { for: 'teach words', run: replaceTap },
-    'words.forget': { for: 'teach words', run: forgetTap },
-    'words.export': { for: 'look', run: exportTap },
-    'words.import': { for: 'teach words', run: async () => openImportForm() },
+    'words.forget': {
+      for: 'teach words',
+      run: (deps, tap) => forget(deps, tap.who, readValue(Words, tap.value)),
+    },
+    'words.export': {
+      for: 'look',
+      run: (deps, tap) => exportWords(deps, tap.who, readValue(Page, tap.value).from),
+    },
+    'words.import': { for: 'teach words', run: async () => ({ form: importForm() }) },
   },
   forms: {
     'words.teach': { for: 'teach words', run: teachSubmitted },
@@ -58,7 +67,7 @@ async function wordsTyped(deps: Deps, typed: Typed): Promise<Answer> {
     case 'export':
       return exportWords(deps, who, 0);
     case 'import':
-      return openImportForm();
+      return { form: importForm() };
     default:
   }
   const forgotten = FORGETTING.exec(words)?.[1];
@@ -78,7 +87,6 @@ function unquoted(text: string): string {
     .trim();
 }
 
-const Page = z.object({ from: z.number().int().nonnegative() });
 const Words = z.string().max(200);
 
 /** The words taught here. */
@@ -87,19 +95,9 @@ async function listWords(deps: Deps, who: Who, from = 0): Promise<Answer> {
   return { message: wordListMessage(words, from < words.length ? from : 0) };
 }
 
-/** The next page of the list. */
-async function listTap(deps: Deps, tap: Tap): Promise<Answer> {
-  return listWords(deps, tap.who, readValue(Page, tap.value).from);
-}
-
 /** What one word means. */
 async function openWord(deps: Deps, who: Who, words: string): Promise<Answer> {
   return { message: wordCardMessage(await wordShown(deps.db, who.workspace, words)) };
-}
-
-/** One word, from a button. */
-async function openTap(deps: Deps, tap: Tap): Promise<Answer> {
-  return openWord(deps, tap.who, readValue(Words, tap.value));
 }
 
 /** The form that teaches a word, with what is already known filled in. */
@@ -127,9 +125,4 @@ async function replaceTap(deps: Deps, tap: Tap): Promise<Answer> {
   const { words, attribute } = readValue(z.object({ words: Words, attribute: Words }), tap.value);
   const vocabulary = await houseVocabulary(deps.db, tap.who.workspace);
   return teach(deps, tap.who, { words, attribute: requireAttribute(attribute, vocabulary) }, true);
-}
-
-/** Forgets a word, from its card. */
-async function forgetTap(deps: Deps, tap: Tap): Promise<Answer> {
-  return forget(deps, tap.who, readValue(Words, tap.value));
 }

@@ -99,24 +99,27 @@ export function splitFact(
   return null;
 }
 
-/** All facts as they are shown, each default (those of `usual`) with where it comes from. */
+/** One fact as it is shown, a default (that of `usual`) with where it comes from. */
+export function showFact(name: FactName, house: HouseFacts, usual: HouseFacts = DEFAULT_HOUSE): ShownFact {
+  const { called, group, isAskedFirst = false, source, example, show, ...entry } = entryOf(name);
+  const value = show(house[name], house);
+  const isDefault = value === show(usual[name], usual);
+  return {
+    name,
+    label: called[0],
+    group,
+    isAskedFirst,
+    value,
+    source: isDefault ? source(usual[name]) : null,
+    example: example(usual[name]),
+    input: typeof entry.input === 'function' ? entry.input(usual[name]) : (entry.input ?? { kind: 'line' }),
+    filledIn: entry.filledIn?.(house[name]) ?? null,
+  };
+}
+
+/** All facts as they are shown, in their order. */
 export function showFacts(house: HouseFacts, usual: HouseFacts = DEFAULT_HOUSE): readonly ShownFact[] {
-  return FACT_NAMES.map((name) => {
-    const { called, group, isAskedFirst = false, source, example, show, ...entry } = entryOf(name);
-    const value = show(house[name], house);
-    const isDefault = value === show(usual[name], usual);
-    return {
-      name,
-      label: called[0],
-      group,
-      isAskedFirst,
-      value,
-      source: isDefault ? source(usual[name]) : null,
-      example: example(usual[name]),
-      input: typeof entry.input === 'function' ? entry.input(usual[name]) : (entry.input ?? { kind: 'line' }),
-      filledIn: entry.filledIn?.(house[name]) ?? null,
-    };
-  });
+  return FACT_NAMES.map((name) => showFact(name, house, usual));
 }
 
 /** How a fact is changed in words, by its example: "roast days tue thu". */

@@ -1,6 +1,6 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { expect, test } from 'vitest';
-import { factForm } from '../../../src/commands/house/house-form.js';
+import { factForm } from '../../../src/commands/house/house-messages.js';
 import {
   DEFAULT_HOUSE,
   type HouseFacts,

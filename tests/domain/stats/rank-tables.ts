@@ -1,6 +1,7 @@
 import { midranks } from '../../../src/domain/stats/friedman.js';
 import { weightedSums } from '../../../src/domain/stats/skillings-mack.js';
 import { countRanks } from '../../../src/domain/verdict/rank-table.js';
+
 /** Every order of the numbers 1..k. */
 export function rankings(k: number): readonly (readonly number[])[] {
   if (k === 0) return [[]];

@@ -1,9 +1,11 @@
 import type { KnownBlock, ModalView } from '@slack/types';
+import type { ReadNote } from '../../domain/record/note.js';
 import { cupContents, ratioCups, type TableSetting } from '../../domain/record/table-setting.js';
-import { cupName, tastingName } from '../../domain/record/tasting.js';
+import { type Cup, cupName, tastingName } from '../../domain/record/tasting.js';
 import { button, buttons, context, divider, section } from '../../kit/blocks.js';
 import { mrkdwn, shorten } from '../../kit/escape.js';
 import { type Choice, checkInput, form, selectInput, textInput } from '../../kit/form.js';
+import type { Notice } from '../../kit/notice.js';
 
 export const NOTE_FORM = 'note.form';
 const MOST_SHOWN = 12;
@@ -40,7 +42,7 @@ export function noteForm({ setting, hidden, cupId, own, channel }: NoteFormStart
     selectInput('cup', 'Which cup?', cups.map(name), {
       optional: true,
       placeholder: 'Or name it in your words',
-      ...(cupId === null ? {} : { initial: String(cupId) }),
+      initial: cupId?.toString(),
     }),
     textInput('text', 'What do you taste?', {
       optional: true,
@@ -93,10 +95,7 @@ type CorrectFormStart = {
   readonly noteId: number;
   readonly text: string;
   /** Null when the note names its cups. */
-  readonly whichCup: {
-    readonly cups: readonly { readonly id: number; readonly name: string }[];
-    readonly chosen: number | null;
-  } | null;
+  readonly whichCup: { readonly cups: readonly Cup[]; readonly chosen: number | null } | null;
   readonly mentions: readonly {
     readonly name: string;
     readonly words: string;
@@ -111,12 +110,12 @@ type CorrectFormStart = {
 export function correctForm(start: CorrectFormStart): ModalView {
   const blocks: KnownBlock[] = [section(`“${mrkdwn(shorten(start.text, 1000))}”`)];
   if (start.whichCup) {
-    const cups = start.whichCup.cups.map((cup) => ({ label: `Cup ${cup.name}`, value: String(cup.id) }));
+    const cups = start.whichCup.cups.map((cup) => ({ label: `Cup ${cupName(cup)}`, value: String(cup.id) }));
     const { chosen } = start.whichCup;
     blocks.push(
       selectInput('cup', 'Which cup is it about?', cups, {
         optional: true,
-        ...(chosen === null ? {} : { initial: String(chosen) }),
+        initial: chosen?.toString(),
       }),
     );
   }
@@ -127,33 +126,72 @@ export function correctForm(start: CorrectFormStart): ModalView {
       ...mention.others.map((attribute) => ({ label: attribute, value: attribute })),
     ];
     const where = mention.cup === null ? '' : ` on ${mention.cup}`;
-    blocks.push(
-      selectInput(mention.name, `“${shorten(mention.words, 60)}”${where}`, choices, {
-        initial: mention.attribute,
-      }),
-    );
+    const label = `“${shorten(mention.words, 60)}”${where}`;
+    blocks.push(selectInput(mention.name, label, choices, { initial: mention.attribute }));
   }
   for (const { name, words } of start.unplaced) {
-    blocks.push(
-      textInput(name, `What does “${shorten(words, 60)}” mean?`, {
-        optional: true,
-        limit: 60,
-        placeholder: 'cane sugar',
-      }),
-    );
+    const look = { optional: true, limit: 60, placeholder: 'cane sugar' };
+    blocks.push(textInput(name, `What does “${shorten(words, 60)}” mean?`, look));
   }
   if (start.unplaced.length > 0) {
-    blocks.push(
-      checkInput(
-        'teach',
-        'For everybody here',
-        [{ label: 'Teach these words to the house', value: 'teach' }],
-        { optional: true },
-      ),
-    );
+    const choices = [{ label: 'Teach these words to the house', value: 'teach' }];
+    blocks.push(checkInput('teach', 'For everybody here', choices, { optional: true }));
   }
   if (start.mentions.length === 0 && start.unplaced.length === 0 && !start.whichCup) {
     blocks.push(context('I read nothing as a taste here. Edit the note, or write another.'));
   }
   return form(CORRECT_FORM, 'What I understood', 'Correct', blocks, { note: start.noteId });
+}
+
+/** On a note that was understood whole, and on one with words that have no place yet. */
+const UNDERSTOOD = 'spoon';
+const PARTLY_UNDERSTOOD = 'grey_question';
+
+/**
+ * The bot's one reaction on a note, and the question to its writer alone when no cup was named; only that
+ * question needs the table.
+ */
+export function noteNotices(note: ReadNote, setting: TableSetting | null): readonly Notice[] {
+  if (note.source !== 'thread') return [];
+  const { id, channel, ts, reading } = note;
+  return [
+    { kind: 'reaction', key: `reaction:${id}`, channel, ts, name: reactionFor(note) },
+    ...(reading.needsCup && setting ? [whichCup(note, setting)] : []),
+  ];
+}
+
+/** A note taken back takes its reaction with it. */
+export function goneNoteNotices(noteId: number, channel: string, ts: string): readonly Notice[] {
+  return [{ kind: 'reaction', key: `reaction:${noteId}`, channel, ts, name: null }];
+}
+
+function reactionFor(note: ReadNote): string | null {
+  const { reading } = note;
+  if (reading.needsCup) return null;
+  const something =
+    reading.mentions.length > 0 ||
+    reading.order !== null ||
+    reading.liking.size > 0 ||
+    reading.worst.length > 0;
+  if (reading.unplaced.length > 0) return PARTLY_UNDERSTOOD;
+  return something ? UNDERSTOOD : null;
+}
+
+function whichCup(note: ReadNote, setting: TableSetting): Notice {
+  const quote = mrkdwn(shorten(note.text, 200));
+  const choices = setting.cups
+    .slice(0, 25)
+    .map((cup, index) => button(cupName(cup), `note.cup#${index}`, { note: note.id, cup: cup.id }));
+  const question = `Which cup was that? “${quote}”`;
+  return {
+    kind: 'private',
+    key: `which-cup:${note.id}`,
+    channel: note.channel,
+    threadTs: note.threadTs,
+    person: note.person,
+    message: {
+      text: `${question} Tap a cup, or edit your note and name it.`,
+      blocks: [section(question), ...buttons(...choices)],
+    },
+  };
 }
