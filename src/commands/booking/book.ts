@@ -1,6 +1,6 @@
 import { formatRatio } from '../../domain/ratio/parts.js';
 import { formatTime, localDay } from '../../domain/when/local-day.js';
-import { KindRefusal } from '../../runtime/errors.js';
+import { UserError } from '../../runtime/errors.js';
 import { loadHouse } from '../../store/house.js';
 import { listRecipes } from '../../store/recipes.js';
 import type { Answer, Deps, Feature } from '../common/bot.js';
@@ -74,11 +74,7 @@ export async function openBookForm(
   const house = await loadHouse(deps.db, workspace);
   const recipes = await listRecipes(deps.db, workspace);
   if (recipes.length === 0) {
-    throw new KindRefusal(
-      'not found',
-      'There is no blend to taste yet.',
-      'Add one first: `/spoon recipe add`',
-    );
+    throw new UserError('There is no blend to taste yet.', 'Add one first: `/spoon recipe add`');
   }
   return {
     form: bookForm({

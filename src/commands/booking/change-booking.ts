@@ -3,8 +3,8 @@ import { formatTime, formatWhen, localDay } from '../../domain/when/local-day.js
 import { parseWhen } from '../../domain/when/parse-when.js';
 import { say } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
-import { KindRefusal } from '../../runtime/errors.js';
-import type { DbOrTransaction } from '../../store/db.js';
+import { UserError } from '../../runtime/errors.js';
+import type { Db } from '../../store/db.js';
 import { loadHouse } from '../../store/house.js';
 import { inTransaction } from '../../store/transaction.js';
 import type { Answer, Deps, SubmitAnswer } from '../common/bot.js';
@@ -30,7 +30,7 @@ import { moveForm } from './booking-forms.js';
  * reminders. Call it inside the transaction of the command; moving to the same time changes nothing.
  */
 export async function moveTasting(
-  trx: DbOrTransaction,
+  trx: Db,
   context: ChangeContext,
   tasting: Tasting,
   at: Date,
@@ -44,11 +44,7 @@ export async function moveTasting(
 }
 
 /** Cancels a tasting in any state before decided. */
-export async function cancelTasting(
-  trx: DbOrTransaction,
-  context: ChangeContext,
-  tasting: Tasting,
-): Promise<void> {
+export async function cancelTasting(trx: Db, context: ChangeContext, tasting: Tasting): Promise<void> {
   await changeTasting(trx, context, tasting, 'cancel');
   await planTableRoasts(trx, context, tasting.id);
 }
@@ -62,8 +58,7 @@ export async function changeByWords(deps: Deps, who: Who, tasting: Tasting, word
   if (rest === '') return openMoveForm(deps, who, tasting);
   const when = parseWhen(rest, deps.clock.now(), house.timeZone);
   if (!when.ok)
-    throw new KindRefusal(
-      'not understood',
+    throw new UserError(
       mrkdwn(when.message),
       `Like \`/spoon book ${tastingName(tasting)} thu 15:00\` or \`/spoon book ${tastingName(tasting)} cancel\``,
     );

@@ -1,9 +1,9 @@
 import type { TableSetting } from '../../domain/record/table-setting.js';
 import { LIVE_STATES, type Tasting, type TastingState, tastingName } from '../../domain/record/tasting.js';
-import { KindRefusal } from '../../runtime/errors.js';
+import { UserError } from '../../runtime/errors.js';
 import { coffeesById } from '../../store/coffees.js';
 import { listCups } from '../../store/cups.js';
-import type { DbOrTransaction } from '../../store/db.js';
+import type { Db } from '../../store/db.js';
 import { findRecipeVersion } from '../../store/recipes.js';
 import { findTasting, findTastingByNumber, listTastings } from '../../store/tastings.js';
 import { findTableThread } from '../../store/threads.js';
@@ -11,11 +11,7 @@ import type { Typed, Who } from './intake.js';
 import { requireAtTable } from './standing.js';
 
 /** The table of a tasting: its recipe as it was booked, its cups and their coffees. */
-export async function loadTable(
-  db: DbOrTransaction,
-  workspace: string,
-  tasting: Tasting,
-): Promise<TableSetting> {
+export async function loadTable(db: Db, workspace: string, tasting: Tasting): Promise<TableSetting> {
   const recipe = await findRecipeVersion(db, workspace, tasting.recipeVersionId);
   if (!recipe) throw new Error(`tasting ${tasting.id} has no recipe version ${tasting.recipeVersionId}`);
   const cups = await listCups(db, tasting.id);
@@ -27,24 +23,16 @@ export async function loadTable(
 }
 
 /** The table with this id in the person's own workspace. */
-export async function requireTable(
-  db: DbOrTransaction,
-  workspace: string,
-  tastingId: number,
-): Promise<TableSetting> {
+export async function requireTable(db: Db, workspace: string, tastingId: number): Promise<TableSetting> {
   const tasting = await findTasting(db, workspace, tastingId);
   if (!tasting)
-    throw new KindRefusal(
-      'not found',
-      'I cannot find that tasting any more.',
-      'Type `/spoon` to see what is next.',
-    );
+    throw new UserError('I cannot find that tasting any more.', 'Type `/spoon` to see what is next.');
   return loadTable(db, workspace, tasting);
 }
 
 /** The table with this id, for somebody who asks in this channel: in its own, or as one of its people. */
 export async function requireTableAt(
-  db: DbOrTransaction,
+  db: Db,
   who: Who,
   channel: string | null,
   tastingId: number,
@@ -70,7 +58,7 @@ export function takeTastingName(words: string): { readonly number: number | null
  * @param states which states make sense here, the likelier first
  */
 export async function whichTasting(
-  db: DbOrTransaction,
+  db: Db,
   typed: Pick<Typed, 'who' | 'channel' | 'threadTs'>,
   number: number | null,
   states: readonly TastingState[] = LIVE_STATES,
@@ -91,19 +79,15 @@ export async function whichTasting(
     if (inState.length > 1) break;
   }
   if (likely.length === 0)
-    throw new KindRefusal('not found', 'There is no tasting for that yet.', 'Book one: `/spoon book`');
+    throw new UserError('There is no tasting for that yet.', 'Book one: `/spoon book`');
   const names = likely.slice(-8).map(tastingName).join(', ');
-  throw new KindRefusal(
-    'not understood',
-    `Which tasting? There are ${names}.`,
-    `Say its name, like \`${example}\``,
-  );
+  throw new UserError(`Which tasting? There are ${names}.`, `Say its name, like \`${example}\``);
 }
 
-async function named(db: DbOrTransaction, workspace: string, number: number): Promise<Tasting> {
+async function named(db: Db, workspace: string, number: number): Promise<Tasting> {
   const tasting = await findTastingByNumber(db, workspace, number);
   if (tasting) return tasting;
   const known = (await listTastings(db, workspace, LIVE_STATES)).slice(-8).map(tastingName);
   const instead = known.length > 0 ? `There are ${known.join(', ')}.` : 'Book one: `/spoon book`';
-  throw new KindRefusal('not found', `There is no tasting T${number}.`, instead);
+  throw new UserError(`There is no tasting T${number}.`, instead);
 }

@@ -8,7 +8,7 @@ import type { TableSetting } from '../../domain/record/table-setting.js';
 import { cupName, LIVE_STATES } from '../../domain/record/tasting.js';
 import { type TableResult, tableResult } from '../../domain/result/table-result.js';
 import { markChanged } from '../../store/changed.js';
-import type { DbOrTransaction } from '../../store/db.js';
+import type { Db } from '../../store/db.js';
 import { listHouseWords, loadHouse } from '../../store/house.js';
 import { listNotes } from '../../store/notes.js';
 import { listCorrections, listReadNotes, saveReading } from '../../store/readings.js';
@@ -17,7 +17,7 @@ import { loadTable } from './load-table.js';
 
 /** Reads notes of one table as they stand now, with the taster's corrections, and keeps what was understood. */
 export async function readStoredNotes(
-  db: DbOrTransaction,
+  db: Db,
   setting: TableSetting,
   notes: readonly Note[],
   vocabulary: Vocabulary,
@@ -33,7 +33,7 @@ export async function readStoredNotes(
 
 /** A note as it is understood now, with its taster's corrections, cups by the names tasters use. */
 async function readCorrected(
-  db: DbOrTransaction,
+  db: Db,
   setting: TableSetting,
   note: Note,
   vocabulary: Vocabulary,
@@ -43,7 +43,7 @@ async function readCorrected(
 
 /** A note as it is understood now, cups by the names tasters use. */
 export async function understand(
-  db: DbOrTransaction,
+  db: Db,
   workspace: string,
   setting: TableSetting,
   note: Note,
@@ -87,7 +87,7 @@ function byCupId(setting: TableSetting, reading: Reading): NoteReading {
  *
  * @returns how many notes were read
  */
-export async function rereadOpenTables(db: DbOrTransaction, workspace: string, now: Date): Promise<number> {
+export async function rereadOpenTables(db: Db, workspace: string, now: Date): Promise<number> {
   const vocabulary = await houseVocabulary(db, workspace);
   let count = 0;
   for (const tasting of await listTastings(db, workspace, LIVE_STATES)) {
@@ -104,7 +104,7 @@ export async function rereadOpenTables(db: DbOrTransaction, workspace: string, n
 const laidOut = remembered<Vocabulary>(50);
 
 /** The vocabulary with this house's own words; laid out once and kept while the words stay the same. */
-export async function houseVocabulary(db: DbOrTransaction, workspace: string): Promise<Vocabulary> {
+export async function houseVocabulary(db: Db, workspace: string): Promise<Vocabulary> {
   const words = await listHouseWords(db, workspace);
   if (words.length === 0) return SHIPPED_VOCABULARY;
   const key = JSON.stringify(words.map((word) => [word.words, word.attribute]));
@@ -113,7 +113,7 @@ export async function houseVocabulary(db: DbOrTransaction, workspace: string): P
 
 /** What a table found so far, worked out from its stored notes when asked: there is no second copy of the truth. */
 export async function loadResult(
-  db: DbOrTransaction,
+  db: Db,
   workspace: string,
   setting: TableSetting,
   hostChoice: number | null = setting.tasting.winnerCupId,

@@ -6,7 +6,7 @@ import { cupById } from '../../domain/result/table-result.js';
 import { button, buttons, say } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
 import type { Message } from '../../kit/message.js';
-import { KindRefusal } from '../../runtime/errors.js';
+import { UserError } from '../../runtime/errors.js';
 import { loadHouse } from '../../store/house.js';
 import { listReadNotes } from '../../store/readings.js';
 import type { Answer, Deps, Feature, SubmitAnswer } from '../common/bot.js';
@@ -100,8 +100,7 @@ async function openDecideForm(deps: Deps, who: Who, tastingId: number): Promise<
   const standing = standingOf(who.person, house, { tasting });
   requireMay('decide', standing, tasting);
   if (tasting.openedAt === null)
-    throw new KindRefusal(
-      'not now',
+    throw new UserError(
       `${tastingName(tasting)} has not been opened yet.`,
       `Open it: \`/spoon table ${tastingName(tasting)} open\``,
     );
@@ -137,8 +136,7 @@ async function submitDecision(deps: Deps, { who, form }: Submission): Promise<Su
 function readBatch(text: string, input: string | null): number {
   const weight = parseWeight(text);
   if (weight.ok && weight.mg > 0) return weight.mg;
-  throw new KindRefusal(
-    'not understood',
+  throw new UserError(
     weight.ok ? 'A batch needs some weight.' : mrkdwn(weight.message),
     `Like ${formatGrams(USUAL_BATCH_MG)}.`,
     input,

@@ -6,9 +6,9 @@ import type { TableSetting } from '../../domain/record/table-setting.js';
 import { cupName } from '../../domain/record/tasting.js';
 import { say } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
-import { KindRefusal } from '../../runtime/errors.js';
+import { UserError } from '../../runtime/errors.js';
 import { markChanged } from '../../store/changed.js';
-import type { DbOrTransaction } from '../../store/db.js';
+import type { Db } from '../../store/db.js';
 import { loadHouse, saveHouseWord } from '../../store/house.js';
 import { chooseCup, findNote } from '../../store/notes.js';
 import { saveCorrection } from '../../store/readings.js';
@@ -54,7 +54,7 @@ export async function correctTap(deps: Deps, tap: Tap): Promise<Answer> {
 }
 
 /** One's own note, as a button or form names it, with what is read in it now. */
-async function ownReading(db: DbOrTransaction, who: Who, json: string) {
+async function ownReading(db: Db, who: Who, json: string) {
   const note = await requireOwnNote(db, who, readValue(Value, json).note);
   const setting = await requireTable(db, who.workspace, note.tastingId);
   const reading = await understand(db, who.workspace, setting, note);
@@ -97,12 +97,7 @@ export async function cupTap(deps: Deps, tap: Tap): Promise<Answer> {
   const note = await requireOwnNote(deps.db, tap.who, value.note);
   const setting = await requireTable(deps.db, tap.who.workspace, note.tastingId);
   const cup = setting.cups.find((held) => held.id === value.cup);
-  if (!cup)
-    throw new KindRefusal(
-      'not found',
-      'That cup is no longer on the table.',
-      'Edit your note and name a cup.',
-    );
+  if (!cup) throw new UserError('That cup is no longer on the table.', 'Edit your note and name a cup.');
   const said = await inTransaction(deps.db, async (trx) => {
     await chooseCup(trx, note.id, cup.id);
     return readAgain(trx, tap.who, setting, note.id, deps.clock.now());
@@ -111,9 +106,9 @@ export async function cupTap(deps: Deps, tap: Tap): Promise<Answer> {
 }
 
 /** People see and change their own notes alone. */
-async function requireOwnNote(db: DbOrTransaction, who: Who, noteId: number): Promise<Note> {
+async function requireOwnNote(db: Db, who: Who, noteId: number): Promise<Note> {
   const note = await findNote(db, who.workspace, noteId);
-  if (!note) throw new KindRefusal('not found', 'That note was taken back.', 'Write another under its cup.');
+  if (!note) throw new UserError('That note was taken back.', 'Write another under its cup.');
   const house = await loadHouse(db, who.workspace);
   requireMay('change note', standingOf(who.person, house, { writer: note.person }));
   return note;
@@ -121,7 +116,7 @@ async function requireOwnNote(db: DbOrTransaction, who: Who, noteId: number): Pr
 
 /** Reads a note anew and says what was understood; null when nothing was, or the note is gone. */
 async function readAgain(
-  trx: DbOrTransaction,
+  trx: Db,
   who: Who,
   setting: TableSetting,
   noteId: number,
@@ -165,8 +160,7 @@ function placedWords(
   if (meaning === '') return [];
   const attribute = findAttribute(vocabulary, meaning);
   if (attribute === null) {
-    throw new KindRefusal(
-      'not understood',
+    throw new UserError(
       `I do not know “${mrkdwn(meaning)}” either.`,
       'Use a word I know, like cane sugar, or leave it empty.',
       name,

@@ -5,9 +5,9 @@ import { type Cup, cupName, tastingName } from '../../domain/record/tasting.js';
 import { button, buttons, say } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
 import type { Message } from '../../kit/message.js';
-import { KindRefusal } from '../../runtime/errors.js';
+import { UserError } from '../../runtime/errors.js';
 import { markChanged } from '../../store/changed.js';
-import type { DbOrTransaction } from '../../store/db.js';
+import type { Db } from '../../store/db.js';
 import { freeFormTs, listNotes, saveNote } from '../../store/notes.js';
 import { findTastingByNumber } from '../../store/tastings.js';
 import { inTransaction } from '../../store/transaction.js';
@@ -28,11 +28,9 @@ export async function writeFormNotes(
   written: FormNote,
 ): Promise<Message> {
   const { tasting } = setting;
-  if (tasting.state === 'cancelled')
-    throw new KindRefusal('not now', `${tastingName(tasting)} was cancelled.`);
+  if (tasting.state === 'cancelled') throw new UserError(`${tastingName(tasting)} was cancelled.`);
   if (written.text === '' && written.placing === '') {
-    throw new KindRefusal(
-      'not understood',
+    throw new UserError(
       'There is nothing to keep yet.',
       'Write what you taste, or choose the one you like best.',
       'text',
@@ -64,7 +62,7 @@ type Written = {
 };
 
 async function saveWritten(
-  trx: DbOrTransaction,
+  trx: Db,
   workspace: string,
   { tasting }: TableSetting,
   { source, taster, text, cupId, late }: Written,
@@ -119,7 +117,7 @@ export function placingWords(best: Cup | null, order: string): string {
 
 /** A person's own notes at a table, with what each was understood to say. */
 export async function ownNotes(
-  db: DbOrTransaction,
+  db: Db,
   workspace: string,
   setting: TableSetting,
   person: string,
@@ -156,9 +154,8 @@ export async function importNotes(
 ): Promise<{ readonly kept: number; readonly withoutCup: number }> {
   const now = deps.clock.now();
   const tasting = await findTastingByNumber(deps.db, workspace, tastingNumber);
-  if (!tasting) throw new KindRefusal('not found', `There is no tasting T${tastingNumber}.`);
-  if (tasting.state === 'cancelled')
-    throw new KindRefusal('not now', `${tastingName(tasting)} was cancelled.`);
+  if (!tasting) throw new UserError(`There is no tasting T${tastingNumber}.`);
+  if (tasting.state === 'cancelled') throw new UserError(`${tastingName(tasting)} was cancelled.`);
   const setting = await loadTable(deps.db, workspace, tasting);
   return inTransaction(deps.db, async (trx) => {
     const vocabulary = await houseVocabulary(trx, workspace);

@@ -1,5 +1,5 @@
 import { markChanged } from '../../store/changed.js';
-import type { DbOrTransaction } from '../../store/db.js';
+import type { Db } from '../../store/db.js';
 import { findNoteByMessage, saveNote } from '../../store/notes.js';
 import { withdrawNote } from '../../store/own-data.js';
 import { forgetCorrections } from '../../store/readings.js';
@@ -66,7 +66,7 @@ export async function handleReceived(
 }
 
 /** Does this message belong to one of the bot's own tables? Nothing else is ever stored. */
-async function isTableMessage(db: DbOrTransaction, message: ReceivedMessage): Promise<boolean> {
+async function isTableMessage(db: Db, message: ReceivedMessage): Promise<boolean> {
   const { workspace, channel, ts, threadTs } = message;
   if (threadTs !== null) return (await findTableThread(db, workspace, channel, threadTs)) !== null;
   if (message.kind !== 'message_deleted' && message.editedTs === null) return false;
@@ -102,18 +102,14 @@ async function noteReceived({ db, clock }: Deps, message: ReceivedMessage): Prom
   await showAnew(db, workspace, note.id, thread.tastingId, now);
 }
 
-async function noteDeleted(
-  db: DbOrTransaction,
-  { workspace, channel, ts }: ReceivedMessage,
-  now: Date,
-): Promise<void> {
+async function noteDeleted(db: Db, { workspace, channel, ts }: ReceivedMessage, now: Date): Promise<void> {
   const note = await findNoteByMessage(db, workspace, channel, ts);
   await withdrawNote(db, workspace, channel, ts, now);
   if (note) await showAnew(db, workspace, note.id, note.tastingId, now);
 }
 
 async function threadOf(
-  db: DbOrTransaction,
+  db: Db,
   { workspace, channel, ts, threadTs }: ReceivedMessage,
 ): Promise<TableThread | null> {
   if (threadTs !== null) return findTableThread(db, workspace, channel, threadTs);
@@ -127,7 +123,7 @@ function writtenAfterClosing(ts: string, closedAt: Date | null): boolean {
 }
 
 async function showAnew(
-  db: DbOrTransaction,
+  db: Db,
   workspace: string,
   noteId: number,
   tastingId: number,

@@ -4,7 +4,7 @@ import type { TableSetting } from '../../domain/record/table-setting.js';
 import { hasNotBegun } from '../../domain/record/tasting.js';
 import type { Message } from '../../kit/message.js';
 import type { Notice, PictureSpec } from '../../kit/notice.js';
-import type { DbOrTransaction } from '../../store/db.js';
+import type { Db } from '../../store/db.js';
 import { loadHouse } from '../../store/house.js';
 import { countAfterClosing, countNotes } from '../../store/notes.js';
 import { stoppedOf } from '../../store/notices.js';
@@ -52,7 +52,7 @@ export async function noticesOfTasting(
 
 /** The stored digest was checked against Slack's limits when it was made. */
 async function postedDigest(
-  db: DbOrTransaction,
+  db: Db,
   tastingId: number,
 ): Promise<{ readonly digest: Message | null; readonly digestPicture: PictureSpec | null }> {
   const stored = await findDigest(db, tastingId);
@@ -67,7 +67,7 @@ function isBlock(value: unknown): boolean {
 
 /** Everything the messages about one table are made from. */
 export async function loadView(
-  db: DbOrTransaction,
+  db: Db,
   workspace: string,
   setting: TableSetting,
   now: Date,
@@ -88,11 +88,7 @@ export async function loadView(
   };
 }
 
-async function stoppedMessages(
-  db: DbOrTransaction,
-  workspace: string,
-  tastingId: number,
-): Promise<TableView['stopped']> {
+async function stoppedMessages(db: Db, workspace: string, tastingId: number): Promise<TableView['stopped']> {
   const { stopped, told } = await stoppedOf(db, workspace, `tasting:${tastingId}`, `stopped:${tastingId}`);
   if (stopped.length === 0 && !told) return null;
   return { errors: [...new Set(stopped.map((notice) => notice.error ?? 'unknown'))] };

@@ -6,7 +6,7 @@ import { tastingName } from '../../domain/record/tasting.js';
 import { nextAtTable } from '../../domain/result/table-result.js';
 import { button, buttons, say } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
-import { KindRefusal } from '../../runtime/errors.js';
+import { UserError } from '../../runtime/errors.js';
 import { markChanged } from '../../store/changed.js';
 import { loadHouse } from '../../store/house.js';
 import { updateTasting } from '../../store/tastings.js';
@@ -57,8 +57,7 @@ async function typedTally(deps: Deps, typed: Typed): Promise<Answer> {
   );
   if (rest.toLowerCase() === 'export') return exportTable(deps, typed.who, tasting.id);
   if (rest !== '')
-    throw new KindRefusal(
-      'not understood',
+    throw new UserError(
       `I can show the tally of ${tastingName(tasting)}, but do not know “${mrkdwn(rest)}”.`,
       `Like \`/spoon tally ${tastingName(tasting)}\`, or \`/spoon tally ${tastingName(tasting)} export\``,
     );
@@ -76,8 +75,7 @@ async function showTally(deps: Deps, who: Who, tastingId: number): Promise<Answe
   const { tasting } = setting;
   const name = tastingName(tasting);
   if (tasting.openedAt === null)
-    throw new KindRefusal(
-      'not now',
+    throw new UserError(
       `${name} has not been opened, so there is nothing to tally yet.`,
       `Open it: \`/spoon table ${name} open\``,
     );
