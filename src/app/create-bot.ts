@@ -5,7 +5,7 @@ import { nextFor } from '../commands/home/next.js';
 import { concerns, handleReceived } from '../commands/notes/received.js';
 import { nearestWord } from '../domain/measure/nearest-word.js';
 import { mrkdwn } from '../kit/escape.js';
-import { KindRefusal } from '../runtime/errors.js';
+import { UserError } from '../runtime/errors.js';
 import { markChanged } from '../store/changed.js';
 import { listFeatures, verbsOf } from './features.js';
 
@@ -25,7 +25,7 @@ export function createBot(features: readonly Feature[] = listFeatures()): Bot {
     return verb.run(deps, { ...said, words: afterFirstWord(said.words) });
   }
 
-  function unknownWord(word: string, said: Typed): KindRefusal {
+  function unknownWord(word: string, said: Typed): UserError {
     const near = nearestWord(word, [...verbs.keys()]);
     const example = near === null ? undefined : verbs.get(near)?.example;
     const instead = example
@@ -33,7 +33,7 @@ export function createBot(features: readonly Feature[] = listFeatures()): Bot {
       : 'Type `/spoon help` for every word with an example.';
     const where =
       said.threadTs === null ? '' : ' Notes need no command: reply under the cup without naming me.';
-    return new KindRefusal('not understood', `I do not know the word “${mrkdwn(word)}”.${where}`, instead);
+    return new UserError(`I do not know the word “${mrkdwn(word)}”.${where}`, instead);
   }
 
   return {
@@ -41,21 +41,12 @@ export function createBot(features: readonly Feature[] = listFeatures()): Bot {
     async tapped(deps, tap) {
       const door = taps.get(tap.action.replace(/#.*$/, ''));
       if (!door)
-        throw new KindRefusal(
-          'not understood',
-          'That button is from an older message.',
-          'Type `/spoon` to see what is next.',
-        );
+        throw new UserError('That button is from an older message.', 'Type `/spoon` to see what is next.');
       return door.run(deps, tap);
     },
     async submitted(deps, submission) {
       const door = forms.get(submission.form.callback);
-      if (!door)
-        throw new KindRefusal(
-          'not understood',
-          'That form is from an older version of me.',
-          'Open it again.',
-        );
+      if (!door) throw new UserError('That form is from an older version of me.', 'Open it again.');
       return door.run(deps, submission);
     },
     concerns,

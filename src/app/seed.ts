@@ -4,7 +4,7 @@ import { isRoastDay } from '../domain/roast/roast-day.js';
 import { daysAfter, type LocalDay, localDay } from '../domain/when/local-day.js';
 import { markChanged } from '../store/changed.js';
 import { type CoffeeFacts, insertCoffee, listCoffees } from '../store/coffees.js';
-import type { DbOrTransaction } from '../store/db.js';
+import type { Db } from '../store/db.js';
 import { loadHouse, saveHouse } from '../store/house.js';
 import { insertRecipe, listRecipes } from '../store/recipes.js';
 import { insertLot, listLotsOf } from '../store/shelf.js';
@@ -36,7 +36,7 @@ export async function seedScenario(
 }
 
 async function seedCoffees(
-  db: DbOrTransaction,
+  db: Db,
   workspace: string,
   who: string,
   now: Date,
@@ -58,7 +58,7 @@ async function seedCoffees(
 }
 
 async function seedBlend(
-  db: DbOrTransaction,
+  db: Db,
   workspace: string,
   who: string,
   now: Date,

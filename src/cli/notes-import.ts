@@ -2,7 +2,7 @@ import { parseArgs } from 'node:util';
 import { readConfig } from '../app/config.js';
 import { importNotes } from '../commands/notes/note-written.js';
 import { systemClock } from '../runtime/clock.js';
-import { KindRefusal } from '../runtime/errors.js';
+import { UserError } from '../runtime/errors.js';
 import { createLog } from '../runtime/log.js';
 import { lockDatabase, openDatabase } from '../store/sqlite/open.js';
 import { DatabaseProblem } from '../store/sqlite/problems.js';
@@ -34,7 +34,7 @@ export async function runImport(
   try {
     return await bringIn(database, number, words.taster, notes, outside);
   } catch (error) {
-    if (!(error instanceof KindRefusal) && !(error instanceof DatabaseProblem)) throw error;
+    if (!(error instanceof UserError) && !(error instanceof DatabaseProblem)) throw error;
     outside.warn(`${error.message}\n`);
     return 1;
   }
@@ -58,7 +58,7 @@ async function bringIn(
         .execute();
       const [only, ...others] = new Set(workspace.map((row) => row.workspace));
       if (only === undefined || others.length > 0)
-        throw new KindRefusal('not found', `There is no tasting T${number} in ${database}.`);
+        throw new UserError(`There is no tasting T${number} in ${database}.`);
       const deps = { db, clock: systemClock, log: createLog('silent'), newSeed: () => 0 };
       const paper = notes.map((note) => ({ text: note.text, homeCup: note.context.homeCup }));
       const { kept, withoutCup } = await importNotes(deps, only, number, taster, paper);

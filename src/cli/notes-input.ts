@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import type { NoteContext } from '../domain/notes/note-context.js';
+import type { NoteContext } from '../domain/notes/cup-reference.js';
 
 /** A note to read, with the place it was written in. */
 export type NoteInput = { readonly text: string; readonly context: NoteContext };

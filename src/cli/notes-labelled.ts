@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import type { NoteContext } from '../domain/notes/note-context.js';
+import type { NoteContext } from '../domain/notes/cup-reference.js';
 import { contextSchema } from './notes-input.js';
 
 const labelSchema = z.object({

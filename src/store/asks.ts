@@ -1,7 +1,7 @@
 import type { Insertable, Selectable } from 'kysely';
 import { z } from 'zod';
 import { ASK_STATES, type Ask, type AskState } from '../domain/record/ask.js';
-import type { DbOrTransaction } from './db.js';
+import type { Db } from './db.js';
 import type { AskTable } from './schema.js';
 
 const State = z.enum(ASK_STATES);
@@ -18,24 +18,20 @@ export type StoredAsk = Ask & {
 };
 
 /** The ask with this id, only inside its own workspace, or null. */
-export async function findAsk(db: DbOrTransaction, workspace: string, id: number): Promise<StoredAsk | null> {
+export async function findAsk(db: Db, workspace: string, id: number): Promise<StoredAsk | null> {
   const row = await inWorkspace(db, workspace).where('id', '=', id).executeTakeFirst();
   return row ? toAsk(db, row) : null;
 }
 
 /** The ask that a roast was recorded for, or null. */
-export async function findAskOfRoast(
-  db: DbOrTransaction,
-  workspace: string,
-  roastId: number,
-): Promise<StoredAsk | null> {
+export async function findAskOfRoast(db: Db, workspace: string, roastId: number): Promise<StoredAsk | null> {
   const row = await inWorkspace(db, workspace).where('roast_id', '=', roastId).executeTakeFirst();
   return row ? toAsk(db, row) : null;
 }
 
 /** Asks in any of these states, the earliest roast day first; of one coffee when it is given. */
 export async function listAsks(
-  db: DbOrTransaction,
+  db: Db,
   workspace: string,
   states: readonly AskState[],
   coffeeId?: number,
@@ -48,7 +44,7 @@ export async function listAsks(
 
 /** Every ask that one tasting stands behind, in any state, the oldest first. */
 export async function listAsksFor(
-  db: DbOrTransaction,
+  db: Db,
   workspace: string,
   tastingId: number,
 ): Promise<readonly StoredAsk[]> {
@@ -59,16 +55,13 @@ export async function listAsksFor(
 }
 
 /** Ids of the asks a tasting stands behind, in any state. */
-export async function listAskIdsFor(db: DbOrTransaction, tastingId: number): Promise<readonly number[]> {
+export async function listAskIdsFor(db: Db, tastingId: number): Promise<readonly number[]> {
   const rows = await db.selectFrom('ask_for').select('ask_id').where('tasting_id', '=', tastingId).execute();
   return rows.map((row) => row.ask_id);
 }
 
 /** The lots that came out of asks: lot id → ask id. They serve the tables of that ask first. */
-export async function listLotsOfAsks(
-  db: DbOrTransaction,
-  workspace: string,
-): Promise<ReadonlyMap<number, number>> {
+export async function listLotsOfAsks(db: Db, workspace: string): Promise<ReadonlyMap<number, number>> {
   const rows = await db
     .selectFrom('lot')
     .innerJoin('ask', 'ask.roast_id', 'lot.roast_id')
@@ -81,7 +74,7 @@ export async function listLotsOfAsks(
 
 /** Adds an ask in state `asked` and the first entry of its history; returns its id. */
 export async function insertAsk(
-  db: DbOrTransaction,
+  db: Db,
   ask: Omit<Insertable<AskTable>, 'id' | 'state' | 'created_at' | 'created_by'>,
   change: HistoryEntry,
 ): Promise<number> {
@@ -96,7 +89,7 @@ export async function insertAsk(
 
 /** Changes columns of one ask and adds to its history who did it, when, from which state and to which. */
 export async function updateAsk(
-  db: DbOrTransaction,
+  db: Db,
   workspace: string,
   ask: Pick<Ask, 'id' | 'state'>,
   values: Partial<Omit<Insertable<AskTable>, 'id' | 'workspace' | 'state'>> & { readonly state?: AskState },
@@ -114,12 +107,7 @@ export async function updateAsk(
 }
 
 /** Says how many roasted milligrams of an ask are for one tasting; 0 takes the tasting off the ask. */
-export async function setWanted(
-  db: DbOrTransaction,
-  askId: number,
-  tastingId: number,
-  mg: number,
-): Promise<void> {
+export async function setWanted(db: Db, askId: number, tastingId: number, mg: number): Promise<void> {
   if (mg <= 0) {
     await db.deleteFrom('ask_for').where('ask_id', '=', askId).where('tasting_id', '=', tastingId).execute();
     return;
@@ -131,11 +119,11 @@ export async function setWanted(
     .execute();
 }
 
-function inWorkspace(db: DbOrTransaction, workspace: string) {
+function inWorkspace(db: Db, workspace: string) {
   return db.selectFrom('ask').selectAll().where('workspace', '=', workspace);
 }
 
-async function toAsk(db: DbOrTransaction, row: Selectable<AskTable>): Promise<StoredAsk> {
+async function toAsk(db: Db, row: Selectable<AskTable>): Promise<StoredAsk> {
   const wanted = await db
     .selectFrom('ask_for')
     .select(['tasting_id as tastingId', 'mg'])
@@ -206,7 +194,7 @@ export type HistoryEntry = { readonly who: string; readonly at: Date; readonly d
  * another day instead, or a person took the tasting off the ask. By tasting.
  */
 export async function listRefusedDays(
-  db: DbOrTransaction,
+  db: Db,
   workspace: string,
   coffeeId: number,
 ): Promise<ReadonlyMap<number, ReadonlySet<string>>> {
@@ -242,7 +230,7 @@ export async function listRefusedDays(
 
 /** The history of one ask, the oldest first. */
 export async function listAskChanges(
-  db: DbOrTransaction,
+  db: Db,
   workspace: string,
   askId: number,
 ): Promise<readonly AskChanged[]> {
@@ -265,7 +253,7 @@ export async function listAskChanges(
 
 /** Adds one change to the history of an ask. */
 async function recordAskChange(
-  db: DbOrTransaction,
+  db: Db,
   workspace: string,
   askId: number,
   from: AskState | null,

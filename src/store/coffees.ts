@@ -1,7 +1,7 @@
 import type { Selectable } from 'kysely';
 import { z } from 'zod';
 import { type Coffee, PROCESSES } from '../domain/record/coffee.js';
-import type { DbOrTransaction } from './db.js';
+import type { Db } from './db.js';
 import type { CoffeeTable } from './schema.js';
 
 const ProcessColumn = z.enum(PROCESSES).nullable();
@@ -10,20 +10,20 @@ const ProcessColumn = z.enum(PROCESSES).nullable();
 export type CoffeeFacts = Omit<Coffee, 'id'>;
 
 /** Coffees in use, by name; archived ones are left out. */
-export async function listCoffees(db: DbOrTransaction, workspace: string): Promise<readonly Coffee[]> {
+export async function listCoffees(db: Db, workspace: string): Promise<readonly Coffee[]> {
   const rows = await inWorkspace(db, workspace).where('archived_at', 'is', null).execute();
   return rows.map(toCoffee).sort((a, b) => a.name.localeCompare(b.name, 'en') || a.id - b.id);
 }
 
 /** The coffee with this id in its own workspace, archived or not, or null. */
-export async function findCoffee(db: DbOrTransaction, workspace: string, id: number): Promise<Coffee | null> {
+export async function findCoffee(db: Db, workspace: string, id: number): Promise<Coffee | null> {
   const row = await inWorkspace(db, workspace).where('id', '=', id).executeTakeFirst();
   return row ? toCoffee(row) : null;
 }
 
 /** Coffees by id, archived ones too: what a tasting of last year was made of. Unknown ids are left out. */
 export async function coffeesById(
-  db: DbOrTransaction,
+  db: Db,
   workspace: string,
   ids: readonly number[],
 ): Promise<ReadonlyMap<number, Coffee>> {
@@ -38,7 +38,7 @@ export async function coffeesById(
  * @throws when a coffee in use already has that name (a unique index, whatever the case of its letters)
  */
 export async function insertCoffee(
-  db: DbOrTransaction,
+  db: Db,
   coffee: CoffeeFacts & { readonly workspace: string; readonly who: string; readonly at: Date },
 ): Promise<number> {
   const { id } = await db
@@ -56,7 +56,7 @@ export async function insertCoffee(
 }
 
 /** Replaces the facts of a coffee. */
-export async function updateCoffee(db: DbOrTransaction, workspace: string, coffee: Coffee): Promise<void> {
+export async function updateCoffee(db: Db, workspace: string, coffee: Coffee): Promise<void> {
   await db
     .updateTable('coffee')
     .set(toColumns(coffee))
@@ -66,12 +66,7 @@ export async function updateCoffee(db: DbOrTransaction, workspace: string, coffe
 }
 
 /** Takes a coffee out of use; its history and its lots stay. */
-export async function archiveCoffee(
-  db: DbOrTransaction,
-  workspace: string,
-  id: number,
-  at: Date,
-): Promise<void> {
+export async function archiveCoffee(db: Db, workspace: string, id: number, at: Date): Promise<void> {
   await db
     .updateTable('coffee')
     .set({ archived_at: at.toISOString() })
@@ -81,7 +76,7 @@ export async function archiveCoffee(
     .execute();
 }
 
-function inWorkspace(db: DbOrTransaction, workspace: string) {
+function inWorkspace(db: Db, workspace: string) {
   return db.selectFrom('coffee').selectAll().where('workspace', '=', workspace);
 }
 

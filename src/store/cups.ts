@@ -1,17 +1,13 @@
 import type { Selectable } from 'kysely';
 import { z } from 'zod';
 import type { Cup, CupPart } from '../domain/record/tasting.js';
-import type { DbOrTransaction } from './db.js';
+import type { Db } from './db.js';
 import type { CupTable } from './schema.js';
 
 const Parts = z.array(z.object({ coffee: z.number().int(), parts: z.number().int().positive() }));
 
 /** Cups in table order; dropped ones only when asked for. */
-export async function listCups(
-  db: DbOrTransaction,
-  tastingId: number,
-  withDropped = false,
-): Promise<readonly Cup[]> {
+export async function listCups(db: Db, tastingId: number, withDropped = false): Promise<readonly Cup[]> {
   const rows = await db
     .selectFrom('cup')
     .selectAll()
@@ -28,7 +24,7 @@ export type NewCup = Omit<Cup, 'id' | 'droppedAt'> & {
 };
 
 /** Adds a cup; a component holds exactly one coffee. */
-export async function insertCup(db: DbOrTransaction, cup: NewCup): Promise<number> {
+export async function insertCup(db: Db, cup: NewCup): Promise<number> {
   const { id } = await db
     .insertInto('cup')
     .values({
@@ -51,7 +47,7 @@ export async function insertCup(db: DbOrTransaction, cup: NewCup): Promise<numbe
 
 /** Takes cups off a table; they stay in its history. */
 export async function dropCups(
-  db: DbOrTransaction,
+  db: Db,
   workspace: string,
   cupIds: readonly number[],
   at: Date,
@@ -68,7 +64,7 @@ export async function dropCups(
 
 /** Puts another coffee in the place of one, in every cup of a table that stands. */
 export async function swapCoffee(
-  db: DbOrTransaction,
+  db: Db,
   workspace: string,
   tastingId: number,
   from: number,
@@ -87,7 +83,7 @@ export async function swapCoffee(
 }
 
 /** Codes of the workspace's latest blind table, so that the next one uses others. */
-export async function lastCodes(db: DbOrTransaction, workspace: string): Promise<readonly string[]> {
+export async function lastCodes(db: Db, workspace: string): Promise<readonly string[]> {
   const last = await db
     .selectFrom('cup')
     .select((eb) => eb.fn.max('tasting_id').as('id'))
@@ -104,7 +100,7 @@ export async function lastCodes(db: DbOrTransaction, workspace: string): Promise
  * attribute → tasters, once per taster and table. Open tables are left out: nothing of them is told early.
  */
 export async function coffeeProfiles(
-  db: DbOrTransaction,
+  db: Db,
   workspace: string,
 ): Promise<ReadonlyMap<number, ReadonlyMap<string, number>>> {
   const rows = await db

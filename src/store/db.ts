@@ -1,6 +1,5 @@
-import type { Kysely, Transaction } from 'kysely';
+import type { Kysely } from 'kysely';
 import type { Tables } from './schema.js';
 
+/** The database, or the transaction that the caller is in. */
 export type Db = Kysely<Tables>;
-/** What store functions take: the database, or the transaction they are part of. */
-export type DbOrTransaction = Db | Transaction<Tables>;

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { DEFAULT_HOUSE, type FactName, HouseFacts } from '../domain/house/house-facts.js';
-import type { DbOrTransaction } from './db.js';
+import type { Db } from './db.js';
 
 const FACT_NAMES = HouseFacts.keyof();
 
@@ -8,7 +8,7 @@ const FACT_NAMES = HouseFacts.keyof();
  * The facts of a house: what it has told, and the default for everything else. It never fails: a stored
  * fact that no longer fits (written by an older version) falls back to its default and the others stay.
  */
-export async function loadHouse(db: DbOrTransaction, workspace: string): Promise<HouseFacts> {
+export async function loadHouse(db: Db, workspace: string): Promise<HouseFacts> {
   const told = await readTold(db, workspace);
   const whole = HouseFacts.safeParse(told);
   if (whole.success) return whole.data;
@@ -19,14 +19,14 @@ export async function loadHouse(db: DbOrTransaction, workspace: string): Promise
 }
 
 /** Which facts the house has told itself; all others are defaults. */
-export async function listToldFacts(db: DbOrTransaction, workspace: string): Promise<ReadonlySet<FactName>> {
+export async function listToldFacts(db: Db, workspace: string): Promise<ReadonlySet<FactName>> {
   const names = Object.keys(await readTold(db, workspace));
   return new Set(names.flatMap((name) => FACT_NAMES.safeParse(name).data ?? []));
 }
 
 /** Keeps the facts that are given, beside those told before. */
 export async function saveHouse(
-  db: DbOrTransaction,
+  db: Db,
   workspace: string,
   facts: Partial<HouseFacts>,
   who: string,
@@ -38,7 +38,7 @@ export async function saveHouse(
 
 /** Forgets what was told about one fact, so that its default holds again. */
 export async function resetFact(
-  db: DbOrTransaction,
+  db: Db,
   workspace: string,
   name: FactName,
   who: string,
@@ -49,7 +49,7 @@ export async function resetFact(
 }
 
 async function writeTold(
-  db: DbOrTransaction,
+  db: Db,
   workspace: string,
   told: Readonly<Record<string, unknown>>,
   who: string,
@@ -63,7 +63,7 @@ async function writeTold(
     .execute();
 }
 
-async function readTold(db: DbOrTransaction, workspace: string): Promise<Readonly<Record<string, unknown>>> {
+async function readTold(db: Db, workspace: string): Promise<Readonly<Record<string, unknown>>> {
   const row = await db
     .selectFrom('house')
     .select('facts_json')
@@ -89,7 +89,7 @@ export type HouseWord = {
 };
 
 /** The words this house has taught, in alphabetical order. */
-export async function listHouseWords(db: DbOrTransaction, workspace: string): Promise<readonly HouseWord[]> {
+export async function listHouseWords(db: Db, workspace: string): Promise<readonly HouseWord[]> {
   const rows = await db
     .selectFrom('house_word')
     .select(['words', 'attribute', 'by', 'at'])
@@ -100,10 +100,7 @@ export async function listHouseWords(db: DbOrTransaction, workspace: string): Pr
 }
 
 /** Teaches a word, or replaces what it meant here. */
-export async function saveHouseWord(
-  db: DbOrTransaction,
-  word: HouseWord & { readonly workspace: string },
-): Promise<void> {
+export async function saveHouseWord(db: Db, word: HouseWord & { readonly workspace: string }): Promise<void> {
   const meaning = { attribute: word.attribute, by: word.by, at: word.at.toISOString() };
   await db
     .insertInto('house_word')
@@ -113,11 +110,7 @@ export async function saveHouseWord(
 }
 
 /** Forgets a word; false when it was not taught here. */
-export async function forgetHouseWord(
-  db: DbOrTransaction,
-  workspace: string,
-  words: string,
-): Promise<boolean> {
+export async function forgetHouseWord(db: Db, workspace: string, words: string): Promise<boolean> {
   const result = await db
     .deleteFrom('house_word')
     .where('workspace', '=', workspace)

@@ -1,5 +1,5 @@
 import { sql } from 'kysely';
-import type { DbOrTransaction } from './db.js';
+import type { Db } from './db.js';
 
 /** An event as it came in; `eventId` is its identity in the workspace, `lane` what must stay in order. */
 export type Incoming = {
@@ -14,7 +14,7 @@ export type Incoming = {
 export type InboxRow = Incoming & { readonly id: number; readonly attempts: number };
 
 /** Resolves once the event is safely on disk; false when it had been stored before. */
-export async function insertEvent(db: DbOrTransaction, incoming: Incoming): Promise<boolean> {
+export async function insertEvent(db: Db, incoming: Incoming): Promise<boolean> {
   const { workspace, eventId, kind, lane, bodyJson, receivedAt } = incoming;
   const waits = { state: 'waiting', attempts: 0, next_try_at: null, error: null };
   const row = await db
@@ -38,11 +38,7 @@ export async function insertEvent(db: DbOrTransaction, incoming: Incoming): Prom
 const WAITING = sql.lit('waiting');
 
 /** Waiting events in order, leaving out every lane whose first event waits for another try. */
-export async function listWaiting(
-  db: DbOrTransaction,
-  now: Date,
-  limit: number,
-): Promise<readonly InboxRow[]> {
+export async function listWaiting(db: Db, now: Date, limit: number): Promise<readonly InboxRow[]> {
   const rows = await db
     .selectFrom('inbox')
     .selectAll()
@@ -73,7 +69,7 @@ export async function listWaiting(
  * Marks an event as handled; run it in the transaction that handled it. Its id is kept, so that a repeated
  * one is known; its words are not, for a note keeps its own.
  */
-export async function markDone(db: DbOrTransaction, id: number): Promise<void> {
+export async function markDone(db: Db, id: number): Promise<void> {
   await db
     .updateTable('inbox')
     .set({ state: 'done', error: null, body_json: '{}' })
@@ -82,7 +78,7 @@ export async function markDone(db: DbOrTransaction, id: number): Promise<void> {
 }
 
 /** Counts a failed try and says when the next one may be. */
-export async function putOff(db: DbOrTransaction, id: number, nextTry: Date, error: string): Promise<void> {
+export async function putOff(db: Db, id: number, nextTry: Date, error: string): Promise<void> {
   await db
     .updateTable('inbox')
     .set((eb) => ({
@@ -95,7 +91,7 @@ export async function putOff(db: DbOrTransaction, id: number, nextTry: Date, err
 }
 
 /** Takes an event that cannot be handled out of the way of its lane; it is kept whole. */
-export async function setAside(db: DbOrTransaction, id: number, error: string): Promise<void> {
+export async function setAside(db: Db, id: number, error: string): Promise<void> {
   await db
     .updateTable('inbox')
     .set((eb) => ({ state: 'set aside', attempts: eb('attempts', '+', 1), error: error.slice(0, 500) }))
@@ -104,7 +100,7 @@ export async function setAside(db: DbOrTransaction, id: number, error: string): 
 }
 
 /** Lets everything that was set aside have another go; returns how many there were. */
-export async function retrySetAside(db: DbOrTransaction): Promise<number> {
+export async function retrySetAside(db: Db): Promise<number> {
   const result = await db
     .updateTable('inbox')
     .set({ state: 'waiting', attempts: 0, next_try_at: null })
@@ -116,7 +112,7 @@ export async function retrySetAside(db: DbOrTransaction): Promise<number> {
 export type SetAside = { readonly eventId: string; readonly kind: string; readonly error: string | null };
 
 /** Events that could not be handled, the oldest first. */
-export async function listSetAside(db: DbOrTransaction): Promise<readonly SetAside[]> {
+export async function listSetAside(db: Db): Promise<readonly SetAside[]> {
   const rows = await db
     .selectFrom('inbox')
     .select(['event_id', 'kind', 'error'])
@@ -128,7 +124,7 @@ export async function listSetAside(db: DbOrTransaction): Promise<readonly SetAsi
 
 /** How many events wait, and when the first of them may be tried. */
 export async function waitingEvents(
-  db: DbOrTransaction,
+  db: Db,
 ): Promise<{ readonly count: number; readonly nextTry: Date | null }> {
   const { count, next } = await db
     .selectFrom('inbox')
@@ -142,7 +138,7 @@ export async function waitingEvents(
  * Forgets handled events older than `before` among the `limit` oldest (ids are in the order of arrival, so
  * nothing else has to be read); returns how many went.
  */
-export async function pruneInbox(db: DbOrTransaction, before: Date, limit: number): Promise<number> {
+export async function pruneInbox(db: Db, before: Date, limit: number): Promise<number> {
   const result = await db
     .deleteFrom('inbox')
     .where('id', 'in', (eb) => eb.selectFrom('inbox').select('id').orderBy('id').limit(limit))

@@ -2,7 +2,7 @@ import { addSeconds } from 'date-fns/addSeconds';
 import type { Selectable } from 'kysely';
 import type { Note } from '../domain/record/note.js';
 import { LIVE_STATES } from '../domain/record/tasting.js';
-import type { DbOrTransaction } from './db.js';
+import type { Db } from './db.js';
 import type { NoteTable } from './schema.js';
 
 /** A message by its channel and Slack's id of it. */
@@ -21,7 +21,7 @@ export type WrittenNote = Omit<Note, 'id' | 'chosenCupId' | 'receivedAt'> & {
  *
  * @returns the note as it stands now, or null when nothing changed
  */
-export async function saveNote(db: DbOrTransaction, note: WrittenNote): Promise<Note | null> {
+export async function saveNote(db: Db, note: WrittenNote): Promise<Note | null> {
   const gone = await db
     .selectFrom('gone_message')
     .select('ts')
@@ -44,7 +44,7 @@ function isLater(a: string, b: string): boolean {
   return a.padStart(20, '0') >= b.padStart(20, '0');
 }
 
-async function insertNote(db: DbOrTransaction, note: WrittenNote): Promise<Note> {
+async function insertNote(db: Db, note: WrittenNote): Promise<Note> {
   const row = await db
     .insertInto('note')
     .values({
@@ -69,11 +69,7 @@ async function insertNote(db: DbOrTransaction, note: WrittenNote): Promise<Note>
 }
 
 /** Remembers that a message is gone, so that this wins whatever arrives of it later. */
-export async function markGone(
-  db: DbOrTransaction,
-  { workspace, channel, ts }: MessagePlace,
-  at: Date,
-): Promise<void> {
+export async function markGone(db: Db, { workspace, channel, ts }: MessagePlace, at: Date): Promise<void> {
   await db
     .insertInto('gone_message')
     .values({ workspace, channel, ts, at: at.toISOString() })
@@ -83,7 +79,7 @@ export async function markGone(
 
 /** The note written as this message, deleted or not, or null. */
 export async function findNoteByMessage(
-  db: DbOrTransaction,
+  db: Db,
   workspace: string,
   channel: string,
   ts: string,
@@ -93,7 +89,7 @@ export async function findNoteByMessage(
 }
 
 /** The standing note with this id inside its own workspace, or null when it is gone. */
-export async function findNote(db: DbOrTransaction, workspace: string, id: number): Promise<Note | null> {
+export async function findNote(db: Db, workspace: string, id: number): Promise<Note | null> {
   const row = await db
     .selectFrom('note')
     .selectAll()
@@ -106,7 +102,7 @@ export async function findNote(db: DbOrTransaction, workspace: string, id: numbe
 
 /** Where a note that was taken back stood, or null. */
 export async function findGoneNote(
-  db: DbOrTransaction,
+  db: Db,
   workspace: string,
   noteId: number,
 ): Promise<{ readonly channel: string; readonly ts: string } | null> {
@@ -122,11 +118,7 @@ export async function findGoneNote(
 }
 
 /** Standing notes of one tasting, in the order they were written. */
-export async function listNotes(
-  db: DbOrTransaction,
-  tastingId: number,
-  person?: string,
-): Promise<readonly Note[]> {
+export async function listNotes(db: Db, tastingId: number, person?: string): Promise<readonly Note[]> {
   let query = standing(db, tastingId).selectAll();
   if (person !== undefined) query = query.where('person', '=', person);
   const rows = await query.orderBy('ts').orderBy('id').execute();
@@ -134,11 +126,7 @@ export async function listNotes(
 }
 
 /** A person's standing notes that name no cup, at tables that are not decided; at most five. */
-export async function listWithoutCup(
-  db: DbOrTransaction,
-  workspace: string,
-  person: string,
-): Promise<readonly Note[]> {
+export async function listWithoutCup(db: Db, workspace: string, person: string): Promise<readonly Note[]> {
   const rows = await db
     .selectFrom('tasting')
     .innerJoin('note', 'note.tasting_id', 'tasting.id')
@@ -156,18 +144,18 @@ export async function listWithoutCup(
 }
 
 /** The taster's answer to "which cup was that?". */
-export async function chooseCup(db: DbOrTransaction, noteId: number, cupId: number): Promise<void> {
+export async function chooseCup(db: Db, noteId: number, cupId: number): Promise<void> {
   await db.updateTable('note').set({ chosen_cup_id: cupId }).where('id', '=', noteId).execute();
 }
 
 /** Notes that came after closing count from now on: the host reopened the table. */
-export async function countLateNotes(db: DbOrTransaction, tastingId: number): Promise<void> {
+export async function countLateNotes(db: Db, tastingId: number): Promise<void> {
   await db.updateTable('note').set({ late: 0 }).where('tasting_id', '=', tastingId).execute();
 }
 
 /** How many standing, counted notes there are and from how many people. */
 export async function countNotes(
-  db: DbOrTransaction,
+  db: Db,
   tastingId: number,
 ): Promise<{ readonly notes: number; readonly tasters: number }> {
   return standing(db, tastingId)
@@ -180,11 +168,7 @@ export async function countNotes(
 }
 
 /** Notes written late, changed or taken back after the table closed; erased ones are counted by themselves. */
-export async function countAfterClosing(
-  db: DbOrTransaction,
-  tastingId: number,
-  closedAt: Date,
-): Promise<number> {
+export async function countAfterClosing(db: Db, tastingId: number, closedAt: Date): Promise<number> {
   const { count } = await db
     .selectFrom('note')
     .select((eb) => eb.fn.countAll<number>().as('count'))
@@ -205,12 +189,7 @@ export async function countAfterClosing(
 const FIRST_FORM_NOTE = 900_000;
 
 /** A message id of Slack's own shape for a note that is no message; two in one second follow each other. */
-export async function freeFormTs(
-  db: DbOrTransaction,
-  workspace: string,
-  channel: string,
-  now: Date,
-): Promise<string> {
+export async function freeFormTs(db: Db, workspace: string, channel: string, now: Date): Promise<string> {
   const second = Math.floor(now.getTime() / 1000);
   const row = await db
     .selectFrom('note')
@@ -224,7 +203,7 @@ export async function freeFormTs(
   return micro < 1_000_000 ? `${second}.${micro}` : freeFormTs(db, workspace, channel, addSeconds(now, 1));
 }
 
-function noteAt(db: DbOrTransaction, { workspace, channel, ts }: MessagePlace) {
+function noteAt(db: Db, { workspace, channel, ts }: MessagePlace) {
   return db
     .selectFrom('note')
     .selectAll()
@@ -233,7 +212,7 @@ function noteAt(db: DbOrTransaction, { workspace, channel, ts }: MessagePlace) {
     .where('ts', '=', ts);
 }
 
-function standing(db: DbOrTransaction, tastingId: number) {
+function standing(db: Db, tastingId: number) {
   return db.selectFrom('note').where('tasting_id', '=', tastingId).where('deleted_at', 'is', null);
 }
 

@@ -1,7 +1,7 @@
 import { type Selectable, sql, type Updateable } from 'kysely';
 import { z } from 'zod';
 import { markChanged } from './changed.js';
-import type { DbOrTransaction } from './db.js';
+import type { Db } from './db.js';
 import type { NoticeTable } from './schema.js';
 
 /** A notice as it should be: `wantedJson` is the whole of it, `hash` its identity. */
@@ -24,7 +24,7 @@ export type NoticeRow = Readonly<Selectable<NoticeTable>>;
  * Stores what a notice should be. What can be shown only once (a private message, a file) stays as it was
  * shown; a stopped notice stays stopped until it is revived. Call it inside a transaction.
  */
-export async function wantNotice(db: DbOrTransaction, notice: WantedNotice): Promise<void> {
+export async function wantNotice(db: Db, notice: WantedNotice): Promise<void> {
   const { workspace, key, subject, kind, lane, placeJson, wantedJson, hash } = notice;
   const wanted = { subject, lane, place_json: placeJson, wanted_json: wantedJson, wanted_hash: hash };
   const known = await findNotice(db, workspace, key);
@@ -82,7 +82,7 @@ const DIFFERS = sql<boolean>`wanted_hash is not shown_hash and state <> 'stopped
 const STOPPED = sql.lit('stopped');
 
 /** Notices that do not stand as they should and could, in the order in which they were first wanted. */
-export async function listDiffering(db: DbOrTransaction, limit: number): Promise<readonly Differing[]> {
+export async function listDiffering(db: Db, limit: number): Promise<readonly Differing[]> {
   return db
     .selectFrom('notice')
     .select(['workspace', 'key', 'kind', 'lane', 'ts', 'next_try_at'])
@@ -94,11 +94,7 @@ export async function listDiffering(db: DbOrTransaction, limit: number): Promise
 }
 
 /** The notice with this key, shown or not, or null. */
-export async function findNotice(
-  db: DbOrTransaction,
-  workspace: string,
-  key: string,
-): Promise<NoticeRow | null> {
+export async function findNotice(db: Db, workspace: string, key: string): Promise<NoticeRow | null> {
   const row = await db
     .selectFrom('notice')
     .selectAll()
@@ -110,7 +106,7 @@ export async function findNotice(
 
 /** Where the bot's messages in channels stand that were posted since a moment, the oldest first. */
 export async function listStandingMessages(
-  db: DbOrTransaction,
+  db: Db,
   workspace: string,
   since: Date,
 ): Promise<readonly { readonly channel: string; readonly ts: string }[]> {
@@ -131,7 +127,7 @@ export type NoticeStep = Updateable<Omit<NoticeTable, 'id' | 'workspace' | 'key'
 
 /** Changes a notice's row after a step towards being shown. */
 export async function stepNotice(
-  db: DbOrTransaction,
+  db: Db,
   { workspace, key }: { readonly workspace: string; readonly key: string },
   step: NoticeStep,
 ): Promise<void> {
@@ -144,7 +140,7 @@ export async function stepNotice(
 }
 
 /** Lets everything that was stopped (about one subject, or at all) try again. */
-export async function reviveStopped(db: DbOrTransaction, subject: string | null, at: Date): Promise<void> {
+export async function reviveStopped(db: Db, subject: string | null, at: Date): Promise<void> {
   const revived = await db
     .updateTable('notice')
     .set(TRY_ANEW)
@@ -156,11 +152,7 @@ export async function reviveStopped(db: DbOrTransaction, subject: string | null,
 }
 
 /** Lets what was stopped in a channel try again, as when the bot is invited back. */
-export async function reviveNotices(
-  db: DbOrTransaction,
-  workspace: string,
-  channel: string,
-): Promise<number> {
+export async function reviveNotices(db: Db, workspace: string, channel: string): Promise<number> {
   const result = await db
     .updateTable('notice')
     .set(TRY_ANEW)
@@ -173,7 +165,7 @@ export async function reviveNotices(
 
 /** How many notices differ from what should stand, and how many were given up. */
 export async function countNotices(
-  db: DbOrTransaction,
+  db: Db,
 ): Promise<{ readonly differing: number; readonly stopped: number }> {
   const notices = db.selectFrom('notice').select((eb) => eb.fn.countAll<number>().as('count'));
   const differing = await notices.where(DIFFERS).where(HAS_ITS_PLACE).executeTakeFirstOrThrow();
@@ -189,7 +181,7 @@ type Stopped = {
 
 /** Notices of one subject that were given up, and whether its host has ever been told of one. */
 export async function stoppedOf(
-  db: DbOrTransaction,
+  db: Db,
   workspace: string,
   subject: string,
   toldKey: string,
@@ -208,7 +200,7 @@ export async function stoppedOf(
 }
 
 /** Notices that were given up. */
-export async function listStopped(db: DbOrTransaction): Promise<readonly Stopped[]> {
+export async function listStopped(db: Db): Promise<readonly Stopped[]> {
   return db
     .selectFrom('notice')
     .select(['key', 'channel', 'error'])
@@ -225,7 +217,7 @@ const CLOCKS_DIFFER_MS = 60_000;
  * `threadTs` may turn out to be its thread?
  */
 export async function isCardInFlight(
-  db: DbOrTransaction,
+  db: Db,
   workspace: string,
   channel: string,
   threadTs: string,
@@ -245,11 +237,7 @@ export async function isCardInFlight(
 }
 
 /** The uploaded file for a drawing with this content hash, if there is one. */
-export async function findPicture(
-  db: DbOrTransaction,
-  workspace: string,
-  hash: string,
-): Promise<string | null> {
+export async function findPicture(db: Db, workspace: string, hash: string): Promise<string | null> {
   const row = await db
     .selectFrom('picture')
     .select('file_id')
@@ -261,7 +249,7 @@ export async function findPicture(
 
 /** Remembers which file shows a drawing, so that it is uploaded once. */
 export async function savePicture(
-  db: DbOrTransaction,
+  db: Db,
   picture: {
     readonly workspace: string;
     readonly hash: string;

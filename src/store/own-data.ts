@@ -1,6 +1,6 @@
 import { sql } from 'kysely';
 import { markChanged } from './changed.js';
-import type { DbOrTransaction } from './db.js';
+import type { Db } from './db.js';
 import { markGone } from './notes.js';
 
 /*
@@ -13,7 +13,7 @@ export type Person = { readonly workspace: string; readonly person: string };
 
 /** What one person has written: standing notes, and the tastings they stand at, the oldest first. */
 export async function ownTables(
-  db: DbOrTransaction,
+  db: Db,
   { workspace, person }: Person,
 ): Promise<readonly { readonly tastingId: number; readonly notes: number }[]> {
   return db
@@ -28,10 +28,7 @@ export async function ownTables(
 }
 
 /** Keys of what a person is told alone about their own notes. */
-export async function besideKeys(
-  db: DbOrTransaction,
-  { workspace, person }: Person,
-): Promise<readonly string[]> {
+export async function besideKeys(db: Db, { workspace, person }: Person): Promise<readonly string[]> {
   const rows = await db
     .selectFrom('notice')
     .select('key')
@@ -43,7 +40,7 @@ export async function besideKeys(
 
 /** Withdraws the note of a deleted message and remembers the delete. The words themselves are not stored any more. */
 export async function withdrawNote(
-  db: DbOrTransaction,
+  db: Db,
   workspace: string,
   channel: string,
   ts: string,
@@ -81,7 +78,7 @@ export type Erased = {
  * be shown to them of it, and events of theirs that still wait. What stays is that notes were there, without
  * words and without a name, so that their messages, which stand in Slack, are never read back.
  */
-export async function eraseOwnData(db: DbOrTransaction, who: Person, at: Date): Promise<Erased> {
+export async function eraseOwnData(db: Db, who: Person, at: Date): Promise<Erased> {
   const { workspace, person } = who;
   const tables = await ownTables(db, who);
   const notes = await db
@@ -108,7 +105,7 @@ export async function eraseOwnData(db: DbOrTransaction, who: Person, at: Date): 
 }
 
 /** Notes of one tasting that were erased at their writer's wish after it closed. */
-export async function countErased(db: DbOrTransaction, tastingId: number, closedAt: Date): Promise<number> {
+export async function countErased(db: Db, tastingId: number, closedAt: Date): Promise<number> {
   const { count } = await db
     .selectFrom('note')
     .select((eb) => eb.fn.countAll<number>().as('count'))
@@ -120,13 +117,13 @@ export async function countErased(db: DbOrTransaction, tastingId: number, closed
 }
 
 /** What a note was understood to say, and its writer's corrections of that. */
-async function forgetRead(db: DbOrTransaction, noteId: number): Promise<void> {
+async function forgetRead(db: Db, noteId: number): Promise<void> {
   for (const table of ['reading', 'mention', 'correction'] as const)
     await db.deleteFrom(table).where('note_id', '=', noteId).execute();
 }
 
 /** Questions that quote the notes, and files that were made of them. */
-async function forgetShown(db: DbOrTransaction, { workspace, person }: Person): Promise<void> {
+async function forgetShown(db: Db, { workspace, person }: Person): Promise<void> {
   await db
     .deleteFrom('notice')
     .where('workspace', '=', workspace)
@@ -140,12 +137,7 @@ async function forgetShown(db: DbOrTransaction, { workspace, person }: Person): 
 }
 
 /** Files with everybody's words, sent once and stored no longer; one that is still to be sent is written anew. */
-async function forgetExports(
-  db: DbOrTransaction,
-  workspace: string,
-  tastingId: number,
-  at: Date,
-): Promise<void> {
+async function forgetExports(db: Db, workspace: string, tastingId: number, at: Date): Promise<void> {
   const gone = await db
     .deleteFrom('notice')
     .where('workspace', '=', workspace)
@@ -157,7 +149,7 @@ async function forgetExports(
 }
 
 /** Events of theirs that were not handled yet, or could not be. */
-async function forgetWaiting(db: DbOrTransaction, { workspace, person }: Person, at: Date): Promise<void> {
+async function forgetWaiting(db: Db, { workspace, person }: Person, at: Date): Promise<void> {
   const event = sql`body_json -> 'event'`;
   const rows = await db
     .selectFrom('inbox')

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import type { NotedMention, NoteReading, ReadNote } from '../domain/record/note.js';
-import type { DbOrTransaction } from './db.js';
+import type { Db } from './db.js';
 import { findNote, listNotes } from './notes.js';
 
 const Order = z.array(z.array(z.number().int())).nullable();
@@ -19,7 +19,7 @@ const NOTHING_READ: NoteReading = {
 };
 
 /** Stores what a note was understood to say, in place of what was stored before. */
-export async function saveReading(db: DbOrTransaction, noteId: number, reading: NoteReading): Promise<void> {
+export async function saveReading(db: Db, noteId: number, reading: NoteReading): Promise<void> {
   await db.deleteFrom('mention').where('note_id', '=', noteId).execute();
   const row = {
     order_json: reading.order === null ? null : JSON.stringify(reading.order),
@@ -46,7 +46,7 @@ export async function saveReading(db: DbOrTransaction, noteId: number, reading: 
 
 /** Standing notes of one tasting with what each was understood to say. */
 export async function listReadNotes(
-  db: DbOrTransaction,
+  db: Db,
   tastingId: number,
   person?: string,
 ): Promise<readonly ReadNote[]> {
@@ -56,11 +56,7 @@ export async function listReadNotes(
 }
 
 /** One standing note with what it was understood to say, or null. */
-export async function findReadNote(
-  db: DbOrTransaction,
-  workspace: string,
-  noteId: number,
-): Promise<ReadNote | null> {
+export async function findReadNote(db: Db, workspace: string, noteId: number): Promise<ReadNote | null> {
   const note = await findNote(db, workspace, noteId);
   if (!note) return null;
   const readings = await readingsOf(db, { column: 'note.id', id: noteId });
@@ -69,10 +65,7 @@ export async function findReadNote(
 
 type Which = { readonly column: 'note.tasting_id' | 'note.id'; readonly id: number };
 
-async function readingsOf(
-  db: DbOrTransaction,
-  { column, id }: Which,
-): Promise<ReadonlyMap<number, NoteReading>> {
+async function readingsOf(db: Db, { column, id }: Which): Promise<ReadonlyMap<number, NoteReading>> {
   const rows = await db
     .selectFrom('reading')
     .innerJoin('note', 'note.id', 'reading.note_id')
@@ -95,10 +88,7 @@ async function readingsOf(
   );
 }
 
-async function mentionsOf(
-  db: DbOrTransaction,
-  { column, id }: Which,
-): Promise<ReadonlyMap<number, NotedMention[]>> {
+async function mentionsOf(db: Db, { column, id }: Which): Promise<ReadonlyMap<number, NotedMention[]>> {
   const rows = await db
     .selectFrom('mention')
     .innerJoin('note', 'note.id', 'mention.note_id')
@@ -125,10 +115,7 @@ export type StoredCorrection = {
 };
 
 /** Corrections of one note, in the order they were made. */
-export async function listCorrections(
-  db: DbOrTransaction,
-  noteId: number,
-): Promise<readonly StoredCorrection[]> {
+export async function listCorrections(db: Db, noteId: number): Promise<readonly StoredCorrection[]> {
   const rows = await db
     .selectFrom('correction')
     .selectAll()
@@ -140,7 +127,7 @@ export async function listCorrections(
 
 /** Stores a correction in place of an earlier one of the same words. */
 export async function saveCorrection(
-  db: DbOrTransaction,
+  db: Db,
   correction: StoredCorrection & {
     readonly workspace: string;
     readonly noteId: number;
@@ -163,6 +150,6 @@ export async function saveCorrection(
 }
 
 /** An edited note is a new text: corrections of the old words no longer fit. */
-export async function forgetCorrections(db: DbOrTransaction, noteId: number): Promise<void> {
+export async function forgetCorrections(db: Db, noteId: number): Promise<void> {
   await db.deleteFrom('correction').where('note_id', '=', noteId).execute();
 }

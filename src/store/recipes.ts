@@ -1,6 +1,6 @@
 import type { Selectable } from 'kysely';
 import type { Recipe } from '../domain/record/recipe.js';
-import type { DbOrTransaction } from './db.js';
+import type { Db } from './db.js';
 import type { Tables } from './schema.js';
 
 /** Who made a version of a recipe, when and why; the tasting whose winning ratio it is, when it came from one. */
@@ -18,7 +18,7 @@ export type RecipeVersion = Origin & { readonly recipe: Recipe };
 export type NewVersion = Origin & Pick<Recipe, 'parts' | 'groupLossBp'>;
 
 /** Recipes in use as they stand, by name; archived ones are left out. */
-export async function listRecipes(db: DbOrTransaction, workspace: string): Promise<readonly Recipe[]> {
+export async function listRecipes(db: Db, workspace: string): Promise<readonly Recipe[]> {
   const rows = await versions(db, workspace).where('archived_at', 'is', null).orderBy('version').execute();
   const latest = new Map(rows.map((row) => [row.recipe_id, row]));
   const recipes = await Promise.all([...latest.values()].map((row) => toRecipe(db, row)));
@@ -26,11 +26,7 @@ export async function listRecipes(db: DbOrTransaction, workspace: string): Promi
 }
 
 /** A recipe as it stands, archived or not, or null. */
-export async function findRecipe(
-  db: DbOrTransaction,
-  workspace: string,
-  recipeId: number,
-): Promise<Recipe | null> {
+export async function findRecipe(db: Db, workspace: string, recipeId: number): Promise<Recipe | null> {
   const row = await versions(db, workspace)
     .where('recipe_id', '=', recipeId)
     .orderBy('version', 'desc')
@@ -41,7 +37,7 @@ export async function findRecipe(
 
 /** The recipe as it was in one of its versions (a tasting names the version it is about), or null. */
 export async function findRecipeVersion(
-  db: DbOrTransaction,
+  db: Db,
   workspace: string,
   versionId: number,
 ): Promise<Recipe | null> {
@@ -51,7 +47,7 @@ export async function findRecipeVersion(
 
 /** The history of a recipe, newest version first. */
 export async function listRecipeVersions(
-  db: DbOrTransaction,
+  db: Db,
   workspace: string,
   recipeId: number,
 ): Promise<readonly RecipeVersion[]> {
@@ -76,7 +72,7 @@ export async function listRecipeVersions(
  * @throws when a recipe in use already has that name, or a coffee appears twice in the parts
  */
 export async function insertRecipe(
-  db: DbOrTransaction,
+  db: Db,
   recipe: { readonly workspace: string; readonly name: string } & NewVersion,
 ): Promise<number> {
   const { id } = await db
@@ -96,7 +92,7 @@ export async function insertRecipe(
 
 /** Adds the next version of a recipe (a winning ratio, or a change by hand); returns the version's id. */
 export async function addRecipeVersion(
-  db: DbOrTransaction,
+  db: Db,
   version: { readonly workspace: string; readonly recipeId: number } & NewVersion,
 ): Promise<number> {
   const { last } = await db
@@ -134,12 +130,7 @@ export async function addRecipeVersion(
 }
 
 /** Gives a recipe another name; its history keeps its versions. */
-export async function renameRecipe(
-  db: DbOrTransaction,
-  workspace: string,
-  recipeId: number,
-  name: string,
-): Promise<void> {
+export async function renameRecipe(db: Db, workspace: string, recipeId: number, name: string): Promise<void> {
   await db
     .updateTable('recipe')
     .set({ name })
@@ -149,12 +140,7 @@ export async function renameRecipe(
 }
 
 /** Takes a recipe out of use; its versions and tastings stay. */
-export async function archiveRecipe(
-  db: DbOrTransaction,
-  workspace: string,
-  recipeId: number,
-  at: Date,
-): Promise<void> {
+export async function archiveRecipe(db: Db, workspace: string, recipeId: number, at: Date): Promise<void> {
   await db
     .updateTable('recipe')
     .set({ archived_at: at.toISOString() })
@@ -165,7 +151,7 @@ export async function archiveRecipe(
 }
 
 /** Versions with the name of their recipe. */
-function versions(db: DbOrTransaction, workspace: string) {
+function versions(db: Db, workspace: string) {
   return db
     .selectFrom('recipe_version')
     .innerJoin('recipe', 'recipe.id', 'recipe_version.recipe_id')
@@ -176,7 +162,7 @@ function versions(db: DbOrTransaction, workspace: string) {
 
 type VersionRow = Selectable<Tables['recipe_version']> & { readonly name: string };
 
-async function toRecipe(db: DbOrTransaction, row: VersionRow): Promise<Recipe> {
+async function toRecipe(db: Db, row: VersionRow): Promise<Recipe> {
   const parts = await db
     .selectFrom('recipe_part')
     .select(['coffee_id as coffeeId', 'parts', 'roast_group as roastGroup'])

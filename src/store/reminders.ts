@@ -1,4 +1,4 @@
-import type { DbOrTransaction } from './db.js';
+import type { Db } from './db.js';
 
 /** One moment to come back to: `key` is its identity in the workspace, `detail` any JSON value. */
 export type Reminder = {
@@ -14,7 +14,7 @@ export type Reminder = {
  * Sets a reminder, or moves the one with that key. One that has fired stays fired unless its time changes;
  * one that was cancelled is set again.
  */
-export async function setReminder(db: DbOrTransaction, reminder: Reminder): Promise<void> {
+export async function setReminder(db: Db, reminder: Reminder): Promise<void> {
   const { workspace, key, subject, kind } = reminder;
   const due_at = reminder.dueAt.toISOString();
   const detail_json = JSON.stringify(reminder.detail ?? null);
@@ -37,12 +37,7 @@ export async function setReminder(db: DbOrTransaction, reminder: Reminder): Prom
 }
 
 /** Cancels whatever is still to come about one subject. */
-export async function cancelReminders(
-  db: DbOrTransaction,
-  workspace: string,
-  subject: string,
-  at: Date,
-): Promise<void> {
+export async function cancelReminders(db: Db, workspace: string, subject: string, at: Date): Promise<void> {
   await db
     .updateTable('reminder')
     .set({ cancelled_at: at.toISOString() })
@@ -54,7 +49,7 @@ export async function cancelReminders(
 }
 
 /** Reminders whose time has come, the oldest first. */
-export async function listDue(db: DbOrTransaction, now: Date, limit: number): Promise<readonly Reminder[]> {
+export async function listDue(db: Db, now: Date, limit: number): Promise<readonly Reminder[]> {
   const rows = await db
     .selectFrom('reminder')
     .selectAll()
@@ -76,7 +71,7 @@ export async function listDue(db: DbOrTransaction, now: Date, limit: number): Pr
 }
 
 /** Claims a due reminder for the transaction it is called in; false when it was fired, moved or cancelled meanwhile. */
-export async function fireReminder(db: DbOrTransaction, reminder: Reminder, at: Date): Promise<boolean> {
+export async function fireReminder(db: Db, reminder: Reminder, at: Date): Promise<boolean> {
   const result = await db
     .updateTable('reminder')
     .set({ fired_at: at.toISOString() })
@@ -90,7 +85,7 @@ export async function fireReminder(db: DbOrTransaction, reminder: Reminder, at: 
 }
 
 /** When the next reminder is due, or null when none is set. */
-export async function nextDue(db: DbOrTransaction): Promise<Date | null> {
+export async function nextDue(db: Db): Promise<Date | null> {
   const row = await db
     .selectFrom('reminder')
     .select((eb) => eb.fn.min('due_at').as('due_at'))
@@ -102,7 +97,7 @@ export async function nextDue(db: DbOrTransaction): Promise<Date | null> {
 
 /** Keys of all reminders ever set about a subject, or only of those whose time has come. */
 export async function listReminderKeys(
-  db: DbOrTransaction,
+  db: Db,
   workspace: string,
   subject: string,
   which: 'all' | 'fired' = 'all',

@@ -1,7 +1,7 @@
 import type { Selectable } from 'kysely';
 import { z } from 'zod';
 import { LEVELS, type Level } from '../domain/record/coffee.js';
-import type { DbOrTransaction } from './db.js';
+import type { Db } from './db.js';
 import type { RoastTable } from './schema.js';
 
 const Taken = z.array(z.object({ coffeeId: z.number().int(), mg: z.number().int().nonnegative() }));
@@ -35,7 +35,7 @@ export type Roast = {
  * @throws when more came out than went in (a check of the schema)
  */
 export async function insertRoast(
-  db: DbOrTransaction,
+  db: Db,
   roast: Omit<Roast, 'id'> & { readonly workspace: string; readonly who: string; readonly at: Date },
 ): Promise<number> {
   const { id } = await db
@@ -64,7 +64,7 @@ export async function insertRoast(
 
 /** Roasts of one coffee alone, oldest first: its own history of losses. */
 export async function listRoastsAlone(
-  db: DbOrTransaction,
+  db: Db,
   workspace: string,
   coffeeId: number,
 ): Promise<readonly Roast[]> {
@@ -76,13 +76,13 @@ export async function listRoastsAlone(
 }
 
 /** The roast with this id that still counts, only inside its own workspace, or null. */
-export async function findRoast(db: DbOrTransaction, workspace: string, id: number): Promise<Roast | null> {
+export async function findRoast(db: Db, workspace: string, id: number): Promise<Roast | null> {
   const row = await counted(db, workspace).where('id', '=', id).executeTakeFirst();
   return row ? toRoast(row) : null;
 }
 
 /** A roast that was an error counts no more; the row stays, so that what rests on it can be explained. */
-export async function strikeRoast(db: DbOrTransaction, roastId: number, at: Date): Promise<void> {
+export async function strikeRoast(db: Db, roastId: number, at: Date): Promise<void> {
   await db.updateTable('roast').set({ struck_at: at.toISOString() }).where('id', '=', roastId).execute();
 }
 
@@ -94,7 +94,7 @@ export type GroupRoast = Pick<Roast, 'id' | 'greenMg' | 'roastedMg' | 'roastedOn
 
 /** Roasts of a recipe's groups, oldest first. */
 export async function listGroupRoasts(
-  db: DbOrTransaction,
+  db: Db,
   workspace: string,
   recipeId: number,
 ): Promise<readonly GroupRoast[]> {
@@ -110,7 +110,7 @@ export async function listGroupRoasts(
 }
 
 /** Roasts that were no error, the oldest first. */
-function counted(db: DbOrTransaction, workspace: string) {
+function counted(db: Db, workspace: string) {
   return db
     .selectFrom('roast')
     .selectAll()

@@ -1,12 +1,12 @@
 import type { Lot } from '../domain/record/coffee.js';
 import { LIVE_STATES, type TastingState } from '../domain/record/tasting.js';
-import type { DbOrTransaction } from './db.js';
+import type { Db } from './db.js';
 
 /** Roasted milligrams of one lot that a tasting holds. */
 export type Reservation = { readonly tastingId: number; readonly lotId: number; readonly mg: number };
 
 /** What stands on the shelf, oldest roast first; emptied lots are left out. */
-export async function listLots(db: DbOrTransaction, workspace: string): Promise<readonly Lot[]> {
+export async function listLots(db: Db, workspace: string): Promise<readonly Lot[]> {
   return db
     .selectFrom('lot')
     .select(['id', 'coffee_id as coffeeId', 'mg', 'roasted_on as roastedOn', 'best_by as bestBy'])
@@ -18,18 +18,14 @@ export async function listLots(db: DbOrTransaction, workspace: string): Promise<
 }
 
 /** The lots of one coffee on the shelf, oldest roast first. */
-export async function listLotsOf(
-  db: DbOrTransaction,
-  workspace: string,
-  coffeeId: number,
-): Promise<readonly Lot[]> {
+export async function listLotsOf(db: Db, workspace: string, coffeeId: number): Promise<readonly Lot[]> {
   const lots = await listLots(db, workspace);
   return lots.filter((lot) => lot.coffeeId === coffeeId);
 }
 
 /** Puts roasted coffee on the shelf and returns the lot's id. `roastId` when the roast itself is on record. */
 export async function insertLot(
-  db: DbOrTransaction,
+  db: Db,
   lot: Omit<Lot, 'id'> & {
     readonly workspace: string;
     readonly roastId: number | null;
@@ -57,7 +53,7 @@ export async function insertLot(
 
 /** What is left on the shelf of a roast, also when nothing is, or null when it never stood there. */
 export async function findLotOfRoast(
-  db: DbOrTransaction,
+  db: Db,
   workspace: string,
   roastId: number,
 ): Promise<Pick<Lot, 'id' | 'mg' | 'bestBy'> | null> {
@@ -72,7 +68,7 @@ export async function findLotOfRoast(
 
 /** The lot came out of another entry of its roast: from now on it has that one's day and best-by. */
 export async function setLotRoast(
-  db: DbOrTransaction,
+  db: Db,
   lotId: number,
   roast: { readonly roastId: number | null; readonly roastedOn: string; readonly bestBy: string },
 ): Promise<void> {
@@ -90,7 +86,7 @@ export async function setLotRoast(
  * @returns the tastings that lost grams, and how many milligrams each
  */
 export async function setLotLeft(
-  db: DbOrTransaction,
+  db: Db,
   workspace: string,
   lotId: number,
   leftMg: number,
@@ -114,18 +110,12 @@ export async function setLotLeft(
 }
 
 /** Everything reserved on the shelf, in the order in which it was reserved. */
-export async function listReservations(
-  db: DbOrTransaction,
-  workspace: string,
-): Promise<readonly Reservation[]> {
+export async function listReservations(db: Db, workspace: string): Promise<readonly Reservation[]> {
   return reservations(db).where('workspace', '=', workspace).execute();
 }
 
 /** What one tasting holds on the shelf, in the order in which it was reserved. */
-export async function listReservationsOf(
-  db: DbOrTransaction,
-  tastingId: number,
-): Promise<readonly Reservation[]> {
+export async function listReservationsOf(db: Db, tastingId: number): Promise<readonly Reservation[]> {
   return reservations(db).where('tasting_id', '=', tastingId).execute();
 }
 
@@ -136,7 +126,7 @@ export async function listReservationsOf(
  * @returns whether anything changed
  */
 export async function setReservations(
-  db: DbOrTransaction,
+  db: Db,
   workspace: string,
   tastingId: number,
   wanted: ReadonlyMap<number, number>,
@@ -169,7 +159,7 @@ export async function setReservations(
  * @returns milligrams taken per lot
  */
 export async function useReserved(
-  db: DbOrTransaction,
+  db: Db,
   workspace: string,
   tastingId: number,
   usedMg: ReadonlyMap<number, number>,
@@ -195,7 +185,7 @@ export async function useReserved(
 }
 
 /** When each tasting was booked: first booked, first served. */
-export async function bookedAt(db: DbOrTransaction, workspace: string): Promise<ReadonlyMap<number, Date>> {
+export async function bookedAt(db: Db, workspace: string): Promise<ReadonlyMap<number, Date>> {
   const rows = await db
     .selectFrom('tasting')
     .select(['id', 'created_at'])
@@ -207,7 +197,7 @@ export async function bookedAt(db: DbOrTransaction, workspace: string): Promise<
 
 /** Everything held on the shelf, with the state of the tasting that holds it. */
 export async function listHeld(
-  db: DbOrTransaction,
+  db: Db,
   workspace: string,
 ): Promise<readonly (Reservation & { readonly state: TastingState })[]> {
   return reservations(db)
@@ -217,7 +207,7 @@ export async function listHeld(
     .execute();
 }
 
-function reservations(db: DbOrTransaction) {
+function reservations(db: Db) {
   return db
     .selectFrom('reservation')
     .select(['tasting_id as tastingId', 'lot_id as lotId', 'reservation.mg'])
@@ -225,7 +215,7 @@ function reservations(db: DbOrTransaction) {
 }
 
 /** Changes what a tasting holds of a lot; nothing held is no reservation. */
-async function setHeld(db: DbOrTransaction, { tastingId, lotId, mg }: Reservation): Promise<void> {
+async function setHeld(db: Db, { tastingId, lotId, mg }: Reservation): Promise<void> {
   if (mg > 0)
     await db
       .updateTable('reservation')
@@ -241,13 +231,7 @@ async function setHeld(db: DbOrTransaction, { tastingId, lotId, mg }: Reservatio
       .execute();
 }
 
-async function setLotMg(
-  db: DbOrTransaction,
-  workspace: string,
-  lotId: number,
-  mg: number,
-  at: Date,
-): Promise<void> {
+async function setLotMg(db: Db, workspace: string, lotId: number, mg: number, at: Date): Promise<void> {
   await db
     .updateTable('lot')
     .set({ mg, emptied_at: mg === 0 ? at.toISOString() : null })

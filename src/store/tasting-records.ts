@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import type { DbOrTransaction } from './db.js';
+import type { Db } from './db.js';
 import { updateTasting } from './tastings.js';
 
 /*
@@ -10,12 +10,7 @@ import { updateTasting } from './tastings.js';
 type HistoryOf = { readonly tastingId?: number; readonly workspace?: string; readonly id?: number };
 
 /** Entries of one kind with `detail` as the schema reads it, the oldest first. */
-async function listEntries<Detail>(
-  db: DbOrTransaction,
-  change: string,
-  of: HistoryOf,
-  detail: z.ZodType<Detail>,
-) {
+async function listEntries<Detail>(db: Db, change: string, of: HistoryOf, detail: z.ZodType<Detail>) {
   const { tastingId, workspace, id } = of;
   let query = db.selectFrom('tasting_change').selectAll().where('change', '=', change);
   if (tastingId !== undefined) query = query.where('tasting_id', '=', tastingId);
@@ -32,14 +27,14 @@ async function listEntries<Detail>(
 }
 
 /** Who cancelled a tasting, or null. */
-export async function cancelledBy(db: DbOrTransaction, tastingId: number): Promise<string | null> {
+export async function cancelledBy(db: Db, tastingId: number): Promise<string | null> {
   return (await listEntries(db, 'cancelled', { tastingId }, z.unknown())).at(-1)?.who ?? null;
 }
 
 const DecidedDetail = z.looseObject({ remarks: z.string().nullable().catch(null).default(null) });
 
 /** The word of their own that the host added when deciding a tasting, or null. */
-export async function decidedRemarks(db: DbOrTransaction, tastingId: number): Promise<string | null> {
+export async function decidedRemarks(db: Db, tastingId: number): Promise<string | null> {
   const decided = await listEntries(db, 'decided', { tastingId }, DecidedDetail);
   return decided.at(-1)?.detail.remarks ?? null;
 }
@@ -51,7 +46,7 @@ export type ExportAsked = z.output<typeof ExportDetail> & { readonly id: number;
 
 /** Remembers that an export was asked for; returns its id. Call inside a transaction. */
 export async function recordExport(
-  db: DbOrTransaction,
+  db: Db,
   tasting: { readonly id: number; readonly workspace: string },
   to: ExportAsked['to'],
   by: { readonly who: string; readonly at: Date },
@@ -60,11 +55,7 @@ export async function recordExport(
 }
 
 /** The export with this id inside its own workspace, or null. */
-export async function findExport(
-  db: DbOrTransaction,
-  workspace: string,
-  id: number,
-): Promise<ExportAsked | null> {
+export async function findExport(db: Db, workspace: string, id: number): Promise<ExportAsked | null> {
   const [asked] = await listEntries(db, 'exported', { workspace, id }, ExportDetail);
   return asked ? { id, tastingId: asked.tastingId, to: asked.detail.to } : null;
 }
@@ -76,7 +67,7 @@ export type Print = z.output<typeof PrintDetail> & { readonly id: number };
 
 /** Remembers what was printed of a tasting, for whom and when. */
 export async function recordPrint(
-  db: DbOrTransaction,
+  db: Db,
   tasting: { readonly id: number; readonly workspace: string },
   print: Omit<Print, 'id'>,
   by: { readonly who: string; readonly at: Date },
@@ -86,7 +77,7 @@ export async function recordPrint(
 
 /** The latest print of a tasting, of this content when its hash is given; null when there is none. */
 export async function latestPrint(
-  db: DbOrTransaction,
+  db: Db,
   tastingId: number,
   hash: string | null = null,
 ): Promise<Print | null> {
@@ -107,11 +98,7 @@ const LostDetail = z.object({
 export type Lost = z.output<typeof LostDetail> & { readonly id: number; readonly at: Date };
 
 /** What a tasting lost to others on the shelf, as its history tells it, the oldest first. */
-export async function listLost(
-  db: DbOrTransaction,
-  workspace: string,
-  tastingId: number,
-): Promise<readonly Lost[]> {
+export async function listLost(db: Db, workspace: string, tastingId: number): Promise<readonly Lost[]> {
   const entries = await listEntries(db, SHELF_LOST, { workspace, tastingId }, LostDetail);
   return entries.map(({ id, at, detail }) => ({ id, at, ...detail }));
 }
@@ -126,7 +113,7 @@ export type StoredMessage = z.output<typeof StoredMessage>;
 
 /** Stores the digest as posted, in place of an earlier one of the same tasting. */
 export async function saveDigest(
-  db: DbOrTransaction,
+  db: Db,
   digest: {
     readonly workspace: string;
     readonly tastingId: number;
@@ -148,7 +135,7 @@ export async function saveDigest(
 }
 
 /** The digest of a tasting as posted, or null before it is. */
-export async function findDigest(db: DbOrTransaction, tastingId: number): Promise<StoredMessage | null> {
+export async function findDigest(db: Db, tastingId: number): Promise<StoredMessage | null> {
   const row = await db
     .selectFrom('digest')
     .select('message_json')

@@ -1,11 +1,11 @@
 import { type Insertable, type Selectable, sql } from 'kysely';
 import { LIVE_STATES, type Tasting } from '../domain/record/tasting.js';
-import type { DbOrTransaction } from './db.js';
+import type { Db } from './db.js';
 import type { TastingTable } from './schema.js';
 
 /** The tasting with this number (T4 → 4), or null. */
 export async function findTastingByNumber(
-  db: DbOrTransaction,
+  db: Db,
   workspace: string,
   number: number,
 ): Promise<Tasting | null> {
@@ -14,18 +14,14 @@ export async function findTastingByNumber(
 }
 
 /** The tasting with this id, only inside its own workspace, or null. */
-export async function findTasting(
-  db: DbOrTransaction,
-  workspace: string,
-  id: number,
-): Promise<Tasting | null> {
+export async function findTasting(db: Db, workspace: string, id: number): Promise<Tasting | null> {
   const rows = await inWorkspace(db, workspace).where('id', '=', id).execute();
   return (await toTastings(db, rows))[0] ?? null;
 }
 
 /** Tastings in any of these states, soonest first. */
 export async function listTastings(
-  db: DbOrTransaction,
+  db: Db,
   workspace: string,
   states: readonly Tasting['state'][],
 ): Promise<readonly Tasting[]> {
@@ -38,7 +34,7 @@ export async function listTastings(
 }
 
 /** Channels of tastings that are still to come or going on, in every workspace of this database. */
-export async function listChannels(db: DbOrTransaction): Promise<readonly string[]> {
+export async function listChannels(db: Db): Promise<readonly string[]> {
   const rows = await db
     .selectFrom('tasting')
     .select('channel')
@@ -50,7 +46,7 @@ export async function listChannels(db: DbOrTransaction): Promise<readonly string
 }
 
 /** The number the workspace's next tasting gets. Call inside the transaction that books it. */
-export async function nextTastingNumber(db: DbOrTransaction, workspace: string): Promise<number> {
+export async function nextTastingNumber(db: Db, workspace: string): Promise<number> {
   const row = await db
     .selectFrom('tasting')
     .select((eb) => eb.fn.max('number').as('last'))
@@ -61,7 +57,7 @@ export async function nextTastingNumber(db: DbOrTransaction, workspace: string):
 
 /** Adds a tasting with its invited people; returns its id. */
 export async function insertTasting(
-  db: DbOrTransaction,
+  db: Db,
   row: Insertable<TastingTable>,
   invited: readonly string[],
 ): Promise<number> {
@@ -74,7 +70,7 @@ export async function insertTasting(
 
 /** Changes columns of one tasting and adds to its history who did it and when; returns the entry's id. */
 export async function updateTasting(
-  db: DbOrTransaction,
+  db: Db,
   tasting: Pick<Tasting, 'id'> & { readonly workspace: string },
   values: Partial<Insertable<TastingTable>>,
   change: { readonly who: string; readonly at: Date; readonly change: string; readonly detail?: unknown },
@@ -99,7 +95,7 @@ export async function updateTasting(
 
 /** Is this one of the table's own people: its host, invited to it, somebody who wrote there or roasts for it? */
 export async function isOfTable(
-  db: DbOrTransaction,
+  db: Db,
   tasting: Pick<Tasting, 'id' | 'host' | 'invited'>,
   person: string,
 ): Promise<boolean> {
@@ -123,14 +119,11 @@ export async function isOfTable(
   return asked !== undefined;
 }
 
-function inWorkspace(db: DbOrTransaction, workspace: string) {
+function inWorkspace(db: Db, workspace: string) {
   return db.selectFrom('tasting').selectAll().where('workspace', '=', workspace);
 }
 
-async function toTastings(
-  db: DbOrTransaction,
-  rows: readonly Selectable<TastingTable>[],
-): Promise<readonly Tasting[]> {
+async function toTastings(db: Db, rows: readonly Selectable<TastingTable>[]): Promise<readonly Tasting[]> {
   if (rows.length === 0) return [];
   const ids = rows.map((row) => row.id);
   const invited = await db

@@ -1,12 +1,12 @@
 import { sql } from 'kysely';
-import type { DbOrTransaction } from './db.js';
+import type { Db } from './db.js';
 
 /** A thread of one of the bot's own tables; `cupId` is null under the table card itself. */
 export type TableThread = { readonly tastingId: number; readonly cupId: number | null };
 
 /** The table whose card stands at this message, or null when the thread is none of the bot's tables. */
 export async function findTableThread(
-  db: DbOrTransaction,
+  db: Db,
   workspace: string,
   channel: string,
   threadTs: string,
@@ -30,7 +30,7 @@ export async function findTableThread(
 
 /** The messages in a thread that are notes and stand, by their ts. */
 export async function listThreadNotes(
-  db: DbOrTransaction,
+  db: Db,
   workspace: string,
   channel: string,
   threadTs: string,
@@ -51,7 +51,7 @@ export async function listThreadNotes(
 
 /** The thread of a standing note, or null when it is none or stands in no thread. */
 export async function threadOfNote(
-  db: DbOrTransaction,
+  db: Db,
   workspace: string,
   channel: string,
   ts: string,

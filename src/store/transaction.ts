@@ -1,15 +1,12 @@
 import { sql, type Transaction } from 'kysely';
-import type { DbOrTransaction } from './db.js';
+import type { Db } from './db.js';
 import type { Tables } from './schema.js';
 
 /**
  * Runs `work` as one unit: a transaction of its own, or, inside somebody's transaction, a savepoint, so
  * that a refusal half-way leaves nothing behind.
  */
-export async function inTransaction<T>(
-  db: DbOrTransaction,
-  work: (trx: Transaction<Tables>) => Promise<T>,
-): Promise<T> {
+export async function inTransaction<T>(db: Db, work: (trx: Transaction<Tables>) => Promise<T>): Promise<T> {
   if (!isTransaction(db)) return db.transaction().execute(work);
   await sql`savepoint inner_unit`.execute(db);
   try {
@@ -23,6 +20,6 @@ export async function inTransaction<T>(
   }
 }
 
-function isTransaction(db: DbOrTransaction): db is Transaction<Tables> {
+function isTransaction(db: Db): db is Transaction<Tables> {
   return db.isTransaction;
 }

@@ -3,7 +3,7 @@ import { sql } from 'kysely';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { createBot } from '../../src/app/create-bot.js';
 import { mrkdwn, plain, shorten } from '../../src/kit/escape.js';
-import { KindRefusal } from '../../src/runtime/errors.js';
+import { UserError } from '../../src/runtime/errors.js';
 import { messageFor, plainSentence } from '../../src/slack/out/error-messages.js';
 import { DOORS, everyField, everyId, goThrough, undone } from '../stories/every-door.js';
 import type { StoryHouse } from '../stories/start-house.js';
@@ -122,7 +122,7 @@ test('no message, form or notice of the bot holds a call or a link that we did n
           for (const value of door.how === 'tap' ? [everyId(1), everyId(2), '1'] : [everyId(1)])
             await undoneInside(inside, async () => {
               const answer = await goThrough(inside, who, door, value, fields);
-              if (answer instanceof KindRefusal) {
+              if (answer instanceof UserError) {
                 look(`${door.how} ${door.name}`, messageFor(answer));
                 look(`${door.how} ${door.name}`, { type: 'plain_text', text: plainSentence(answer) });
               } else look(`${door.how} ${door.name}`, answer);
@@ -151,7 +151,7 @@ test('no message, form or notice of the bot holds a call or a link that we did n
             '',
             new Map(),
           );
-          look(`type ${verb}`, answer instanceof KindRefusal ? messageFor(answer) : answer);
+          look(`type ${verb}`, answer instanceof UserError ? messageFor(answer) : answer);
         }
       });
     }),

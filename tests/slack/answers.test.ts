@@ -2,7 +2,7 @@ import { afterEach, beforeEach, expect, test } from 'vitest';
 import type { Submission, Tap } from '../../src/commands/common/intake.js';
 import { say } from '../../src/kit/blocks.js';
 import { form, textInput } from '../../src/kit/form.js';
-import { KindRefusal } from '../../src/runtime/errors.js';
+import { UserError } from '../../src/runtime/errors.js';
 import {
   type FakeSlack,
   sendCommand,
@@ -22,7 +22,7 @@ beforeEach(async () => {
 afterEach(() => slack.stop());
 
 const FORM = form('book', 'Book a table', 'Book', [textInput('when', 'When')]);
-const REFUSAL = new KindRefusal('not allowed', 'Only <@U3BRAM> answers this ask.');
+const REFUSAL = new UserError('Only <@U3BRAM> answers this ask.');
 
 test('a tap reaches the bot without what only tells equal buttons apart, and is answered where it happened', async () => {
   const taps: Tap[] = [];

@@ -1,11 +1,10 @@
 import { expect, test } from 'vitest';
-import { KindRefusal } from '../../src/runtime/errors.js';
+import { UserError } from '../../src/runtime/errors.js';
 import { messageFor, plainSentence } from '../../src/slack/out/error-messages.js';
 
 /* A refusal may repeat what somebody typed; whoever wrote the refusal may have forgotten to make it safe. */
 
-const said = (text: string, instead: string | null = null) =>
-  messageFor(new KindRefusal('not understood', text, instead)).text;
+const said = (text: string, instead: string | null = null) => messageFor(new UserError(text, instead)).text;
 
 test.each(['@here', '@channel', '@everyone', '@Channel'])('%s in a refusal calls nobody', (call) => {
   expect(said(`I do not know “${call}”.`)).not.toContain(call);
@@ -28,6 +27,6 @@ test('people and channels are named, entities are not escaped twice, and nothing
 });
 
 test('beside a form’s field the same sentence is plain text', () => {
-  const refusal = new KindRefusal('not understood', 'Salt &amp; “&lt;b&gt;”?', 'Type `2:1:1`.');
+  const refusal = new UserError('Salt &amp; “&lt;b&gt;”?', 'Type `2:1:1`.');
   expect(plainSentence(refusal)).toBe('Salt & “<b>”? Type 2:1:1.');
 });

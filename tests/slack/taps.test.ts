@@ -1,6 +1,6 @@
 import { afterEach, beforeEach, expect, test } from 'vitest';
 import { say } from '../../src/kit/blocks.js';
-import { KindRefusal } from '../../src/runtime/errors.js';
+import { UserError } from '../../src/runtime/errors.js';
 import { type FakeSlack, sendSigned, startFakeSlack, TEAM } from './support/fake-slack.js';
 import { quietBot, startTestBot } from './support/test-bot.js';
 
@@ -51,7 +51,7 @@ test('it is acknowledged once it was carried out, however long that takes, and a
 test('a refusal and a fault are told at once, and what else was tapped goes on', async () => {
   const lines: string[] = [];
   const outcomes = [
-    () => Promise.reject(new KindRefusal('not found', 'That note was taken back.', 'Write another.')),
+    () => Promise.reject(new UserError('That note was taken back.', 'Write another.')),
     () => Promise.reject(new Error('the table is on fire')),
     async () => ({ message: say('Counted.') }),
   ];

@@ -2,7 +2,7 @@ import { afterEach, expect, test } from 'vitest';
 import type { Bot } from '../../src/commands/common/bot.js';
 import { say } from '../../src/kit/blocks.js';
 import { form, textInput } from '../../src/kit/form.js';
-import { KindRefusal } from '../../src/runtime/errors.js';
+import { UserError } from '../../src/runtime/errors.js';
 import { markChanged } from '../../src/store/changed.js';
 import { setReminder } from '../../src/store/reminders.js';
 import { type StoryHouse, startHouse } from '../stories/start-house.js';
@@ -33,7 +33,7 @@ test('a refusal is shown as it is; a fault is an apology whose reference is in t
     bot: quietBot({
       typed: async (_, { words }) => {
         if (words === 'secret') throw new Error('the pot is empty');
-        throw new KindRefusal('not understood', 'I know no table <!channel> T9.', 'Type `/spoon table`.');
+        throw new UserError('I know no table <!channel> T9.', 'Type `/spoon table`.');
       },
     }),
   });
@@ -52,7 +52,7 @@ test('a form opens from a command, keeps its errors, and says its last word wher
     typed: async () => ({ form: form('book', 'Book a table', 'Book', [textInput('when', 'When')]) }),
     submitted: async (_, { form: filled }) => {
       if (filled.values.get('when') === 'fri') return { message: say('Booked for Friday') };
-      throw new KindRefusal('not understood', 'Which day is that?', 'Try `fri 14:00`.', 'when');
+      throw new UserError('Which day is that?', 'Try `fri 14:00`.', 'when');
     },
   });
   const ines = story.as('ines');

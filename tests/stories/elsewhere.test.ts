@@ -1,7 +1,7 @@
 import { sql } from 'kysely';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import type { Deps } from '../../src/commands/common/bot.js';
-import { KindRefusal } from '../../src/runtime/errors.js';
+import { UserError } from '../../src/runtime/errors.js';
 import { OF_A_TABLE } from './doors.js';
 import { type Door, everyField, everyId, goThrough, rowsOf, undone } from './every-door.js';
 import type { StoryHouse } from './start-house.js';
@@ -43,8 +43,8 @@ async function tryAll(name: string, channel: string | null): Promise<readonly Go
     await undone(deps, async (inside) => {
       const value = everyId(1, channel ?? '');
       const answer = await goThrough(inside, who, door, value, everyField(1), channel);
-      const refused = answer instanceof KindRefusal && answer.message.includes('whoever is in its channel');
-      const said = answer instanceof KindRefusal ? answer.message : JSON.stringify(answer);
+      const refused = answer instanceof UserError && answer.message.includes('whoever is in its channel');
+      const said = answer instanceof UserError ? answer.message : JSON.stringify(answer);
       gone.push({ door: `${door.how} ${door.name}`, refused, shows: said.includes(WORD) });
     });
   }

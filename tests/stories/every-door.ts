@@ -1,8 +1,8 @@
 import { sql } from 'kysely';
 import { createBot } from '../../src/app/create-bot.js';
 import type { Answer, Deps } from '../../src/commands/common/bot.js';
-import { KindRefusal } from '../../src/runtime/errors.js';
-import type { DbOrTransaction } from '../../src/store/db.js';
+import { UserError } from '../../src/runtime/errors.js';
+import type { Db } from '../../src/store/db.js';
 import { FORMS, TAPS } from './doors.js';
 
 /* Every way into the bot, used with the same ids in every part of every value: those of somebody else, or odd ones. */
@@ -81,7 +81,7 @@ export async function goThrough(
   value: string,
   fields: Fields,
   channel: string | null = 'C0OTHER',
-): Promise<Answer | KindRefusal> {
+): Promise<Answer | UserError> {
   const bot = createBot();
   const form = { id: 'V1', callback: name, privateMetadata: value, values: fields };
   const place = { channel, messageTs: '1.000001', threadTs: null };
@@ -98,7 +98,7 @@ export async function goThrough(
     const inForm = name === 'recipe.row' ? form : null;
     return await bot.tapped(deps, { who, action: name, value, selected: [], ...place, form: inForm });
   } catch (error) {
-    if (error instanceof KindRefusal) return error;
+    if (error instanceof UserError) return error;
     throw error;
   }
 }
@@ -118,7 +118,7 @@ export async function undone(deps: Deps, work: (deps: Deps) => Promise<void>): P
 }
 
 /** Every row that one workspace has, and every row that carries no workspace, by table. */
-export async function rowsOf(db: DbOrTransaction, workspace: string): Promise<readonly string[]> {
+export async function rowsOf(db: Db, workspace: string): Promise<readonly string[]> {
   const { rows: tables } = await sql<{ name: string; sql: string }>`select name, sql from sqlite_master
     where type = 'table' and name not like 'sqlite%' and name not like 'kysely%'`.execute(db);
   const held: string[] = [];

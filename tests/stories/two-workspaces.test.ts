@@ -3,7 +3,7 @@ import { afterAll, beforeAll, expect, test } from 'vitest';
 import { createBot } from '../../src/app/create-bot.js';
 import { seedScenario } from '../../src/app/seed.js';
 import type { Deps } from '../../src/commands/common/bot.js';
-import { KindRefusal } from '../../src/runtime/errors.js';
+import { UserError } from '../../src/runtime/errors.js';
 import { loadHouse } from '../../src/store/house.js';
 import { receivedFrom } from '../slack/support/received.js';
 import { DOORS, everyField, everyId, goThrough, rowsOf, undone } from './every-door.js';
@@ -64,7 +64,7 @@ test('no word, button or form of another workspace shows or changes anything of 
           for (const value of door.how === 'tap' ? [everyId(id), String(id)] : [everyId(id)]) {
             const answer = await goThrough(inside, { workspace: OTHER, person }, door, value, everyField(id));
             const said =
-              answer instanceof KindRefusal ? `${answer.message} ${answer.instead}` : JSON.stringify(answer);
+              answer instanceof UserError ? `${answer.message} ${answer.instead}` : JSON.stringify(answer);
             if (said.includes(WORD))
               faults.push(`${door.how} ${door.name} ${value} shows ${said.slice(0, 300)}`);
           }
@@ -87,7 +87,7 @@ test('the same doors with the same ids do show and change things for the first i
         for (const value of [everyId(1), '1']) {
           const who = { workspace: first, person };
           const answer = await goThrough(inside, who, door, value, everyField(1));
-          if (!(answer instanceof KindRefusal)) working.push(`${door.how} ${door.name}`);
+          if (!(answer instanceof UserError)) working.push(`${door.how} ${door.name}`);
         }
       const after = new Set(await rowsOf(inside.db, first));
       if (before.some((row) => !after.has(row))) working.push(`changed by ${door.how} ${door.name}`);

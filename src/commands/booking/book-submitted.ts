@@ -1,14 +1,15 @@
 import { z } from 'zod';
-import { isLocalDay } from '../../domain/when/local-day.js';
+import { formatWhen, isLocalDay } from '../../domain/when/local-day.js';
 import { wallTime } from '../../domain/when/wall-time.js';
-import { KindRefusal } from '../../runtime/errors.js';
+import type { Message } from '../../kit/message.js';
+import { UserError } from '../../runtime/errors.js';
 import { loadHouse } from '../../store/house.js';
 import { findRecipe } from '../../store/recipes.js';
 import type { Deps, SubmitAnswer } from '../common/bot.js';
 import { chosen, readValue, type Submission, splitWords, written } from '../common/intake.js';
-import { bookAnswer } from './book-answer.js';
-import { bookTasting, recipeComponents } from './book-tasting.js';
+import { type Booked, type Booking, bookTasting, recipeComponents } from './book-tasting.js';
 import { readRatios, readRatioTexts } from './book-words.js';
+import { bookedMessage } from './booked-message.js';
 
 const State = z.object({ channel: z.string() });
 
@@ -18,7 +19,7 @@ export async function submitBooking(deps: Deps, { who, form }: Submission): Prom
   const house = await loadHouse(deps.db, who.workspace);
   const now = deps.clock.now();
   const recipe = await findRecipe(deps.db, who.workspace, Number(written(form, 'recipe')));
-  if (!recipe) throw new KindRefusal('not found', 'That blend is gone.', 'Choose another.', 'recipe');
+  if (!recipe) throw new UserError('That blend is gone.', 'Choose another.', 'recipe');
   const at = readStart(written(form, 'day'), written(form, 'time'), house.timeZone, now);
   const texts = written(form, 'ratios')
     .split('\n')
@@ -41,23 +42,41 @@ export async function submitBooking(deps: Deps, { who, form }: Submission): Prom
 
 /** Day and time of a form, in the house's time zone; refused when past. */
 export function readStart(day: string, time: string, zone: string, now: Date): Date {
-  if (!isLocalDay(day)) throw new KindRefusal('not understood', 'Which day is it?', null, 'day');
+  if (!isLocalDay(day)) throw new UserError('Which day is it?', null, 'day');
   if (!/^(?:[01]\d|2[0-3]):[0-5]\d$/.test(time))
-    throw new KindRefusal('not understood', 'At what time does it begin?', 'Like 14:00.', 'time');
+    throw new UserError('At what time does it begin?', 'Like 14:00.', 'time');
   const [hours, minutes] = time.split(':').map(Number);
   const { at } = wallTime(day, (hours ?? 0) * 60 + (minutes ?? 0), zone);
-  if (at <= now)
-    throw new KindRefusal('not understood', 'That day and time are past.', 'Choose a time to come.', 'day');
+  if (at <= now) throw new UserError('That day and time are past.', 'Choose a time to come.', 'day');
   return at;
 }
 
 function readTables(text: string): number {
   const tables = Number(text || '1');
   if (Number.isInteger(tables) && tables >= 1 && tables <= 20) return tables;
-  throw new KindRefusal(
-    'not understood',
+  throw new UserError(
     `I read “${text}” as the number of tables.`,
     'Give a whole number from 1 to 20.',
     'tables',
   );
+}
+
+/** What the host hears after booking. */
+export function bookAnswer(
+  booked: Booked,
+  booking: Booking,
+  zone: string,
+  now: Date,
+  remarks: readonly string[],
+): Message {
+  return bookedMessage({
+    tastingId: booked.tastingId,
+    name: booked.name,
+    recipe: booking.recipe.name,
+    when: formatWhen(booking.at, zone, now),
+    cups: booked.cups,
+    blind: booking.blind,
+    remarks,
+    roasts: booked.plan.coffees.map((coffee) => coffee.said),
+  });
 }

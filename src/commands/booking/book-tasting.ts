@@ -3,11 +3,11 @@ import type { Recipe } from '../../domain/record/recipe.js';
 import type { TableFormat } from '../../domain/record/tasting.js';
 import { tastingName } from '../../domain/record/tasting.js';
 import { layCups } from '../../domain/table/lay-cups.js';
-import { KindRefusal } from '../../runtime/errors.js';
+import { UserError } from '../../runtime/errors.js';
 import { markChanged } from '../../store/changed.js';
 import { coffeesById } from '../../store/coffees.js';
 import { insertCup, lastCodes } from '../../store/cups.js';
-import type { DbOrTransaction } from '../../store/db.js';
+import type { Db } from '../../store/db.js';
 import { insertTasting, nextTastingNumber, updateTasting } from '../../store/tastings.js';
 import { inTransaction } from '../../store/transaction.js';
 import type { Deps } from '../common/bot.js';
@@ -85,7 +85,7 @@ export async function bookTasting(deps: Deps, who: Who, booking: Booking): Promi
 }
 
 async function setCups(
-  trx: DbOrTransaction,
+  trx: Db,
   who: Who,
   tastingId: number,
   booking: Booking,
@@ -109,8 +109,7 @@ async function setCups(
 export function bookingChannel(typedIn: string, houseChannel: string | null): string {
   if (typedIn !== '' && !typedIn.startsWith('D')) return typedIn;
   if (houseChannel !== null) return houseChannel;
-  throw new KindRefusal(
-    'not now',
+  throw new UserError(
     'A tasting is booked in the channel where its people are.',
     'Type `/spoon book` there, or set the house channel: `/spoon house channel #tasting-table`',
   );
@@ -118,7 +117,7 @@ export function bookingChannel(typedIn: string, houseChannel: string | null): st
 
 /** The blend's coffees in recipe order, as ratios may name them. */
 export async function recipeComponents(
-  db: DbOrTransaction,
+  db: Db,
   workspace: string,
   recipe: Recipe,
 ): Promise<readonly RatioComponent[]> {

@@ -2,7 +2,7 @@ import { parseRatio, type RatioComponent } from '../../domain/ratio/parse-ratio.
 import type { TableFormat } from '../../domain/record/tasting.js';
 import { findWhen } from '../../domain/when/parse-when.js';
 import { mrkdwn } from '../../kit/escape.js';
-import { KindRefusal } from '../../runtime/errors.js';
+import { UserError } from '../../runtime/errors.js';
 import { splitWords } from '../common/intake.js';
 
 /** What a booking says so far; what is null is asked for in the form. */
@@ -36,7 +36,7 @@ const PERSON = /^<@([A-Z0-9]+)(?:\|[^>]*)?>,?$/;
 /**
  * Reads `"Harbour Lamp" fri 14:00 ratios 50/30/20 2:1:1 with @noor @teo blind`, in any order of its parts.
  *
- * @throws {KindRefusal} when a word fits nothing, or a time is past; what is merely missing is null
+ * @throws {UserError} when a word fits nothing, or a time is past; what is merely missing is null
  */
 export function readBookingWords(
   words: string,
@@ -49,7 +49,7 @@ export function readBookingWords(
   const sections = intoSections(named.rest);
   const free = [...(sections.get('') ?? []), ...(sections.get('at') ?? []), ...(sections.get('on') ?? [])];
   const found = findWhen(free, now, zone);
-  if (found && !found.when.ok) throw new KindRefusal('not understood', mrkdwn(found.when.message));
+  if (found && !found.when.ok) throw new UserError(mrkdwn(found.when.message));
   const left = (found?.rest ?? free).filter((token) => !PERSON.test(token));
   if (left.length > 0) throw unknownWords(left, recipes, named.recipe);
   return {
@@ -114,7 +114,7 @@ export function readRatios(
   const said: string[] = [];
   for (const text of texts) {
     const parsed = parseRatio(text, components);
-    if (!parsed.ok) throw new KindRefusal('not understood', mrkdwn(parsed.message), null, 'ratios');
+    if (!parsed.ok) throw new UserError(mrkdwn(parsed.message), null, 'ratios');
     ratios.push(parsed.parts);
     if (parsed.saidSo) said.push(parsed.saidSo);
   }
@@ -126,26 +126,14 @@ function readCount(tokens: readonly string[] | undefined): number | null {
   return tokens && Number.isInteger(count) && count >= 1 && count <= 20 ? count : null;
 }
 
-function unknownWords(
-  left: readonly string[],
-  recipes: readonly string[],
-  recipe: string | null,
-): KindRefusal {
+function unknownWords(left: readonly string[], recipes: readonly string[], recipe: string | null): UserError {
   const example = '`/spoon book "Harbour Lamp" fri 14:00 ratios 50/30/20 2:1:1 with @noor blind`';
   if (recipe === null) {
     const known =
       recipes.length > 0
         ? `The blends here are ${recipes.map((name) => `“${name}”`).join(', ')}.`
         : 'There is no blend yet: `/spoon recipe add`.';
-    return new KindRefusal(
-      'not found',
-      `I do not know a blend called “${left.join(' ')}”. ${known}`,
-      `Like ${example}`,
-    );
+    return new UserError(`I do not know a blend called “${left.join(' ')}”. ${known}`, `Like ${example}`);
   }
-  return new KindRefusal(
-    'not understood',
-    `I understood the blend “${recipe}”, but not “${left.join(' ')}”.`,
-    `Like ${example}`,
-  );
+  return new UserError(`I understood the blend “${recipe}”, but not “${left.join(' ')}”.`, `Like ${example}`);
 }

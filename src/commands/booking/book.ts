@@ -1,14 +1,12 @@
 import { formatRatio } from '../../domain/ratio/parts.js';
-import { formatTime } from '../../domain/when/format-when.js';
-import { localDay } from '../../domain/when/local-day.js';
-import { KindRefusal } from '../../runtime/errors.js';
+import { formatTime, localDay } from '../../domain/when/local-day.js';
+import { UserError } from '../../runtime/errors.js';
 import { loadHouse } from '../../store/house.js';
 import { listRecipes } from '../../store/recipes.js';
 import type { Answer, Deps, Feature } from '../common/bot.js';
 import type { Typed } from '../common/intake.js';
-import { takeTastingName, whichTasting } from '../common/which-tasting.js';
-import { bookAnswer } from './book-answer.js';
-import { submitBooking } from './book-submitted.js';
+import { takeTastingName, whichTasting } from '../common/load-table.js';
+import { bookAnswer, submitBooking } from './book-submitted.js';
 import { bookingChannel, bookTasting, recipeComponents } from './book-tasting.js';
 import { type BookingWords, readBookingWords, readRatios } from './book-words.js';
 import { BOOK_FORM, bookForm, MOVE_FORM } from './booking-forms.js';
@@ -76,11 +74,7 @@ export async function openBookForm(
   const house = await loadHouse(deps.db, workspace);
   const recipes = await listRecipes(deps.db, workspace);
   if (recipes.length === 0) {
-    throw new KindRefusal(
-      'not found',
-      'There is no blend to taste yet.',
-      'Add one first: `/spoon recipe add`',
-    );
+    throw new UserError('There is no blend to taste yet.', 'Add one first: `/spoon recipe add`');
   }
   return {
     form: bookForm({

@@ -1,11 +1,10 @@
 import { hasNotBegun, type Tasting, tastingName } from '../../domain/record/tasting.js';
-import { formatTime, formatWhen } from '../../domain/when/format-when.js';
-import { localDay } from '../../domain/when/local-day.js';
+import { formatTime, formatWhen, localDay } from '../../domain/when/local-day.js';
 import { parseWhen } from '../../domain/when/parse-when.js';
 import { say } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
-import { KindRefusal } from '../../runtime/errors.js';
-import type { DbOrTransaction } from '../../store/db.js';
+import { UserError } from '../../runtime/errors.js';
+import type { Db } from '../../store/db.js';
 import { loadHouse } from '../../store/house.js';
 import { inTransaction } from '../../store/transaction.js';
 import type { Answer, Deps, SubmitAnswer } from '../common/bot.js';
@@ -20,7 +19,7 @@ import {
   written,
 } from '../common/intake.js';
 import { requireTable } from '../common/load-table.js';
-import { requireMay, standingOf } from '../common/standing.js';
+import { requireAllowed } from '../common/standing.js';
 import type { TableReadiness } from '../planning/load-plan.js';
 import { planTableRoasts } from '../planning/plan-roasts.js';
 import { readStart } from './book-submitted.js';
@@ -31,7 +30,7 @@ import { moveForm } from './booking-forms.js';
  * reminders. Call it inside the transaction of the command; moving to the same time changes nothing.
  */
 export async function moveTasting(
-  trx: DbOrTransaction,
+  trx: Db,
   context: ChangeContext,
   tasting: Tasting,
   at: Date,
@@ -45,26 +44,21 @@ export async function moveTasting(
 }
 
 /** Cancels a tasting in any state before decided. */
-export async function cancelTasting(
-  trx: DbOrTransaction,
-  context: ChangeContext,
-  tasting: Tasting,
-): Promise<void> {
+export async function cancelTasting(trx: Db, context: ChangeContext, tasting: Tasting): Promise<void> {
   await changeTasting(trx, context, tasting, 'cancel');
   await planTableRoasts(trx, context, tasting.id);
 }
 
 /** `book T4 thu 15:00` moves, `book T4 cancel` cancels, `book T4` alone opens the form. */
 export async function changeByWords(deps: Deps, who: Who, tasting: Tasting, words: string): Promise<Answer> {
-  await mayChange(deps, who, tasting);
+  await requireAllowed(deps.db, who, 'change table', tasting);
   if (/^cancel\b/i.test(words)) return cancel(deps, who, tasting);
   const house = await loadHouse(deps.db, who.workspace);
   const rest = words.replace(/^(move|to)\b\s*(to\b\s*)?/i, '');
   if (rest === '') return openMoveForm(deps, who, tasting);
   const when = parseWhen(rest, deps.clock.now(), house.timeZone);
   if (!when.ok)
-    throw new KindRefusal(
-      'not understood',
+    throw new UserError(
       mrkdwn(when.message),
       `Like \`/spoon book ${tastingName(tasting)} thu 15:00\` or \`/spoon book ${tastingName(tasting)} cancel\``,
     );
@@ -73,7 +67,7 @@ export async function changeByWords(deps: Deps, who: Who, tasting: Tasting, word
 
 export async function changeTap(deps: Deps, tap: Tap): Promise<Answer> {
   const { tasting } = await requireTable(deps.db, tap.who.workspace, tastingOf(tap));
-  await mayChange(deps, tap.who, tasting);
+  await requireAllowed(deps.db, tap.who, 'change table', tasting);
   return openMoveForm(deps, tap.who, tasting);
 }
 
@@ -96,7 +90,7 @@ export async function moveSubmitted(deps: Deps, { who, form }: Submission): Prom
     who.workspace,
     readValue(OfTasting, form.privateMetadata).tasting,
   );
-  await mayChange(deps, who, tasting);
+  await requireAllowed(deps.db, who, 'change table', tasting);
   const house = await loadHouse(deps.db, who.workspace);
   return move(
     deps,
@@ -135,17 +129,8 @@ async function move(deps: Deps, who: Who, tasting: Tasting, at: Date): Promise<A
 }
 
 async function cancel(deps: Deps, who: Who, tasting: Tasting): Promise<Answer> {
-  await mayChange(deps, who, tasting, 'cancel tasting');
+  await requireAllowed(deps.db, who, 'cancel tasting', tasting);
   const context = { workspace: who.workspace, now: deps.clock.now(), who: who.person };
   await inTransaction(deps.db, (trx) => cancelTasting(trx, context, tasting));
   return { message: say(`Cancelled *${tastingName(tasting)}*. What was set aside for it is free again.`) };
-}
-
-async function mayChange(
-  deps: Deps,
-  who: Who,
-  tasting: Tasting,
-  action: 'change table' | 'cancel tasting' = 'change table',
-): Promise<void> {
-  requireMay(action, standingOf(who.person, await loadHouse(deps.db, who.workspace), { tasting }), tasting);
 }

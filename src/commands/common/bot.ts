@@ -4,7 +4,7 @@ import type { Message } from '../../kit/message.js';
 import type { Notice } from '../../kit/notice.js';
 import type { Clock } from '../../runtime/clock.js';
 import type { Log } from '../../runtime/log.js';
-import type { DbOrTransaction } from '../../store/db.js';
+import type { Db } from '../../store/db.js';
 import type { Received, Submission, Tap, Typed } from './intake.js';
 
 /** A reminder whose time has come. */
@@ -18,7 +18,7 @@ export type DueReminder = {
 
 /**
  * The bot as the Slack layer sees it: what came in goes to one of these, and the answer says what to show.
- * Refusals are thrown as KindRefusal and shown in one place.
+ * Refusals are thrown as UserError and shown in one place.
  */
 export type Bot = {
   /** A typed command, slash or mention. */
@@ -41,7 +41,7 @@ export type Bot = {
 /** What a command may touch, and nothing else. */
 export type Deps = {
   /** The database, or the transaction that the caller is in. */
-  readonly db: DbOrTransaction;
+  readonly db: Db;
   readonly clock: Clock;
   readonly log: Log;
   /** A new seed for codes and orders, 32 bits; the only source of randomness. */

@@ -1,8 +1,8 @@
 import type { Tasting } from '../../domain/record/tasting.js';
 import { stateAfter, type TastingChange, tastingReminders } from '../../domain/table/tasting.js';
-import { KindRefusal } from '../../runtime/errors.js';
+import { UserError } from '../../runtime/errors.js';
 import { markChanged } from '../../store/changed.js';
-import type { DbOrTransaction } from '../../store/db.js';
+import type { Db } from '../../store/db.js';
 import { loadHouse } from '../../store/house.js';
 import { cancelReminders, listReminderKeys, setReminder } from '../../store/reminders.js';
 import { findTasting, updateTasting } from '../../store/tastings.js';
@@ -36,10 +36,10 @@ const RECORDED: Readonly<Record<TastingChange, string>> = {
  * reminders and whatever shows it follow. Call it in the transaction of the command.
  *
  * @returns false when it was so already, and nothing was written
- * @throws {KindRefusal} when the state does not allow it
+ * @throws {UserError} when the state does not allow it
  */
 export async function changeTasting(
-  trx: DbOrTransaction,
+  trx: Db,
   context: ChangeContext,
   tasting: Pick<Tasting, 'id' | 'state'>,
   change: TastingChange,
@@ -47,7 +47,7 @@ export async function changeTasting(
 ): Promise<boolean> {
   const { workspace, now, who } = context;
   const next = stateAfter(tasting.state, change);
-  if (!next.ok) throw new KindRefusal('not now', `${refused}${next.message}`);
+  if (!next.ok) throw new UserError(`${refused}${next.message}`);
   if (!next.changed) return false;
   await updateTasting(
     trx,
@@ -62,7 +62,7 @@ export async function changeTasting(
 
 /** Sets a tasting's reminders to what its state now asks for; what no longer fits is cancelled. */
 export async function syncTastingReminders(
-  db: DbOrTransaction,
+  db: Db,
   workspace: string,
   tastingId: number,
   now: Date,

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { mrkdwn, withoutUnseen } from '../../kit/escape.js';
-import { KindRefusal } from '../../runtime/errors.js';
+import { UserError } from '../../runtime/errors.js';
 
 /** `/spoon words…`, or `@Tallyspoon words…` with the thread it was written in. `words` has entities decoded. */
 export type Typed = {
@@ -92,11 +92,7 @@ export function chosen(form: FormState, name: string): readonly string[] {
 export function readValue<T extends z.ZodType>(schema: T, json: string): z.output<T> {
   const parsed = schema.safeParse(parseJson(json));
   if (parsed.success) return parsed.data;
-  throw new KindRefusal(
-    'not understood',
-    'That button or form is from an older message.',
-    'Type `/spoon` to see what is next.',
-  );
+  throw new UserError('That button or form is from an older message.', 'Type `/spoon` to see what is next.');
 }
 
 function parseJson(json: string): unknown {
@@ -123,19 +119,19 @@ type GivenName = {
   readonly instead: string;
 };
 
-/** @throws {KindRefusal} when the name is empty, too long, or another one in use has it */
+/** @throws {UserError} when the name is empty, too long, or another one in use has it */
 export function requireFreeName(
   { name, own, thing, like, instead }: GivenName,
   inUse: readonly { readonly id: number; readonly name: string }[],
 ): void {
   if (name.length < 1 || name.length > 80) {
-    throw new KindRefusal('not understood', 'A name has 1 to 80 characters.', like, 'name');
+    throw new UserError('A name has 1 to 80 characters.', like, 'name');
   }
   // The name itself, and not what it looks like: one of signs that cannot be seen is a name too.
   const same = inUse.find(({ id, name: known }) => id !== own && known.toLowerCase() === name.toLowerCase());
   if (!same) return;
   const sentence = `There is a ${thing} called ${mrkdwn(same.name)} already.`;
-  throw new KindRefusal('already there', sentence, instead, 'name');
+  throw new UserError(sentence, instead, 'name');
 }
 
 /** Which part of a long list is shown, in button values: it begins with this one. */

@@ -1,5 +1,5 @@
 import type { ModalView } from '@slack/types';
-import { formatGrams } from '../../domain/measure/format-weight.js';
+import { formatGrams } from '../../domain/measure/weight.js';
 import { cupRatio, ratioCups, type TableSetting } from '../../domain/record/table-setting.js';
 import { cupName, tastingName, USUAL_BATCH_MG } from '../../domain/record/tasting.js';
 import type { TableResult } from '../../domain/result/table-result.js';

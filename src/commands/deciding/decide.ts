@@ -5,8 +5,8 @@ import { type Cup, tastingName } from '../../domain/record/tasting.js';
 import { cupById, type TableResult } from '../../domain/result/table-result.js';
 import { button, buttons, say } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
-import { KindRefusal } from '../../runtime/errors.js';
-import type { DbOrTransaction } from '../../store/db.js';
+import { UserError } from '../../runtime/errors.js';
+import type { Db } from '../../store/db.js';
 import { loadHouse } from '../../store/house.js';
 import { addRecipeVersion, findRecipe } from '../../store/recipes.js';
 import { updateTasting } from '../../store/tastings.js';
@@ -14,9 +14,9 @@ import { inTransaction } from '../../store/transaction.js';
 import type { Answer, Deps } from '../common/bot.js';
 import { changeTasting } from '../common/change-tasting.js';
 import { type Tap, tastingOf, type Who } from '../common/intake.js';
-import { loadResult } from '../common/load-result.js';
 import { requireTable } from '../common/load-table.js';
-import { requireMay, standingOf } from '../common/standing.js';
+import { requireAllowed, requireMay, standingOf } from '../common/standing.js';
+import { loadResult } from '../common/table-notes.js';
 import { renewDigestActions, writeDigest } from './write-digest.js';
 
 /** What the host decides. `winner` null leaves it as the table found it. */
@@ -44,7 +44,7 @@ export async function decideTable(
     const result = await loadResult(trx, who.workspace, setting, decision.winner);
     const winner = cupById(setting, decision.winner ?? Number(result.decision.winner)) ?? null;
     if (winner?.kind === 'component')
-      throw new KindRefusal('not understood', 'A coffee alone cannot win: choose a ratio.', null, 'winner');
+      throw new UserError('A coffee alone cannot win: choose a ratio.', null, 'winner');
     const signedOffBy = decision.signOff && winner ? who.person : null;
     const context = { workspace: who.workspace, now, who: who.person };
     const decided = await changeTasting(trx, context, setting.tasting, 'decide', {
@@ -68,9 +68,8 @@ export async function postDigestAnew(deps: Deps, who: Who, tastingId: number): P
   await inTransaction(deps.db, async (trx) => {
     const setting = await requireTable(trx, who.workspace, tastingId);
     const { tasting } = setting;
-    requireMay('decide', standingOf(who.person, await loadHouse(trx, who.workspace), setting), tasting);
-    if (tasting.state !== 'decided')
-      throw new KindRefusal('not now', `${tastingName(tasting)} is not decided yet.`);
+    await requireAllowed(trx, who, 'decide', tasting);
+    if (tasting.state !== 'decided') throw new UserError(`${tastingName(tasting)} is not decided yet.`);
     await writeDigest(trx, who, tastingId, deps.clock.now());
   });
 }
@@ -88,10 +87,10 @@ export async function signTap(deps: Deps, tap: Tap): Promise<Answer> {
   return inTransaction(deps.db, async (trx) => {
     const setting = await requireTable(trx, who.workspace, id);
     const { tasting, recipe } = setting;
-    requireMay('sign off recipe', standingOf(who.person, await loadHouse(trx, who.workspace), setting));
+    await requireAllowed(trx, who, 'sign off recipe');
     const winner = tasting.winnerCupId === null ? undefined : cupById(setting, tasting.winnerCupId);
     if (tasting.state !== 'decided' || !winner)
-      throw new KindRefusal('not now', `${tastingName(tasting)} has no winner to sign off.`);
+      throw new UserError(`${tastingName(tasting)} has no winner to sign off.`);
     const history = buttons(button('See its versions', 'recipe.versions', recipe.id));
     const is = `${cupRatio(winner, recipe)} is *${mrkdwn(recipe.name)}*`;
     if (tasting.signedOffBy !== null)
@@ -110,17 +109,10 @@ export async function signTap(deps: Deps, tap: Tap): Promise<Answer> {
  *
  * @returns the version that holds the ratio
  */
-async function signOff(
-  trx: DbOrTransaction,
-  who: Who,
-  setting: TableSetting,
-  winner: Cup,
-  now: Date,
-): Promise<number> {
+async function signOff(trx: Db, who: Who, setting: TableSetting, winner: Cup, now: Date): Promise<number> {
   const { recipe, tasting } = setting;
   if (winner.kind === 'pour') {
-    throw new KindRefusal(
-      'not now',
+    throw new UserError(
       'That ratio was only poured: cup it as a weighed blend before it becomes the recipe.',
       'Decide without signing off, then book it as a weighed blend.',
       'sign',

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import type { HouseFacts } from '../../domain/house/house-facts.js';
-import { parseMoney } from '../../domain/measure/money.js';
+import { parseMoney } from '../../domain/measure/hundredths.js';
 import { plainList } from '../../domain/measure/plain-list.js';
 import { type ProductionPlan, productionNote } from '../../domain/production/production-note.js';
 import type { MeasuredLosses } from '../../domain/production/roast-groups.js';
@@ -17,10 +17,10 @@ import {
   productionRoasts,
 } from '../../domain/roast/loss.js';
 import { freeOf } from '../../domain/roast/shelf.js';
-import { KindRefusal } from '../../runtime/errors.js';
+import { UserError } from '../../runtime/errors.js';
 import { listCoffees } from '../../store/coffees.js';
 import { coffeeProfiles } from '../../store/cups.js';
-import type { DbOrTransaction } from '../../store/db.js';
+import type { Db } from '../../store/db.js';
 import { loadHouse } from '../../store/house.js';
 import { listLots, listReservations } from '../../store/shelf.js';
 import type { Answer, Deps, SubmitAnswer } from '../common/bot.js';
@@ -46,9 +46,9 @@ type Decided = {
   readonly blend: string;
 };
 
-/** @throws {KindRefusal} when the tasting is gone, has no winner yet, or is not for somebody who asks here */
+/** @throws {UserError} when the tasting is gone, has no winner yet, or is not for somebody who asks here */
 export async function requireDecided(
-  db: DbOrTransaction,
+  db: Db,
   who: Who,
   channel: string | null,
   tastingId: number,
@@ -59,8 +59,7 @@ export async function requireDecided(
   const winner = tasting.winnerCupId === null ? undefined : cupById(setting, tasting.winnerCupId);
   const plan = await productionOf(db, workspace, setting);
   if (tasting.state !== 'decided' || !winner || !plan)
-    throw new KindRefusal(
-      'not now',
+    throw new UserError(
       `${tastingName(tasting)} has no winner yet.`,
       `Decide it first: \`/spoon digest ${tastingName(tasting)}\``,
     );
@@ -74,7 +73,7 @@ export async function requireDecided(
 
 /** The plan of a decided table's production note, as the house's own roasts are known now; null without a winner. */
 export async function productionOf(
-  db: DbOrTransaction,
+  db: Db,
   workspace: string,
   setting: TableSetting,
 ): Promise<ProductionPlan | null> {
@@ -92,7 +91,7 @@ export function noteOf({ plan, house }: Decided) {
 
 /** What the house's own roasts of a recipe's coffees and roast groups have shown in its production drums. */
 async function measuredLosses(
-  db: DbOrTransaction,
+  db: Db,
   workspace: string,
   recipe: Recipe,
   coffees: ReadonlyMap<number, Coffee>,
@@ -133,8 +132,7 @@ async function bagOf(deps: Deps, { who, channel }: Pick<Tap, 'who' | 'channel'>,
   const decided = await requireDecided(deps.db, who, channel, tastingId);
   const { cost } = noteOf(decided);
   if (!cost.ok)
-    throw new KindRefusal(
-      'not now',
+    throw new UserError(
       `The cost is not known yet: the green price of ${plainList(cost.priceMissing)} is missing.`,
       'Give it with `/spoon shelf`.',
     );
@@ -162,7 +160,7 @@ export async function runsOutTap(deps: Deps, tap: Tap): Promise<Answer> {
 
 /** Every coffee with what is free of it, roasted and green; green that the house does not count is taken to be there. */
 async function coffeesAtHand(
-  db: DbOrTransaction,
+  db: Db,
   workspace: string,
   profiles: ReadonlyMap<number, ReadonlyMap<string, number>>,
   uncountedMg: number,

@@ -1,11 +1,10 @@
 import type { KnownBlock } from '@slack/types';
-import { plainList } from '../../domain/measure/plain-list.js';
+import { capitalised, plainList } from '../../domain/measure/plain-list.js';
 import type { ProductionNote } from '../../domain/production/production-note.js';
 import { coffeeName, cupContents, type TableSetting } from '../../domain/record/table-setting.js';
 import { tastingName } from '../../domain/record/tasting.js';
 import { nextAtTable, type TableResult } from '../../domain/result/table-result.js';
-import { traceSentences } from '../../domain/trace/sentences.js';
-import type { AttributeTrace } from '../../domain/trace/trace.js';
+import { type AttributeTrace, traceSentences } from '../../domain/trace/trace.js';
 import type { WinnerDecision } from '../../domain/verdict/verdict.js';
 import { button, buttons, context, divider, header, section, sections } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
@@ -189,10 +188,6 @@ function counterLine(
   });
   if (said.length === 0) return [];
   return [`At the counter: *“${mrkdwn(capitalised(said.slice(0, MOST_AT_COUNTER).join(', ')))}.”*`];
-}
-
-function capitalised(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
 function cupWords(setting: TableSetting, id: string): string {

@@ -1,5 +1,4 @@
-import { formatGrams } from '../../domain/measure/format-weight.js';
-import { parseWeight } from '../../domain/measure/parse-weight.js';
+import { formatGrams, parseWeight } from '../../domain/measure/weight.js';
 import { may } from '../../domain/record/permission.js';
 import { cupRatio } from '../../domain/record/table-setting.js';
 import { type Tasting, tastingName, USUAL_BATCH_MG } from '../../domain/record/tasting.js';
@@ -7,7 +6,7 @@ import { cupById } from '../../domain/result/table-result.js';
 import { button, buttons, say } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
 import type { Message } from '../../kit/message.js';
-import { KindRefusal } from '../../runtime/errors.js';
+import { UserError } from '../../runtime/errors.js';
 import { loadHouse } from '../../store/house.js';
 import { listReadNotes } from '../../store/readings.js';
 import type { Answer, Deps, Feature, SubmitAnswer } from '../common/bot.js';
@@ -21,10 +20,9 @@ import {
   type Who,
   written,
 } from '../common/intake.js';
-import { loadResult } from '../common/load-result.js';
-import { requireTable } from '../common/load-table.js';
+import { requireTable, takeTastingName, whichTasting } from '../common/load-table.js';
 import { requireMay, standingOf } from '../common/standing.js';
-import { takeTastingName, whichTasting } from '../common/which-tasting.js';
+import { loadResult } from '../common/table-notes.js';
 import { changeTable } from '../table/table.js';
 import { showNumbers } from '../tallying/panel.js';
 import { decideTable, postDigestAnew, signTap } from './decide.js';
@@ -102,8 +100,7 @@ async function openDecideForm(deps: Deps, who: Who, tastingId: number): Promise<
   const standing = standingOf(who.person, house, { tasting });
   requireMay('decide', standing, tasting);
   if (tasting.openedAt === null)
-    throw new KindRefusal(
-      'not now',
+    throw new UserError(
       `${tastingName(tasting)} has not been opened yet.`,
       `Open it: \`/spoon table ${tastingName(tasting)} open\``,
     );
@@ -139,8 +136,7 @@ async function submitDecision(deps: Deps, { who, form }: Submission): Promise<Su
 function readBatch(text: string, input: string | null): number {
   const weight = parseWeight(text);
   if (weight.ok && weight.mg > 0) return weight.mg;
-  throw new KindRefusal(
-    'not understood',
+  throw new UserError(
     weight.ok ? 'A batch needs some weight.' : mrkdwn(weight.message),
     `Like ${formatGrams(USUAL_BATCH_MG)}.`,
     input,

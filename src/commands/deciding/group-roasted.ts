@@ -1,16 +1,16 @@
 import { z } from 'zod';
-import { formatWeight, type UnitSystem } from '../../domain/measure/format-weight.js';
-import { formatBp } from '../../domain/measure/percent.js';
+import { formatBp } from '../../domain/measure/hundredths.js';
 import { counted } from '../../domain/measure/plain-list.js';
+import { formatWeight, type UnitSystem } from '../../domain/measure/weight.js';
 import { type RoastGroupNote, roastGroups } from '../../domain/production/roast-groups.js';
 import type { RoastReport } from '../../domain/roast/check-roast.js';
 import { localDay } from '../../domain/when/local-day.js';
 import { say } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
 import type { Message } from '../../kit/message.js';
-import { KindRefusal } from '../../runtime/errors.js';
+import { UserError } from '../../runtime/errors.js';
 import { coffeesById } from '../../store/coffees.js';
-import type { DbOrTransaction } from '../../store/db.js';
+import type { Db } from '../../store/db.js';
 import { loadHouse } from '../../store/house.js';
 import { inTransaction } from '../../store/transaction.js';
 import type { Answer, Deps, SubmitAnswer } from '../common/bot.js';
@@ -35,8 +35,7 @@ export async function groupRoastedTap(deps: Deps, tap: Tap): Promise<Answer> {
   const { groups, blend } = await joinedGreen(deps.db, tap, value);
   const house = await loadHouse(deps.db, tap.who.workspace);
   if (groups.length === 0)
-    throw new KindRefusal(
-      'not now',
+    throw new UserError(
       `${blend} has no coffees that are roasted together.`,
       'A coffee roasted alone is recorded with `/spoon shelf`.',
     );
@@ -55,7 +54,7 @@ export async function groupRoastedSubmitted(deps: Deps, { who, form }: Submissio
     const house = await loadHouse(trx, who.workspace);
     const { groups, blend } = await joinedGreen(trx, { who, channel: value.channel ?? null }, value);
     const group = groups.find((one) => one.group === chosen(form, 'group')[0]);
-    if (!group) throw new KindRefusal('not found', 'That blend has changed.', 'Open its recipe again.');
+    if (!group) throw new UserError('That blend has changed.', 'Open its recipe again.');
     const read = readRoastForm(form, localDay(now, house.timeZone), house.unitSystem, true);
     if (!read.ok) return { errors: read.errors };
     const context = { workspace: who.workspace, who: who.person, now, house };
@@ -80,7 +79,7 @@ function shownGroup(group: RoastGroupNote): RoastedGroup {
 }
 
 async function joinedGreen(
-  db: DbOrTransaction,
+  db: Db,
   { who, channel }: Pick<Tap, 'who' | 'channel'>,
   value: Value,
 ): Promise<{ readonly groups: readonly RoastGroupNote[]; readonly blend: string }> {

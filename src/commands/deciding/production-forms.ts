@@ -1,7 +1,6 @@
 import type { ModalView } from '@slack/types';
-import { formatWeight, type UnitSystem } from '../../domain/measure/format-weight.js';
-import { formatMoney } from '../../domain/measure/money.js';
-import { formatBp } from '../../domain/measure/percent.js';
+import { formatBp, formatMoney } from '../../domain/measure/hundredths.js';
+import { formatWeight, type UnitSystem } from '../../domain/measure/weight.js';
 import { marginAt } from '../../domain/production/blend-cost.js';
 import type { RunOut } from '../../domain/production/stand-in.js';
 import { context, divider, header, say, section } from '../../kit/blocks.js';

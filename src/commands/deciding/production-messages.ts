@@ -1,9 +1,8 @@
 import type { KnownBlock } from '@slack/types';
 import type { HouseFacts } from '../../domain/house/house-facts.js';
-import { formatWeight } from '../../domain/measure/format-weight.js';
-import { formatMoney } from '../../domain/measure/money.js';
-import { formatBp } from '../../domain/measure/percent.js';
+import { formatBp, formatMoney } from '../../domain/measure/hundredths.js';
 import { counted, plainList } from '../../domain/measure/plain-list.js';
+import { formatWeight } from '../../domain/measure/weight.js';
 import type { ProductionNote } from '../../domain/production/production-note.js';
 import type { RoastGroupNote } from '../../domain/production/roast-groups.js';
 import { button, buttons, context } from '../../kit/blocks.js';

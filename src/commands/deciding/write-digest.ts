@@ -5,12 +5,12 @@ import { productionNote } from '../../domain/production/production-note.js';
 import type { TableSetting } from '../../domain/record/table-setting.js';
 import { cupById } from '../../domain/result/table-result.js';
 import { markChanged } from '../../store/changed.js';
-import type { DbOrTransaction } from '../../store/db.js';
+import type { Db } from '../../store/db.js';
 import { listRecipeVersions } from '../../store/recipes.js';
 import { decidedRemarks, findDigest, saveDigest } from '../../store/tasting-records.js';
 import type { Who } from '../common/intake.js';
-import { loadResult } from '../common/load-result.js';
 import { requireTable } from '../common/load-table.js';
+import { loadResult } from '../common/table-notes.js';
 import { loadView } from '../table/notices-of.js';
 import { placingPicture } from '../tallying/tally-messages.js';
 import { ratioName } from '../tallying/verdict-words.js';
@@ -23,7 +23,7 @@ import { type ProductionNext, withProductionActions } from './production-message
  * host posts it anew, and when a taster erases notes that it quotes or counts.
  */
 export async function writeDigest(
-  trx: DbOrTransaction,
+  trx: Db,
   { workspace, person }: Who,
   tastingId: number,
   now: Date,
@@ -55,7 +55,7 @@ export async function writeDigest(
 
 /** What was written stands; only what can be done under it follows the table's state. */
 export async function renewDigestActions(
-  trx: DbOrTransaction,
+  trx: Db,
   { workspace, person }: Who,
   tastingId: number,
   now: Date,
@@ -70,11 +70,7 @@ export async function renewDigestActions(
 }
 
 /** What can be done with a decided table now. */
-async function productionNext(
-  trx: DbOrTransaction,
-  workspace: string,
-  setting: TableSetting,
-): Promise<ProductionNext> {
+async function productionNext(trx: Db, workspace: string, setting: TableSetting): Promise<ProductionNext> {
   const { tasting, recipe, coffees } = setting;
   const winner = tasting.winnerCupId === null ? undefined : cupById(setting, tasting.winnerCupId);
   const parts = winner ? joinedRatio(winner.parts, recipe).parts : [];

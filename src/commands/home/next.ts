@@ -1,10 +1,10 @@
 import { LIVE_ASKS } from '../../domain/record/ask.js';
 import { may } from '../../domain/record/permission.js';
 import { LIVE_STATES, type Tasting, tastingName } from '../../domain/record/tasting.js';
-import { formatWhen } from '../../domain/when/format-when.js';
+import { formatWhen } from '../../domain/when/local-day.js';
 import { listAsks } from '../../store/asks.js';
 import { coffeesById } from '../../store/coffees.js';
-import type { DbOrTransaction } from '../../store/db.js';
+import type { Db } from '../../store/db.js';
 import { loadHouse } from '../../store/house.js';
 import { listWithoutCup } from '../../store/notes.js';
 import { listRecipes } from '../../store/recipes.js';
@@ -14,11 +14,7 @@ import { isPresent, standingOf } from '../common/standing.js';
 import type { NextStep } from './home-messages.js';
 
 /** What is next for this person, the most pressing first; `channel` is where they ask, when that is known. */
-export async function nextFor(
-  db: DbOrTransaction,
-  who: Who,
-  channel: string | null,
-): Promise<readonly NextStep[]> {
+export async function nextFor(db: Db, who: Who, channel: string | null): Promise<readonly NextStep[]> {
   const { workspace, person } = who;
   const house = await loadHouse(db, workspace);
   const steps: NextStep[] = [];
@@ -53,7 +49,7 @@ function step(
   return { text, label, action, value };
 }
 
-async function askSteps(db: DbOrTransaction, { workspace, person }: Who): Promise<readonly NextStep[]> {
+async function askSteps(db: Db, { workspace, person }: Who): Promise<readonly NextStep[]> {
   const asks = (await listAsks(db, workspace, LIVE_ASKS)).filter((ask) => ask.roaster === person);
   const coffees = await coffeesById(
     db,
@@ -110,7 +106,7 @@ function guestSteps(tasting: Tasting, person: string, zone: string): readonly Ne
   return [step(`You are at ${name} on ${formatWhen(tasting.startsAt, zone)}.`)];
 }
 
-async function firstSteps(db: DbOrTransaction, workspace: string): Promise<readonly NextStep[]> {
+async function firstSteps(db: Db, workspace: string): Promise<readonly NextStep[]> {
   const recipes = await listRecipes(db, workspace);
   if (recipes.length > 0)
     return [step('Nothing is waiting for you. Book the next tasting?', 'Book a tasting', 'book.form', {})];

@@ -1,9 +1,9 @@
 import { type FactName, HouseFacts, parseFact, showFact, showFacts } from '../../domain/house/house-facts.js';
 import { mrkdwn } from '../../kit/escape.js';
 import type { Message } from '../../kit/message.js';
-import { KindRefusal } from '../../runtime/errors.js';
+import { UserError } from '../../runtime/errors.js';
 import { markChanged } from '../../store/changed.js';
-import type { DbOrTransaction } from '../../store/db.js';
+import type { Db } from '../../store/db.js';
 import { listToldFacts, loadHouse, resetFact, saveHouse } from '../../store/house.js';
 import { inTransaction } from '../../store/transaction.js';
 import type { Answer, Deps } from '../common/bot.js';
@@ -19,7 +19,7 @@ export const FactNameValue = HouseFacts.keyof();
 export type FactWords = readonly { readonly name: FactName; readonly words: string }[];
 
 /** The house as this person sees it. */
-export async function houseShown(db: DbOrTransaction, who: Who): Promise<HouseShown> {
+export async function houseShown(db: Db, who: Who): Promise<HouseShown> {
   const house = await loadHouse(db, who.workspace);
   return {
     facts: showFacts(house),
@@ -29,14 +29,14 @@ export async function houseShown(db: DbOrTransaction, who: Who): Promise<HouseSh
 }
 
 /** The house card; `done` says what just happened. */
-export async function houseCard(db: DbOrTransaction, who: Who, done?: string): Promise<Message> {
+export async function houseCard(db: Db, who: Who, done?: string): Promise<Message> {
   return houseCardMessage(await houseShown(db, who), done);
 }
 
 /**
  * Changes facts from words, all or none; asks and tables that depend on them are worked out anew.
  *
- * @throws {KindRefusal} naming the fact (its input) that could not be read, or when the person is no steward
+ * @throws {UserError} naming the fact (its input) that could not be read, or when the person is no steward
  */
 export async function changeHouse(deps: Deps, who: Who, facts: FactWords): Promise<Answer> {
   return inTransaction(deps.db, async (trx) => {
@@ -46,7 +46,7 @@ export async function changeHouse(deps: Deps, who: Who, facts: FactWords): Promi
     const said: string[] = [];
     for (const { name, words } of facts) {
       const parsed = parseFact(name, words, house);
-      if (!parsed.ok) throw new KindRefusal('not understood', mrkdwn(parsed.message), null, name);
+      if (!parsed.ok) throw new UserError(mrkdwn(parsed.message), null, name);
       house = parsed.house;
       if (JSON.stringify(house[name]) !== JSON.stringify(before[name])) said.push(factText(parsed.said));
     }
@@ -74,12 +74,7 @@ export async function resetHouseFact(deps: Deps, who: Who, name: FactName): Prom
 }
 
 /** Tables and asks follow, and so does what the people concerned see on their home tab. */
-async function showAnew(
-  trx: DbOrTransaction,
-  who: Who,
-  now: Date,
-  houses: readonly HouseFacts[],
-): Promise<void> {
+async function showAnew(trx: Db, who: Who, now: Date, houses: readonly HouseFacts[]): Promise<void> {
   await replanShelf(trx, { workspace: who.workspace, who: who.person, now });
   const people = new Set(houses.flatMap((house) => [...house.stewards, house.roasterPerson ?? []].flat()));
   for (const person of people) await markChanged(trx, who.workspace, `person:${person}`, now);

@@ -11,7 +11,7 @@ import {
 } from '../../domain/house/house-facts.js';
 import { WEEKDAY_NAMES } from '../../domain/when/local-day.js';
 import { mrkdwn } from '../../kit/escape.js';
-import { KindRefusal } from '../../runtime/errors.js';
+import { UserError } from '../../runtime/errors.js';
 import { loadHouse } from '../../store/house.js';
 import type { Answer, Deps, Feature, SubmitAnswer } from '../common/bot.js';
 import {
@@ -80,8 +80,7 @@ async function houseTyped(deps: Deps, typed: Typed): Promise<Answer> {
   if (group) return showGroup(deps, typed.who, group.key);
   const said = splitFact(words);
   if (said === null) {
-    throw new KindRefusal(
-      'not understood',
+    throw new UserError(
       `I do not know the house fact “${mrkdwn(words.slice(0, 80))}”.`,
       `Type \`/spoon house\` to see them all, or like \`/spoon house ${factExample('roastDays')}\`.`,
     );

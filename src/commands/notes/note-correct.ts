@@ -1,20 +1,19 @@
 import { z } from 'zod';
-import { understoodSentence } from '../../domain/notes/understood.js';
+import { understoodSentence } from '../../domain/notes/reading.js';
 import { findAttribute, type Vocabulary } from '../../domain/notes/vocabulary.js';
 import type { Note } from '../../domain/record/note.js';
 import type { TableSetting } from '../../domain/record/table-setting.js';
 import { cupName } from '../../domain/record/tasting.js';
 import { say } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
-import { KindRefusal } from '../../runtime/errors.js';
+import { UserError } from '../../runtime/errors.js';
 import { markChanged } from '../../store/changed.js';
-import type { DbOrTransaction } from '../../store/db.js';
+import type { Db } from '../../store/db.js';
 import { loadHouse, saveHouseWord } from '../../store/house.js';
 import { chooseCup, findNote } from '../../store/notes.js';
 import { saveCorrection } from '../../store/readings.js';
 import { inTransaction } from '../../store/transaction.js';
 import type { Answer, Deps, SubmitAnswer } from '../common/bot.js';
-import { houseVocabulary } from '../common/house-vocabulary.js';
 import {
   chosen,
   type FormState,
@@ -26,8 +25,8 @@ import {
   written,
 } from '../common/intake.js';
 import { requireTable } from '../common/load-table.js';
-import { readStoredNotes, rereadOpenTables, understand } from '../common/read-notes.js';
 import { requireMay, standingOf } from '../common/standing.js';
+import { houseVocabulary, readStoredNotes, rereadOpenTables, understand } from '../common/table-notes.js';
 import { correctForm, DROP } from './note-messages.js';
 
 const Value = z.object({ note: Id });
@@ -55,7 +54,7 @@ export async function correctTap(deps: Deps, tap: Tap): Promise<Answer> {
 }
 
 /** One's own note, as a button or form names it, with what is read in it now. */
-async function ownReading(db: DbOrTransaction, who: Who, json: string) {
+async function ownReading(db: Db, who: Who, json: string) {
   const note = await requireOwnNote(db, who, readValue(Value, json).note);
   const setting = await requireTable(db, who.workspace, note.tastingId);
   const reading = await understand(db, who.workspace, setting, note);
@@ -98,12 +97,7 @@ export async function cupTap(deps: Deps, tap: Tap): Promise<Answer> {
   const note = await requireOwnNote(deps.db, tap.who, value.note);
   const setting = await requireTable(deps.db, tap.who.workspace, note.tastingId);
   const cup = setting.cups.find((held) => held.id === value.cup);
-  if (!cup)
-    throw new KindRefusal(
-      'not found',
-      'That cup is no longer on the table.',
-      'Edit your note and name a cup.',
-    );
+  if (!cup) throw new UserError('That cup is no longer on the table.', 'Edit your note and name a cup.');
   const said = await inTransaction(deps.db, async (trx) => {
     await chooseCup(trx, note.id, cup.id);
     return readAgain(trx, tap.who, setting, note.id, deps.clock.now());
@@ -112,9 +106,9 @@ export async function cupTap(deps: Deps, tap: Tap): Promise<Answer> {
 }
 
 /** People see and change their own notes alone. */
-async function requireOwnNote(db: DbOrTransaction, who: Who, noteId: number): Promise<Note> {
+async function requireOwnNote(db: Db, who: Who, noteId: number): Promise<Note> {
   const note = await findNote(db, who.workspace, noteId);
-  if (!note) throw new KindRefusal('not found', 'That note was taken back.', 'Write another under its cup.');
+  if (!note) throw new UserError('That note was taken back.', 'Write another under its cup.');
   const house = await loadHouse(db, who.workspace);
   requireMay('change note', standingOf(who.person, house, { writer: note.person }));
   return note;
@@ -122,7 +116,7 @@ async function requireOwnNote(db: DbOrTransaction, who: Who, noteId: number): Pr
 
 /** Reads a note anew and says what was understood; null when nothing was, or the note is gone. */
 async function readAgain(
-  trx: DbOrTransaction,
+  trx: Db,
   who: Who,
   setting: TableSetting,
   noteId: number,
@@ -166,8 +160,7 @@ function placedWords(
   if (meaning === '') return [];
   const attribute = findAttribute(vocabulary, meaning);
   if (attribute === null) {
-    throw new KindRefusal(
-      'not understood',
+    throw new UserError(
       `I do not know “${mrkdwn(meaning)}” either.`,
       'Use a word I know, like cane sugar, or leave it empty.',
       name,

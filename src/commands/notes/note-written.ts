@@ -1,21 +1,20 @@
-import { isWhollyUnderstood, understoodSentence } from '../../domain/notes/understood.js';
+import { isWhollyUnderstood, understoodSentence } from '../../domain/notes/reading.js';
 import type { Note } from '../../domain/record/note.js';
 import type { TableSetting } from '../../domain/record/table-setting.js';
 import { type Cup, cupName, tastingName } from '../../domain/record/tasting.js';
 import { button, buttons, say } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
 import type { Message } from '../../kit/message.js';
-import { KindRefusal } from '../../runtime/errors.js';
+import { UserError } from '../../runtime/errors.js';
 import { markChanged } from '../../store/changed.js';
-import type { DbOrTransaction } from '../../store/db.js';
+import type { Db } from '../../store/db.js';
 import { freeFormTs, listNotes, saveNote } from '../../store/notes.js';
 import { findTastingByNumber } from '../../store/tastings.js';
 import { inTransaction } from '../../store/transaction.js';
 import type { Deps } from '../common/bot.js';
-import { houseVocabulary } from '../common/house-vocabulary.js';
 import type { Who } from '../common/intake.js';
 import { loadTable } from '../common/load-table.js';
-import { readStoredNotes, understand } from '../common/read-notes.js';
+import { houseVocabulary, readStoredNotes, understand } from '../common/table-notes.js';
 import type { OwnNote } from './note-messages.js';
 
 /** What one form says: words on a cup, and words on the order. */
@@ -29,11 +28,9 @@ export async function writeFormNotes(
   written: FormNote,
 ): Promise<Message> {
   const { tasting } = setting;
-  if (tasting.state === 'cancelled')
-    throw new KindRefusal('not now', `${tastingName(tasting)} was cancelled.`);
+  if (tasting.state === 'cancelled') throw new UserError(`${tastingName(tasting)} was cancelled.`);
   if (written.text === '' && written.placing === '') {
-    throw new KindRefusal(
-      'not understood',
+    throw new UserError(
       'There is nothing to keep yet.',
       'Write what you taste, or choose the one you like best.',
       'text',
@@ -65,7 +62,7 @@ type Written = {
 };
 
 async function saveWritten(
-  trx: DbOrTransaction,
+  trx: Db,
   workspace: string,
   { tasting }: TableSetting,
   { source, taster, text, cupId, late }: Written,
@@ -120,7 +117,7 @@ export function placingWords(best: Cup | null, order: string): string {
 
 /** A person's own notes at a table, with what each was understood to say. */
 export async function ownNotes(
-  db: DbOrTransaction,
+  db: Db,
   workspace: string,
   setting: TableSetting,
   person: string,
@@ -157,9 +154,8 @@ export async function importNotes(
 ): Promise<{ readonly kept: number; readonly withoutCup: number }> {
   const now = deps.clock.now();
   const tasting = await findTastingByNumber(deps.db, workspace, tastingNumber);
-  if (!tasting) throw new KindRefusal('not found', `There is no tasting T${tastingNumber}.`);
-  if (tasting.state === 'cancelled')
-    throw new KindRefusal('not now', `${tastingName(tasting)} was cancelled.`);
+  if (!tasting) throw new UserError(`There is no tasting T${tastingNumber}.`);
+  if (tasting.state === 'cancelled') throw new UserError(`${tastingName(tasting)} was cancelled.`);
   const setting = await loadTable(deps.db, workspace, tasting);
   return inTransaction(deps.db, async (trx) => {
     const vocabulary = await houseVocabulary(trx, workspace);

@@ -1,14 +1,13 @@
 import { markChanged } from '../../store/changed.js';
-import type { DbOrTransaction } from '../../store/db.js';
+import type { Db } from '../../store/db.js';
 import { findNoteByMessage, saveNote } from '../../store/notes.js';
 import { withdrawNote } from '../../store/own-data.js';
 import { forgetCorrections } from '../../store/readings.js';
 import { findTableThread, type TableThread } from '../../store/threads.js';
 import type { Answer, Deps, TypedHandler } from '../common/bot.js';
-import { houseVocabulary } from '../common/house-vocabulary.js';
 import type { Received, ReceivedMessage } from '../common/intake.js';
 import { requireTable } from '../common/load-table.js';
-import { readStoredNotes } from '../common/read-notes.js';
+import { houseVocabulary, readStoredNotes } from '../common/table-notes.js';
 
 /** Only what is about the bot's own tables, or said to the bot itself, is ever stored. */
 export async function concerns({ db }: Deps, received: Received): Promise<boolean> {
@@ -67,7 +66,7 @@ export async function handleReceived(
 }
 
 /** Does this message belong to one of the bot's own tables? Nothing else is ever stored. */
-async function isTableMessage(db: DbOrTransaction, message: ReceivedMessage): Promise<boolean> {
+async function isTableMessage(db: Db, message: ReceivedMessage): Promise<boolean> {
   const { workspace, channel, ts, threadTs } = message;
   if (threadTs !== null) return (await findTableThread(db, workspace, channel, threadTs)) !== null;
   if (message.kind !== 'message_deleted' && message.editedTs === null) return false;
@@ -103,18 +102,14 @@ async function noteReceived({ db, clock }: Deps, message: ReceivedMessage): Prom
   await showAnew(db, workspace, note.id, thread.tastingId, now);
 }
 
-async function noteDeleted(
-  db: DbOrTransaction,
-  { workspace, channel, ts }: ReceivedMessage,
-  now: Date,
-): Promise<void> {
+async function noteDeleted(db: Db, { workspace, channel, ts }: ReceivedMessage, now: Date): Promise<void> {
   const note = await findNoteByMessage(db, workspace, channel, ts);
   await withdrawNote(db, workspace, channel, ts, now);
   if (note) await showAnew(db, workspace, note.id, note.tastingId, now);
 }
 
 async function threadOf(
-  db: DbOrTransaction,
+  db: Db,
   { workspace, channel, ts, threadTs }: ReceivedMessage,
 ): Promise<TableThread | null> {
   if (threadTs !== null) return findTableThread(db, workspace, channel, threadTs);
@@ -128,7 +123,7 @@ function writtenAfterClosing(ts: string, closedAt: Date | null): boolean {
 }
 
 async function showAnew(
-  db: DbOrTransaction,
+  db: Db,
   workspace: string,
   noteId: number,
   tastingId: number,

@@ -20,7 +20,7 @@ import { type TableNeed, tableNeed } from '../../domain/table/coffee-needs.js';
 import { type CoffeeReadiness, coffeesAtTable } from '../../domain/table/readiness.js';
 import { findAsk, listAsks, listAsksFor, listLotsOfAsks, listRefusedDays } from '../../store/asks.js';
 import { findCoffee } from '../../store/coffees.js';
-import type { DbOrTransaction } from '../../store/db.js';
+import type { Db } from '../../store/db.js';
 import { loadHouse } from '../../store/house.js';
 import { listRecipeVersions } from '../../store/recipes.js';
 import { type GroupRoast, listGroupRoasts, listRoastsAlone } from '../../store/roasts.js';
@@ -31,7 +31,7 @@ import { loadTable } from '../common/load-table.js';
 
 /** Everything that a plan of the roasts is made from, as it is now. */
 export async function loadPlanState(
-  db: DbOrTransaction,
+  db: Db,
   workspace: string,
   house: HouseFacts,
   now: Date,
@@ -69,7 +69,7 @@ export async function loadPlanState(
 
 /** What one table needs of each coffee. */
 export async function loadTableNeed(
-  db: DbOrTransaction,
+  db: Db,
   workspace: string,
   tasting: Tasting,
   house: HouseFacts,
@@ -78,14 +78,14 @@ export async function loadTableNeed(
 }
 
 /** Lots without what tables hold that are already set: those keep theirs until they close. */
-async function freeLots(db: DbOrTransaction, workspace: string): Promise<readonly Lot[]> {
+async function freeLots(db: Db, workspace: string): Promise<readonly Lot[]> {
   const held = (await listHeld(db, workspace)).filter(
     (row) => row.state === 'open' || row.state === 'closed' || row.state === 'decided',
   );
   return (await listLots(db, workspace)).map((lot) => ({ ...lot, mg: freeOf(lot, held) }));
 }
 
-async function roastedFor(db: DbOrTransaction, workspace: string): Promise<ReadonlyMap<number, RoastedFor>> {
+async function roastedFor(db: Db, workspace: string): Promise<ReadonlyMap<number, RoastedFor>> {
   const sources = new Map<number, RoastedFor>();
   for (const [lotId, askId] of await listLotsOfAsks(db, workspace)) {
     const ask = await findAsk(db, workspace, askId);
@@ -113,7 +113,7 @@ const STUCK: readonly CoffeeReadiness['state'][] = ['missing', 'declined', 'miss
 
 /** Where every coffee of a tasting stands, as the shelf and the asks are now. */
 export async function loadReadiness(
-  db: DbOrTransaction,
+  db: Db,
   workspace: string,
   tasting: Tasting,
   now: Date,
@@ -160,7 +160,7 @@ export function defaultGroupLossBp(
 
 /** The loss to plan a coffee's next roast with, by drum: its own roasts there, else its own figure, else the house's. */
 export async function loadLosses(
-  db: DbOrTransaction,
+  db: Db,
   workspace: string,
   coffee: Coffee,
   house: HouseFacts,
@@ -171,7 +171,7 @@ export async function loadLosses(
 
 /** The roasts that speak for each of a recipe's groups, oldest first. */
 export async function loadGroupRoasts(
-  db: DbOrTransaction,
+  db: Db,
   workspace: string,
   recipe: Recipe,
 ): Promise<ReadonlyMap<string, readonly GroupRoast[]>> {
@@ -188,7 +188,7 @@ export async function loadGroupRoasts(
 
 /** The loss to plan a coffee with inside a batch for sale: what the production drums have shown. */
 export async function loadProductionLoss(
-  db: DbOrTransaction,
+  db: Db,
   workspace: string,
   coffee: Coffee,
   house: HouseFacts,

@@ -6,7 +6,7 @@ import type { AskChange } from '../../domain/roast/roast-ask.js';
 import type { AskDetail } from '../../store/asks.js';
 import { askSubject, listAsks } from '../../store/asks.js';
 import { markChanged } from '../../store/changed.js';
-import type { DbOrTransaction } from '../../store/db.js';
+import type { Db } from '../../store/db.js';
 import { loadHouse } from '../../store/house.js';
 import { listHeld, setReservations, useReserved } from '../../store/shelf.js';
 import { SHELF_LOST } from '../../store/tasting-records.js';
@@ -22,7 +22,7 @@ import { type AskContext, markTable, type PlanContext, storeAskChange, storeAsks
  * @param again the coffee whose roast its host asks for again although it was declined or given up
  */
 export async function planTableRoasts(
-  trx: DbOrTransaction,
+  trx: Db,
   context: PlanContext,
   tastingId: number,
   again: { readonly coffeeId: number } | null = null,
@@ -36,7 +36,7 @@ export async function planTableRoasts(
 
 /** Plans every booked table anew: after the shelf, a coffee, a roast or the house changed. */
 export async function replanRoasts(
-  trx: DbOrTransaction,
+  trx: Db,
   context: PlanContext,
   again: PlanState['again'] = null,
 ): Promise<void> {
@@ -49,7 +49,7 @@ export async function replanRoasts(
 
 /** Makes one change of an ask, and plans every booked table anew when that changed anything. */
 export async function changeAskAndPlan(
-  trx: DbOrTransaction,
+  trx: Db,
   context: AskContext,
   ask: Ask,
   change: AskChange,
@@ -62,7 +62,7 @@ export async function changeAskAndPlan(
  * As `replanRoasts`, and everything that shows the shelf's coffees is worked out again: their names and
  * weights may have changed although the plan stands.
  */
-export async function replanShelf(trx: DbOrTransaction, context: PlanContext): Promise<void> {
+export async function replanShelf(trx: Db, context: PlanContext): Promise<void> {
   const { workspace, now } = context;
   await replanRoasts(trx, context);
   for (const tasting of await listTastings(trx, workspace, LIVE_STATES)) {
@@ -74,11 +74,7 @@ export async function replanShelf(trx: DbOrTransaction, context: PlanContext): P
 }
 
 /** A table that closed has used its coffee: takes it off the shelf and frees the rest. */
-export async function useTableCoffee(
-  trx: DbOrTransaction,
-  context: PlanContext,
-  tastingId: number,
-): Promise<void> {
+export async function useTableCoffee(trx: Db, context: PlanContext, tastingId: number): Promise<void> {
   const tasting = await findTasting(trx, context.workspace, tastingId);
   if (!tasting) return;
   const house = await loadHouse(trx, context.workspace);
@@ -88,7 +84,7 @@ export async function useTableCoffee(
 }
 
 /** Tables that closed have used their coffee, and cancelled ones hold none. */
-async function releaseShelf(trx: DbOrTransaction, context: PlanContext): Promise<void> {
+async function releaseShelf(trx: Db, context: PlanContext): Promise<void> {
   const ended = new Map<number, Tasting['state']>();
   for (const { tastingId, state } of await listHeld(trx, context.workspace)) ended.set(tastingId, state);
   for (const [id, state] of ended) {
@@ -98,7 +94,7 @@ async function releaseShelf(trx: DbOrTransaction, context: PlanContext): Promise
 }
 
 /** Stores what the plan says: what each table holds, the asks, what tables lost to others, who is ready. */
-async function storePlan(trx: DbOrTransaction, context: AskContext, state: PlanState): Promise<void> {
+async function storePlan(trx: Db, context: AskContext, state: PlanState): Promise<void> {
   const { workspace, now: at, who } = context;
   const plan = planRoasts(state);
   const changed = new Set<number>();

@@ -17,10 +17,10 @@ import {
 } from '../../domain/roast/loss.js';
 import { changeAsk } from '../../domain/roast/roast-ask.js';
 import { daysAfter, type LocalDay, localDay } from '../../domain/when/local-day.js';
-import { KindRefusal } from '../../runtime/errors.js';
+import { UserError } from '../../runtime/errors.js';
 import { findAskOfRoast } from '../../store/asks.js';
 import { coffeesById, updateCoffee } from '../../store/coffees.js';
-import type { DbOrTransaction } from '../../store/db.js';
+import type { Db } from '../../store/db.js';
 import { findRecipe } from '../../store/recipes.js';
 import { insertRoast, listRoastsAlone, type Roast, strikeRoast } from '../../store/roasts.js';
 import { findLotOfRoast, insertLot, setLotLeft, setLotRoast } from '../../store/shelf.js';
@@ -70,7 +70,7 @@ export type RecordedRoast =
  * shelf. Its ask is done, and the roasts of all tables are planned anew. Call it in a transaction.
  */
 export async function recordRoast(
-  trx: DbOrTransaction,
+  trx: Db,
   context: AskContext,
   report: ReportedRoast,
 ): Promise<RecordedRoast> {
@@ -109,14 +109,14 @@ export async function recordRoast(
  * Strikes a roast that was an error: it counts no more, its green is back in the store, what is left of it
  * leaves the shelf, and its ask is on the plan again, or missed when its day has passed.
  */
-export async function takeBackRoast(trx: DbOrTransaction, context: AskContext, roast: Roast): Promise<void> {
+export async function takeBackRoast(trx: Db, context: AskContext, roast: Roast): Promise<void> {
   const ask = await findAskOfRoast(trx, context.workspace, roast.id);
   const lot = await findLotOfRoast(trx, context.workspace, roast.id);
   await takeBack(trx, context, roast, ask);
   if (lot) await setLotLeft(trx, context.workspace, lot.id, 0, context.now);
   if (ask) {
     const struck = changeAsk(ask, { kind: 'struck' });
-    if (!struck.ok) throw new KindRefusal('not now', struck.message);
+    if (!struck.ok) throw new UserError(struck.message);
     const after = struck.ask;
     await storeAsks(trx, context, [{ before: ask, after, said: [{ what: 'struck', day: ask.roastDay }] }]);
     if (ask.roastDay < localDay(context.now, context.house.timeZone))
@@ -127,7 +127,7 @@ export async function takeBackRoast(trx: DbOrTransaction, context: AskContext, r
 
 /** What a roast on record was of. Its group may be put together otherwise by now: then its coffee stands for it. */
 export async function loadSubject(
-  db: DbOrTransaction,
+  db: Db,
   workspace: string,
   { recipeId, roastGroup: group }: Roast,
   coffee: Coffee,
@@ -143,7 +143,7 @@ export async function loadSubject(
 
 /** Earlier roasts of the same, oldest first, without the one that is corrected. */
 async function historyOf(
-  db: DbOrTransaction,
+  db: Db,
   { workspace, house, now }: AskContext,
   subject: RoastSubject,
   replaced: Roast | null,
@@ -156,7 +156,7 @@ async function historyOf(
     return { ...common, roasts, defaultBp: plannedLossBp(subject.coffee, house) };
   }
   const recipe = await findRecipe(db, workspace, subject.recipeId);
-  if (!recipe) throw new KindRefusal('not found', 'That blend is gone.', 'See `/spoon recipe`.');
+  if (!recipe) throw new UserError('That blend is gone.', 'See `/spoon recipe`.');
   const ids = recipe.parts.map((part) => part.coffeeId);
   const coffees = await coffeesById(db, workspace, ids);
   const roasts = others((await loadGroupRoasts(db, workspace, recipe)).get(subject.group) ?? []);
@@ -165,7 +165,7 @@ async function historyOf(
 
 /** Takes the green of a charge from the store, coffee by coffee, never more than is counted there. */
 async function takeGreen(
-  trx: DbOrTransaction,
+  trx: Db,
   { workspace, house }: AskContext,
   subject: RoastSubject,
   greenMg: number,
@@ -192,12 +192,7 @@ async function takeGreen(
 }
 
 /** A roast counts no more, and its green is back in the store. One for an ask is its roaster's to take back. */
-async function takeBack(
-  trx: DbOrTransaction,
-  context: AskContext,
-  roast: Roast,
-  ask: Ask | null,
-): Promise<void> {
+async function takeBack(trx: Db, context: AskContext, roast: Roast, ask: Ask | null): Promise<void> {
   const { workspace, now } = context;
   if (ask) requireRoaster(context, ask);
   const ids = roast.taken.map((entry) => entry.coffeeId);
@@ -212,7 +207,7 @@ async function takeBack(
 
 /** A new lot; or the lot of the roast that is corrected, whose used grams stay used and whose tables keep theirs. */
 async function shelveRoast(
-  trx: DbOrTransaction,
+  trx: Db,
   { workspace, who, now: at, house }: AskContext,
   coffeeId: number,
   { roastedMg, roastedOn, replaces, bestBy: given }: ReportedRoast,
@@ -231,7 +226,7 @@ async function shelveRoast(
 
 /** The ask behind a roast is done; one whose roast is corrected takes the new one. */
 async function finishAsk(
-  trx: DbOrTransaction,
+  trx: Db,
   context: AskContext,
   ask: Ask,
   on: LocalDay,
@@ -240,7 +235,7 @@ async function finishAsk(
 ): Promise<void> {
   const open = corrected ? changeAsk(ask, { kind: 'struck' }) : { ok: true as const, ask };
   const done = open.ok ? changeAsk(open.ask, { kind: 'roasted', on, roastId }) : open;
-  if (!done.ok) throw new KindRefusal('not now', done.message, null, 'roasted');
+  if (!done.ok) throw new UserError(done.message, null, 'roasted');
   const said = [...(corrected ? [{ what: 'struck' }] : []), { what: 'roasted', day: on }];
   await storeAsks(trx, context, [{ before: ask, after: done.ask, said }]);
 }

@@ -1,6 +1,5 @@
 import type { KnownBlock, ModalView } from '@slack/types';
-import type { UnitSystem } from '../../domain/measure/format-weight.js';
-import { parseWeightField } from '../../domain/measure/parse-weight.js';
+import { parseWeightField, type UnitSystem } from '../../domain/measure/weight.js';
 import { type CheckedRoast, type RoastReport, roastDayProblem } from '../../domain/roast/check-roast.js';
 import { isLocalDay, type LocalDay } from '../../domain/when/local-day.js';
 import { section } from '../../kit/blocks.js';

@@ -2,7 +2,7 @@ import type { HouseFacts } from '../../domain/house/house-facts.js';
 import { type Ask, wantedBy } from '../../domain/record/ask.js';
 import { askMoments } from '../../domain/roast/reminders.js';
 import { type AskChange, changeAsk } from '../../domain/roast/roast-ask.js';
-import { KindRefusal } from '../../runtime/errors.js';
+import { UserError } from '../../runtime/errors.js';
 import {
   type AskDetail,
   askSubject,
@@ -15,7 +15,7 @@ import {
   updateAsk,
 } from '../../store/asks.js';
 import { markChanged } from '../../store/changed.js';
-import type { DbOrTransaction } from '../../store/db.js';
+import type { Db } from '../../store/db.js';
 import { cancelReminders, setReminder } from '../../store/reminders.js';
 import { findTasting } from '../../store/tastings.js';
 import { requireMay, standingOf } from '../common/standing.js';
@@ -52,7 +52,7 @@ export function requireRoaster(context: AskContext, ask: Pick<Ask, 'roaster'>): 
  * @returns whether anything changed
  */
 export async function storeAskChange(
-  trx: DbOrTransaction,
+  trx: Db,
   context: AskContext,
   ask: Ask,
   change: AskChange,
@@ -60,18 +60,14 @@ export async function storeAskChange(
   also: readonly AskDetail[] = [],
 ): Promise<boolean> {
   const next = changeAsk(ask, change);
-  if (!next.ok) throw new KindRefusal('not now', next.message, 'Type `/spoon ask` to see the open ones.');
+  if (!next.ok) throw new UserError(next.message, 'Type `/spoon ask` to see the open ones.');
   const said = [...also, { what: change.kind, day: next.ask.roastDay, ...detail }];
   if (next.changed) await storeAsks(trx, context, [{ before: ask, after: next.ask, said }]);
   return next.changed;
 }
 
 /** Stores changes of asks in their order, with their history; what shows them and their reminders follow. */
-export async function storeAsks(
-  trx: DbOrTransaction,
-  context: AskContext,
-  steps: readonly AskToStore[],
-): Promise<void> {
+export async function storeAsks(trx: Db, context: AskContext, steps: readonly AskToStore[]): Promise<void> {
   const stored = new Map<number, number>();
   for (const step of steps) {
     const known = stored.get(step.after.id) ?? step.after.id;
@@ -81,7 +77,7 @@ export async function storeAsks(
 }
 
 async function storeAsk(
-  trx: DbOrTransaction,
+  trx: Db,
   { workspace, who, now: at }: AskContext,
   { before, after, said }: AskToStore,
   known: number,
@@ -122,7 +118,7 @@ async function storeAsk(
 }
 
 /** What shows this ask is worked out anew, and its reminders follow its state. */
-async function markAsk(trx: DbOrTransaction, context: AskContext, askId: number): Promise<void> {
+async function markAsk(trx: Db, context: AskContext, askId: number): Promise<void> {
   const { workspace, now } = context;
   const ask = await findAsk(trx, workspace, askId);
   if (!ask) return;
@@ -140,11 +136,7 @@ async function markAsk(trx: DbOrTransaction, context: AskContext, askId: number)
 }
 
 /** The table card, the host's word on what is missing and the asks behind a table are worked out anew. */
-export async function markTable(
-  trx: DbOrTransaction,
-  { workspace, now }: PlanContext,
-  tastingId: number,
-): Promise<void> {
+export async function markTable(trx: Db, { workspace, now }: PlanContext, tastingId: number): Promise<void> {
   await markChanged(trx, workspace, `tasting:${tastingId}`, now);
   await markChanged(trx, workspace, shortfallSubject(tastingId), now);
   for (const id of await listAskIdsFor(trx, tastingId)) {
@@ -159,7 +151,7 @@ function shortfallSubject(tastingId: number): string {
 
 /** Sets an ask's reminders to what its state now asks for; what no longer fits is cancelled. */
 async function syncAskReminders(
-  db: DbOrTransaction,
+  db: Db,
   { workspace, now, house }: AskContext,
   ask: StoredAsk,
 ): Promise<void> {

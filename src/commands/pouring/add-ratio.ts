@@ -11,10 +11,10 @@ import {
   pouredAlready,
   spoonfulsTasted,
 } from '../../domain/table/pour.js';
-import { KindRefusal } from '../../runtime/errors.js';
+import { UserError } from '../../runtime/errors.js';
 import { markChanged } from '../../store/changed.js';
 import { insertCup, lastCodes, listCups } from '../../store/cups.js';
-import type { DbOrTransaction } from '../../store/db.js';
+import type { Db } from '../../store/db.js';
 import { loadHouse } from '../../store/house.js';
 import { listNotes } from '../../store/notes.js';
 import { updateTasting } from '../../store/tastings.js';
@@ -45,8 +45,7 @@ export async function addRatio(
   requireMay('pour', standing, tasting);
   const seesCodes = !isHidden(table) || may('see codes', standing);
   if (!hasNotBegun(tasting) && tasting.state !== 'open') {
-    throw new KindRefusal(
-      'not now',
+    throw new UserError(
       `${tastingName(tasting)} is ${tasting.state}, so no cup can be added.`,
       tasting.state === 'closed' ? `Reopen it first: \`/spoon table ${tastingName(tasting)} reopen\`` : null,
     );
@@ -56,8 +55,7 @@ export async function addRatio(
     const { cups } = await loadTable(trx, who.workspace, tasting);
     const same = ratioCups(cups).find((cup) => sameRatio(partsInRecipeOrder(cup, recipe), ratio));
     if (same)
-      throw new KindRefusal(
-        'already there',
+      throw new UserError(
         seesCodes
           ? `Cup ${cupName(same)} holds that ratio already.`
           : 'That ratio stands on the table already.',
@@ -65,8 +63,7 @@ export async function addRatio(
         'ratio',
       );
     if (cups.length >= MOST_CUPS)
-      throw new KindRefusal(
-        'too much',
+      throw new UserError(
         `There are ${cups.length} cups on the table already.`,
         'Close this table and book another for more ratios.',
       );
@@ -96,13 +93,7 @@ export async function addRatio(
 }
 
 /** Places, letters and codes are never used again on a table, so that old notes keep their cup. */
-async function nextPlace(
-  trx: DbOrTransaction,
-  workspace: string,
-  tastingId: number,
-  blind: boolean,
-  seed: number,
-) {
+async function nextPlace(trx: Db, workspace: string, tastingId: number, blind: boolean, seed: number) {
   const all = await listCups(trx, tastingId, true);
   const position = all.reduce((last, cup) => Math.max(last, cup.position + 1), 0);
   const label = cupLabel(position);
@@ -117,7 +108,7 @@ async function nextPlace(
  * and what earlier pours of this table took, also those that were taken off it again.
  */
 export async function planPourAt(
-  db: DbOrTransaction,
+  db: Db,
   workspace: string,
   { tasting, cups }: TableSetting,
   cup: Cup,
@@ -144,7 +135,7 @@ export async function planPourAt(
 }
 
 /** Who is at the table: those who have written, else those who were invited; somebody always is. */
-async function tastersAt(db: DbOrTransaction, tasting: TableSetting['tasting']): Promise<number> {
+async function tastersAt(db: Db, tasting: TableSetting['tasting']): Promise<number> {
   const writers = new Set((await listNotes(db, tasting.id)).map((note) => note.person));
   return Math.max(1, writers.size > 0 ? writers.size : tasting.invited.length);
 }

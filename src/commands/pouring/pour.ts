@@ -6,7 +6,7 @@ import { tastingName } from '../../domain/record/tasting.js';
 import { cupById } from '../../domain/result/table-result.js';
 import { mrkdwn } from '../../kit/escape.js';
 import type { Message } from '../../kit/message.js';
-import { KindRefusal } from '../../runtime/errors.js';
+import { UserError } from '../../runtime/errors.js';
 import { loadHouse } from '../../store/house.js';
 import { openBookForm } from '../booking/book.js';
 import { recipeComponents } from '../booking/book-tasting.js';
@@ -20,10 +20,15 @@ import {
   type Who,
   written,
 } from '../common/intake.js';
-import { loadTable, requireTable, requireTableAt } from '../common/load-table.js';
-import { requireMay, standingOf } from '../common/standing.js';
+import {
+  loadTable,
+  requireTable,
+  requireTableAt,
+  takeTastingName,
+  whichTasting,
+} from '../common/load-table.js';
+import { requireAllowed, standingOf } from '../common/standing.js';
 import { isHidden } from '../common/table-view.js';
-import { takeTastingName, whichTasting } from '../common/which-tasting.js';
 import { addRatio, planPourAt } from './add-ratio.js';
 import { POUR_FORM, pouredMessage, pourForm } from './pour-message.js';
 
@@ -91,27 +96,21 @@ async function typedPour(deps: Deps, typed: Typed): Promise<Answer> {
 
 async function openPourForm(deps: Deps, who: Who, tastingId: number): Promise<Answer> {
   const table = await requireTable(deps.db, who.workspace, tastingId);
-  requireMay(
-    'pour',
-    standingOf(who.person, await loadHouse(deps.db, who.workspace), { tasting: table.tasting }),
-    table.tasting,
-  );
+  await requireAllowed(deps.db, who, 'pour', table.tasting);
   return { form: pourForm(table) };
 }
 
 async function pourWords(deps: Deps, who: Who, table: TableSetting, words: string): Promise<Message> {
   const parsed = parseRatio(words, await recipeComponents(deps.db, who.workspace, table.recipe));
   if (!parsed.ok)
-    throw new KindRefusal(
-      'not understood',
+    throw new UserError(
       mrkdwn(parsed.message),
       `Like \`/spoon pour ${tastingName(table.tasting)} 3:2:1\``,
       'ratio',
     );
   const only = parsed.parts.filter((part) => part > 0).length < 2;
   if (only)
-    throw new KindRefusal(
-      'not understood',
+    throw new UserError(
       'That is one coffee alone, which has its own cup already.',
       `Name at least two coffees, like \`/spoon pour ${tastingName(table.tasting)} 3:2:1\``,
       'ratio',
@@ -141,7 +140,7 @@ async function bookPoured(deps: Deps, tap: Tap): Promise<Answer> {
   const { tasting, recipe } = setting;
   const winner = tasting.winnerCupId === null ? undefined : cupById(setting, tasting.winnerCupId);
   if (winner?.kind !== 'pour')
-    throw new KindRefusal('not now', 'There is no poured winner to book.', 'Book any ratio: `/spoon book`');
+    throw new UserError('There is no poured winner to book.', 'Book any ratio: `/spoon book`');
   return openBookForm(
     deps,
     { who, channel: tasting.channel },

@@ -1,7 +1,7 @@
 import type { ModalView } from '@slack/types';
-import { understoodSentence } from '../../domain/notes/understood.js';
+import { understoodSentence } from '../../domain/notes/reading.js';
 import { cupName, tastingName } from '../../domain/record/tasting.js';
-import { formatWhen } from '../../domain/when/format-when.js';
+import { formatWhen } from '../../domain/when/local-day.js';
 import type { Notice } from '../../kit/notice.js';
 import { markChanged } from '../../store/changed.js';
 import { loadHouse } from '../../store/house.js';
@@ -14,7 +14,7 @@ import { inTransaction } from '../../store/transaction.js';
 import type { Answer, Deps, Feature } from '../common/bot.js';
 import type { Tap, Who } from '../common/intake.js';
 import { requireTable } from '../common/load-table.js';
-import { understand } from '../common/read-notes.js';
+import { understand } from '../common/table-notes.js';
 import { writeDigest } from '../deciding/write-digest.js';
 import { erasedForm, type OwnLine, onItsWay, ownDataFile, ownDataForm, untold } from './privacy-messages.js';
 

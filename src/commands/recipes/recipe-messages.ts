@@ -1,9 +1,8 @@
 import type { ModalView } from '@slack/types';
 import type { HouseFacts } from '../../domain/house/house-facts.js';
-import { formatWeight } from '../../domain/measure/format-weight.js';
-import { formatMoney } from '../../domain/measure/money.js';
-import { formatBp } from '../../domain/measure/percent.js';
+import { formatBp, formatMoney } from '../../domain/measure/hundredths.js';
 import { counted, plainList } from '../../domain/measure/plain-list.js';
+import { formatWeight } from '../../domain/measure/weight.js';
 import type { KnownCost } from '../../domain/production/blend-cost.js';
 import type { RoastGroupNote } from '../../domain/production/roast-groups.js';
 import { formatRatio, percentages } from '../../domain/ratio/parts.js';

@@ -1,8 +1,8 @@
 import { z } from 'zod';
-import { parseBp } from '../../domain/measure/percent.js';
+import { parseBp } from '../../domain/measure/hundredths.js';
 import type { Coffee } from '../../domain/record/coffee.js';
 import { mrkdwn } from '../../kit/escape.js';
-import { KindRefusal } from '../../runtime/errors.js';
+import { UserError } from '../../runtime/errors.js';
 import { listCoffees } from '../../store/coffees.js';
 import type { Answer, Deps, SubmitAnswer } from '../common/bot.js';
 import {
@@ -92,11 +92,11 @@ function readRows(draft: RecipeDraft, coffees: readonly Coffee[]) {
   const rows = draft.rows.filter((row) => row.coffee !== '');
   const named = rows.map((row) => {
     const coffee = coffees.find((known) => String(known.id) === row.coffee);
-    if (!coffee) throw new KindRefusal('not found', 'One of these coffees is no longer on the shelf’s list.');
+    if (!coffee) throw new UserError('One of these coffees is no longer on the shelf’s list.');
     return coffee;
   });
   if (named.length < 2) {
-    throw new KindRefusal('not understood', 'A blend needs at least two coffees.', null, 'coffee2');
+    throw new UserError('A blend needs at least two coffees.', null, 'coffee2');
   }
   return sharesOf(rows.map((row) => row.part.replace(',', '.')).join(' / '), named, null, 'part1');
 }

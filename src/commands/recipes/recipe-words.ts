@@ -1,11 +1,11 @@
 import { findLeading, findNamed, nearNames } from '../../domain/measure/find-named.js';
-import { parseBp } from '../../domain/measure/percent.js';
+import { parseBp } from '../../domain/measure/hundredths.js';
 import { plainList } from '../../domain/measure/plain-list.js';
 import { parseRatio } from '../../domain/ratio/parse-ratio.js';
 import type { Coffee } from '../../domain/record/coffee.js';
 import type { Recipe, RecipePart } from '../../domain/record/recipe.js';
 import { mrkdwn } from '../../kit/escape.js';
-import { KindRefusal } from '../../runtime/errors.js';
+import { UserError } from '../../runtime/errors.js';
 import { RECIPE_EXAMPLE } from './recipe-messages.js';
 
 /** A blend as words say it. */
@@ -122,11 +122,11 @@ function readShares(words: readonly string[], coffees: readonly Coffee[]): Share
     at += used;
   }
   if (named.length === 0) {
-    throw new KindRefusal('not understood', 'Which coffees is it made of?', `Like \`${RECIPE_EXAMPLE}\``);
+    throw new UserError('Which coffees is it made of?', `Like \`${RECIPE_EXAMPLE}\``);
   }
   const twice = named.find((coffee, index) => named.indexOf(coffee) !== index);
   if (twice) {
-    throw new KindRefusal('not understood', `${twice.name} is named twice. Give each coffee one part.`);
+    throw new UserError(`${twice.name} is named twice. Give each coffee one part.`);
   }
   return sharesOf(numbers.join(' / '), named, `Like \`${RECIPE_EXAMPLE}\``);
 }
@@ -134,7 +134,7 @@ function readShares(words: readonly string[], coffees: readonly Coffee[]): Share
 /**
  * Reads the parts of these coffees; one with no part is left out.
  *
- * @throws {KindRefusal} with `instead`, beside `input` of a form
+ * @throws {UserError} with `instead`, beside `input` of a form
  */
 export function sharesOf(
   text: string,
@@ -143,7 +143,7 @@ export function sharesOf(
   input: string | null = null,
 ): Shares {
   const parsed = parseRatio(text, coffees);
-  if (!parsed.ok) throw new KindRefusal('not understood', mrkdwn(parsed.message), instead, input);
+  if (!parsed.ok) throw new UserError(mrkdwn(parsed.message), instead, input);
   const shares = coffees.map(({ id }, index) => ({ coffeeId: id, parts: parsed.parts[index] ?? 0 }));
   return { shares: shares.filter((share) => share.parts > 0), saidSo: parsed.saidSo };
 }
@@ -170,7 +170,7 @@ function readGroup(words: readonly string[], coffees: readonly Coffee[]): Group 
   const lossBp = lossText === null ? null : parseBp(lossText);
   if (lossText !== null && lossBp === null) {
     const sentence = `I could not read “${lossText}” as a loss. Say it like loss 15.3 %.`;
-    throw new KindRefusal('not understood', sentence);
+    throw new UserError(sentence);
   }
   const names = (at < 0 ? words : words.slice(0, at))
     .join(' ')
@@ -189,7 +189,7 @@ export function joinParts(
   const nameOf = (id: number) => coffees.find((coffee) => coffee.id === id)?.name ?? 'a coffee';
   const groupOf = new Map<number, string>();
   const groupLossBp = new Map<string, number>();
-  const refusal = (sentence: string) => new KindRefusal('not understood', sentence, null, input);
+  const refusal = (sentence: string) => new UserError(sentence, null, input);
   for (const group of groups) {
     const ordered = shares.filter((share) => group.coffeeIds.includes(share.coffeeId));
     const stranger = group.coffeeIds.find((id) => !shares.some((share) => share.coffeeId === id));
@@ -225,13 +225,10 @@ function findCoffee(said: string, coffees: readonly Coffee[]): Coffee {
       found.items.slice(0, 5).map((coffee) => coffee.name),
       'or',
     );
-    throw new KindRefusal(
-      'not understood',
-      `“${mrkdwn(said)}” could be ${mrkdwn(names)}. Say a little more of the name.`,
-    );
+    throw new UserError(`“${mrkdwn(said)}” could be ${mrkdwn(names)}. Say a little more of the name.`);
   }
   const near = nearNames(said, coffees).map((coffee) => coffee.name);
   const hint =
     near.length > 0 ? `Did you mean ${plainList(near, 'or')}?` : 'Add it first: `/spoon shelf add`.';
-  throw new KindRefusal('not found', `I know no coffee called “${mrkdwn(said)}”.`, hint);
+  throw new UserError(`I know no coffee called “${mrkdwn(said)}”.`, hint);
 }

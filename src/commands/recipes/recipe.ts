@@ -2,7 +2,7 @@ import { findLeading, nearNames } from '../../domain/measure/find-named.js';
 import type { Recipe } from '../../domain/record/recipe.js';
 import { button, buttons, say } from '../../kit/blocks.js';
 import { mrkdwn, plain } from '../../kit/escape.js';
-import { KindRefusal } from '../../runtime/errors.js';
+import { UserError } from '../../runtime/errors.js';
 import { listCoffees } from '../../store/coffees.js';
 import { loadHouse } from '../../store/house.js';
 import { archiveRecipe, findRecipeVersion, listRecipes } from '../../store/recipes.js';
@@ -121,8 +121,7 @@ async function doWith(deps: Deps, typed: Typed, recipe: Recipe, rest: readonly s
 async function rename(deps: Deps, typed: Typed, recipe: Recipe, words: string): Promise<Answer> {
   const name = words.replace(/^to\s+/iu, '');
   if (name === '') {
-    throw new KindRefusal(
-      'not understood',
+    throw new UserError(
       `What should ${mrkdwn(recipe.name)} be called?`,
       'Like `/spoon recipe "Harbour Lamp" rename "Harbour Light"`',
     );
@@ -143,8 +142,7 @@ async function listRecipesFor(deps: Deps, who: Who): Promise<Answer> {
 async function openRecipeForm(deps: Deps, who: Who, recipe: Recipe | null, name = ''): Promise<Answer> {
   const coffees = await listCoffees(deps.db, who.workspace);
   if (coffees.length < 2) {
-    throw new KindRefusal(
-      'not now',
+    throw new UserError(
       'A blend needs at least two coffees, and there are not that many yet.',
       'Add them first: `/spoon shelf add`.',
     );
@@ -167,7 +165,7 @@ async function showVersions(deps: Deps, who: Who, recipeId: number): Promise<Ans
 /** Takes up an older version again, as the newest one. */
 async function againTap(deps: Deps, tap: Tap): Promise<Answer> {
   const old = await findRecipeVersion(deps.db, tap.who.workspace, readValue(Id, tap.value));
-  if (!old) throw new KindRefusal('not found', 'That version is gone.', 'See `/spoon recipe`.');
+  if (!old) throw new UserError('That version is gone.', 'See `/spoon recipe`.');
   const why = `Version ${old.version} again.`;
   const saved = { recipeId: old.id, name: null, parts: old.parts, groupLossBp: old.groupLossBp, why };
   const { newVersion } = await saveRecipe(deps, tap.who, saved);

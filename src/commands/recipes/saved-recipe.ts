@@ -5,12 +5,11 @@ import { shares } from '../../domain/ratio/parts.js';
 import type { Coffee } from '../../domain/record/coffee.js';
 import type { Recipe, RecipePart } from '../../domain/record/recipe.js';
 import { tastingName } from '../../domain/record/tasting.js';
-import { formatShortDay } from '../../domain/when/format-when.js';
-import { localDay } from '../../domain/when/local-day.js';
+import { formatShortDay, localDay } from '../../domain/when/local-day.js';
 import { mrkdwn } from '../../kit/escape.js';
-import { KindRefusal } from '../../runtime/errors.js';
+import { UserError } from '../../runtime/errors.js';
 import { coffeesById } from '../../store/coffees.js';
-import type { DbOrTransaction } from '../../store/db.js';
+import type { Db } from '../../store/db.js';
 import { loadHouse } from '../../store/house.js';
 import {
   addRecipeVersion,
@@ -33,22 +32,18 @@ import type { RecipeParts } from './recipe-words.js';
 const COSTED_MG = 100_000_000;
 
 /** A blend in use, or a refusal that says how to see the others. */
-export async function requireRecipe(
-  db: DbOrTransaction,
-  workspace: string,
-  recipeId: number,
-): Promise<Recipe> {
+export async function requireRecipe(db: Db, workspace: string, recipeId: number): Promise<Recipe> {
   const recipes = await listRecipes(db, workspace);
   const recipe = recipes.find((known) => known.id === recipeId);
   if (recipe) return recipe;
   const gone = await findRecipe(db, workspace, recipeId);
   const name = gone ? `“${mrkdwn(gone.name)}”` : 'That blend';
-  throw new KindRefusal('not found', `${name} is no longer in use.`, 'See `/spoon recipe`.');
+  throw new UserError(`${name} is no longer in use.`, 'See `/spoon recipe`.');
 }
 
 /** A blend with its roast groups, cost and history, ready to be shown. */
 async function loadRecipeShown(
-  db: DbOrTransaction,
+  db: Db,
   workspace: string,
   facts: HouseFacts,
   recipe: Recipe,
@@ -72,7 +67,7 @@ async function loadRecipeShown(
 
 /** The history of a blend, newest first. */
 export async function loadVersions(
-  db: DbOrTransaction,
+  db: Db,
   workspace: string,
   facts: HouseFacts,
   recipeId: number,
@@ -93,7 +88,7 @@ export async function loadVersions(
 
 /** A coffee's own roasts say more about its loss than what was typed once. */
 async function withOwnLosses(
-  db: DbOrTransaction,
+  db: Db,
   workspace: string,
   facts: HouseFacts,
   coffees: ReadonlyMap<number, Coffee>,
@@ -129,7 +124,7 @@ export async function saveRecipe(
   const { parts, groupLossBp, recipeId, name } = saved;
   if (parts.length < 2) {
     const sentence = 'A blend needs at least two coffees with a part each.';
-    throw new KindRefusal('not understood', sentence, null, 'coffee1');
+    throw new UserError(sentence, null, 'coffee1');
   }
   return inTransaction(deps.db, async (trx) => {
     await requireAllowed(trx, who, 'change recipe');

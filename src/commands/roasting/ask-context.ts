@@ -1,7 +1,7 @@
 import type { Tasting } from '../../domain/record/tasting.js';
-import { KindRefusal } from '../../runtime/errors.js';
+import { UserError } from '../../runtime/errors.js';
 import { findAsk, type StoredAsk } from '../../store/asks.js';
-import type { DbOrTransaction } from '../../store/db.js';
+import type { Db } from '../../store/db.js';
 import { loadHouse } from '../../store/house.js';
 import { findTasting } from '../../store/tastings.js';
 import type { Deps } from '../common/bot.js';
@@ -10,28 +10,20 @@ import { requireMay, standingOf } from '../common/standing.js';
 import type { AskContext } from '../planning/store-asks.js';
 
 /** The context of a person's answer, now. */
-export async function askContext(db: DbOrTransaction, deps: Deps, who: Who): Promise<AskContext> {
+export async function askContext(db: Db, deps: Deps, who: Who): Promise<AskContext> {
   const house = await loadHouse(db, who.workspace);
   return { workspace: who.workspace, now: deps.clock.now(), who: who.person, house };
 }
 
 /** The ask with this id in the person's own workspace. */
-export async function requireAsk(db: DbOrTransaction, workspace: string, id: number): Promise<StoredAsk> {
+export async function requireAsk(db: Db, workspace: string, id: number): Promise<StoredAsk> {
   const ask = await findAsk(db, workspace, id);
   if (ask) return ask;
-  throw new KindRefusal(
-    'not found',
-    'I cannot find that roast ask any more.',
-    'Type `/spoon ask` to see the open ones.',
-  );
+  throw new UserError('I cannot find that roast ask any more.', 'Type `/spoon ask` to see the open ones.');
 }
 
 /** Only those who stand behind the ask, or a steward, handle what the roaster answered. */
-export async function requireAsker(
-  db: DbOrTransaction,
-  context: AskContext,
-  ask: StoredAsk,
-): Promise<readonly Tasting[]> {
+export async function requireAsker(db: Db, context: AskContext, ask: StoredAsk): Promise<readonly Tasting[]> {
   const own: Tasting[] = [];
   for (const { tastingId } of ask.wanted) {
     const tasting = await findTasting(db, context.workspace, tastingId);

@@ -1,7 +1,6 @@
 import type { ModalView } from '@slack/types';
 import { type Coffee, LEVELS } from '../../domain/record/coffee.js';
-import { formatDay } from '../../domain/when/format-when.js';
-import type { LocalDay } from '../../domain/when/local-day.js';
+import { formatDay, type LocalDay } from '../../domain/when/local-day.js';
 import { section } from '../../kit/blocks.js';
 import { mrkdwn, plain } from '../../kit/escape.js';
 import { dateInput, form, radioInput, selectInput, textInput } from '../../kit/form.js';

@@ -1,10 +1,9 @@
-import { formatWeight } from '../../domain/measure/format-weight.js';
+import { formatWeight } from '../../domain/measure/weight.js';
 import { coffeeName } from '../../domain/record/table-setting.js';
 import { tastingName } from '../../domain/record/tasting.js';
 import { chooseRoastDay } from '../../domain/roast/roast-day.js';
 import type { CoffeeReadiness } from '../../domain/table/readiness.js';
-import { formatWhen } from '../../domain/when/format-when.js';
-import { localDay } from '../../domain/when/local-day.js';
+import { formatWhen, localDay } from '../../domain/when/local-day.js';
 import type { Notice } from '../../kit/notice.js';
 import { findAsk, updateAsk } from '../../store/asks.js';
 import { markChanged } from '../../store/changed.js';

@@ -1,13 +1,12 @@
 import type { ActionsBlock } from '@slack/types';
 import type { HouseFacts } from '../../domain/house/house-facts.js';
-import { formatWeight } from '../../domain/measure/format-weight.js';
 import { plainList } from '../../domain/measure/plain-list.js';
+import { formatWeight } from '../../domain/measure/weight.js';
 import type { Ask, AskState } from '../../domain/record/ask.js';
 import { type Coffee, colourName } from '../../domain/record/coffee.js';
 import type { LossEstimate } from '../../domain/roast/loss.js';
 import type { FittingStart } from '../../domain/roast/roast-day.js';
-import { formatDay, formatWhen } from '../../domain/when/format-when.js';
-import type { LocalDay } from '../../domain/when/local-day.js';
+import { formatDay, formatWhen, type LocalDay } from '../../domain/when/local-day.js';
 import { button, buttons } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
 

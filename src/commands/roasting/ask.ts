@@ -1,5 +1,5 @@
 import { findNamed } from '../../domain/measure/find-named.js';
-import { type ParsedWeight, parseWeight, weightAt } from '../../domain/measure/parse-weight.js';
+import { type ParsedWeight, parseWeight, weightAt } from '../../domain/measure/weight.js';
 import { LIVE_ASKS } from '../../domain/record/ask.js';
 import { type ParsedDay, parseDay } from '../../domain/when/parse-when.js';
 import { listAsks } from '../../store/asks.js';

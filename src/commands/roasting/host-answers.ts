@@ -7,15 +7,14 @@ import { cupName, tastingName } from '../../domain/record/tasting.js';
 import { askCharge } from '../../domain/roast/charge.js';
 import { servesTable } from '../../domain/roast/shelf.js';
 import { type TableNeed, tableNeed } from '../../domain/table/coffee-needs.js';
-import { formatWhen } from '../../domain/when/format-when.js';
-import { localDay } from '../../domain/when/local-day.js';
+import { formatWhen, localDay } from '../../domain/when/local-day.js';
 import { say } from '../../kit/blocks.js';
 import { mrkdwn, shorten } from '../../kit/escape.js';
-import { KindRefusal } from '../../runtime/errors.js';
+import { UserError } from '../../runtime/errors.js';
 import { findAsk, type StoredAsk } from '../../store/asks.js';
 import { findCoffee } from '../../store/coffees.js';
 import { dropCups, swapCoffee } from '../../store/cups.js';
-import type { DbOrTransaction } from '../../store/db.js';
+import type { Db } from '../../store/db.js';
 import { findRecipe, insertRecipe, listRecipes } from '../../store/recipes.js';
 import { updateTasting } from '../../store/tastings.js';
 import { inTransaction } from '../../store/transaction.js';
@@ -42,7 +41,7 @@ export async function agreeTap(deps: Deps, tap: Tap): Promise<Answer> {
     const context = await askContext(trx, deps, tap.who);
     await requireAsker(trx, context, ask);
     if (ask.state === 'offered' && day !== null && day !== ask.offeredDay)
-      throw new KindRefusal('not now', 'Another day is on offer by now.', 'Look at the newer message.');
+      throw new UserError('Another day is on offer by now.', 'Look at the newer message.');
     await changeAskAndPlan(trx, context, ask, { kind: 'agree' });
     return {};
   });
@@ -72,7 +71,7 @@ export async function withdrawTap(deps: Deps, tap: Tap): Promise<Answer> {
 }
 
 async function takeOff(
-  trx: DbOrTransaction,
+  trx: Db,
   context: AskContext,
   ask: StoredAsk,
   tables: readonly number[],
@@ -98,7 +97,7 @@ const WayValue = z.object({ tasting: Id, coffee: Id, ask: Id.nullable().default(
 const MoveValue = WayValue.extend({ at: z.iso.datetime() });
 const SwapValue = WayValue.extend({ other: Id });
 
-type Way = { readonly trx: DbOrTransaction; readonly context: AskContext; readonly table: TableNeed };
+type Way = { readonly trx: Db; readonly context: AskContext; readonly table: TableNeed };
 
 /** Moves the tasting to a date that fits; a day on offer that then fits is agreed with it. */
 export async function moveTap(deps: Deps, tap: Tap): Promise<Answer> {
@@ -107,11 +106,7 @@ export async function moveTap(deps: Deps, tap: Tap): Promise<Answer> {
     const at = new Date(value.at);
     const { tasting } = table.setting;
     if (at.getTime() <= context.now.getTime())
-      throw new KindRefusal(
-        'not now',
-        'That date has passed.',
-        `\`/spoon book ${tastingName(tasting)}\` moves it.`,
-      );
+      throw new UserError('That date has passed.', `\`/spoon book ${tastingName(tasting)}\` moves it.`);
     if (value.ask !== null) await agreeIfItFits(trx, context, value.ask, table, value.coffee, at);
     await moveTasting(trx, context, tasting, at);
     const when = formatWhen(at, context.house.timeZone, context.now);
@@ -120,7 +115,7 @@ export async function moveTap(deps: Deps, tap: Tap): Promise<Answer> {
 }
 
 async function agreeIfItFits(
-  trx: DbOrTransaction,
+  trx: Db,
   context: AskContext,
   askId: number,
   table: TableNeed,
@@ -145,8 +140,7 @@ export async function dropTap(deps: Deps, tap: Tap): Promise<Answer> {
     const without = cups.filter((cup) => cup.parts.some((part) => part.coffeeId === value.coffee));
     if (without.length === 0) return {};
     if (cups.length - without.length < 2)
-      throw new KindRefusal(
-        'too much',
+      throw new UserError(
         `Without that coffee fewer than two cups are left on ${name}.`,
         `Move it, or cancel it with \`/spoon book ${name} cancel\`.`,
       );
@@ -201,7 +195,7 @@ async function onTable(
     const { tasting } = setting;
     requireMay('change table', standingOf(tap.who.person, context.house, { tasting }), tasting);
     if (tasting.state !== 'booked' && tasting.state !== 'ready')
-      throw new KindRefusal('not now', `${tastingName(tasting)} has begun or is over.`);
+      throw new UserError(`${tastingName(tasting)} has begun or is over.`);
     const answer = await run({ trx, context, table: tableNeed(setting, context.house) });
     await markTable(trx, context, tastingId);
     return answer;
@@ -215,7 +209,7 @@ const NAME_LIMIT = 80;
  * blend, so it becomes a recipe of its own: the real one keeps its parts and its history.
  */
 async function swapForNearest(
-  trx: DbOrTransaction,
+  trx: Db,
   context: AskContext,
   table: TableNeed,
   coffeeId: number,
@@ -226,11 +220,7 @@ async function swapForNearest(
   const other = await findCoffee(trx, workspace, otherId);
   const nearest = await nearestOnShelf(trx, workspace, table, coffeeId, context.house);
   if (!other || nearest?.coffeeId !== otherId)
-    throw new KindRefusal(
-      'not now',
-      'That coffee is not free on the shelf any more.',
-      'Look with `/spoon shelf`',
-    );
+    throw new UserError('That coffee is not free on the shelf any more.', 'Look with `/spoon shelf`');
   const missing = coffeeName(coffees, coffeeId);
   const name = await freeName(trx, workspace, `${recipe.name}, ${other.name} for ${missing}`);
   const recipeId = await insertRecipe(trx, {
@@ -258,7 +248,7 @@ async function swapForNearest(
   return { missing, other: other.name, recipe: name };
 }
 
-async function freeName(trx: DbOrTransaction, workspace: string, wanted: string): Promise<string> {
+async function freeName(trx: Db, workspace: string, wanted: string): Promise<string> {
   const taken = new Set((await listRecipes(trx, workspace)).map((recipe) => recipe.name.toLowerCase()));
   for (let count = 1; ; count += 1) {
     const ending = count === 1 ? '' : ` (${count})`;

@@ -1,6 +1,6 @@
 import type { HouseFacts } from '../../domain/house/house-facts.js';
 import { restDaysFor } from '../../domain/house/rest-window.js';
-import { formatWeight } from '../../domain/measure/format-weight.js';
+import { formatWeight } from '../../domain/measure/weight.js';
 import { plannedLossBp } from '../../domain/production/roast-groups.js';
 import { type Nearest, nearestCoffees } from '../../domain/production/stand-in.js';
 import { LIVE_ASKS, wantedBy, wantedMg } from '../../domain/record/ask.js';
@@ -30,7 +30,7 @@ import {
 } from '../../store/asks.js';
 import { findCoffee, listCoffees } from '../../store/coffees.js';
 import { coffeeProfiles } from '../../store/cups.js';
-import type { DbOrTransaction } from '../../store/db.js';
+import type { Db } from '../../store/db.js';
 import { loadHouse } from '../../store/house.js';
 import { listRoastsAlone } from '../../store/roasts.js';
 import { listLots, listReservations } from '../../store/shelf.js';
@@ -40,7 +40,7 @@ import type { AskRoast, AskTable, AskView } from './ask-view-message.js';
 
 /** Where and when the asks are looked at. */
 type Look = {
-  readonly db: DbOrTransaction;
+  readonly db: Db;
   readonly workspace: string;
   readonly house: HouseFacts;
   readonly now: Date;
@@ -48,7 +48,7 @@ type Look = {
 
 /** Everything the messages about one ask are made of, or null when this workspace has no such ask. */
 export async function loadAskView(
-  db: DbOrTransaction,
+  db: Db,
   workspace: string,
   askId: number,
   now: Date,
@@ -195,7 +195,7 @@ async function askTable(look: Look, ask: StoredAsk, tastingId: number): Promise<
  * enough grams for what the cups take; null when none is. Coffees already on the table are no stand-in.
  */
 export async function nearestOnShelf(
-  db: DbOrTransaction,
+  db: Db,
   workspace: string,
   table: TableNeed,
   coffeeId: number,

@@ -1,18 +1,16 @@
-import { formatWeight } from '../../domain/measure/format-weight.js';
-import { parseWeightField } from '../../domain/measure/parse-weight.js';
+import { formatWeight, parseWeightField } from '../../domain/measure/weight.js';
 import type { Coffee } from '../../domain/record/coffee.js';
 import { askCharge } from '../../domain/roast/charge.js';
 import { newAsk } from '../../domain/roast/roast-ask.js';
 import { comingRoastDays } from '../../domain/roast/roast-day.js';
-import { formatDay } from '../../domain/when/format-when.js';
-import { daysBetween, isLocalDay, type LocalDay, localDay } from '../../domain/when/local-day.js';
+import { daysBetween, formatDay, isLocalDay, type LocalDay, localDay } from '../../domain/when/local-day.js';
 import { say } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
 import type { Message } from '../../kit/message.js';
-import { KindRefusal } from '../../runtime/errors.js';
+import { UserError } from '../../runtime/errors.js';
 import { listAsks } from '../../store/asks.js';
 import { findCoffee, listCoffees } from '../../store/coffees.js';
-import type { DbOrTransaction } from '../../store/db.js';
+import type { Db } from '../../store/db.js';
 import { inTransaction } from '../../store/transaction.js';
 import type { Answer, Deps, SubmitAnswer } from '../common/bot.js';
 import { chosen, Id, readValue, type Submission, type Tap, type Who, written } from '../common/intake.js';
@@ -29,14 +27,10 @@ export async function openAskForm(deps: Deps, who: Who, start: AskStart): Promis
   const context = await askContext(deps.db, deps, who);
   const coffees = await listCoffees(deps.db, who.workspace);
   if (coffees.length === 0)
-    throw new KindRefusal('not found', 'There is no coffee on the list yet.', 'Add one: `/spoon shelf add`');
+    throw new UserError('There is no coffee on the list yet.', 'Add one: `/spoon shelf add`');
   const days = comingRoastDays(context.now, context.house, DAYS_AHEAD);
   if (days.length === 0)
-    throw new KindRefusal(
-      'not now',
-      'No roast day lies ahead.',
-      'Look at the roast days with `/spoon house`',
-    );
+    throw new UserError('No roast day lies ahead.', 'Look at the roast days with `/spoon house`');
   const day = start.day ?? usualDay(context, days);
   return { form: newAskForm(coffees, days, { ...start, day }) };
 }
@@ -69,16 +63,12 @@ export function roastDayBy(context: AskContext, by: LocalDay | null): LocalDay {
   if (day !== null) return day;
   const next = days[0] === undefined ? '' : ` The next one is ${formatDay(days[0])}.`;
   const until = by === null ? '' : ` up to ${formatDay(by)}`;
-  throw new KindRefusal(
-    'not now',
-    `No roast day${until} can still be joined.${next}`,
-    'Type `/spoon ask` to pick a day.',
-  );
+  throw new UserError(`No roast day${until} can still be joined.${next}`, 'Type `/spoon ask` to pick a day.');
 }
 
 /** Asks for grams of a coffee alone that no table stands behind; joins the charge of that day if there is one. */
 export async function askWithoutTable(
-  trx: DbOrTransaction,
+  trx: Db,
   context: AskContext,
   coffee: Coffee,
   mg: number,

@@ -1,18 +1,17 @@
 import { z } from 'zod';
-import { formatGrams } from '../../domain/measure/format-weight.js';
-import { formatBp } from '../../domain/measure/percent.js';
+import { formatBp } from '../../domain/measure/hundredths.js';
+import { formatGrams } from '../../domain/measure/weight.js';
 import { type Coffee, LEVELS, type Level } from '../../domain/record/coffee.js';
 import { likelyDrum } from '../../domain/roast/loss.js';
 import { comingRoastDays } from '../../domain/roast/roast-day.js';
 import { servesTable } from '../../domain/roast/shelf.js';
-import { formatDay } from '../../domain/when/format-when.js';
-import { isLocalDay, type LocalDay, localDay } from '../../domain/when/local-day.js';
+import { formatDay, isLocalDay, type LocalDay, localDay } from '../../domain/when/local-day.js';
 import { say } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
-import { KindRefusal } from '../../runtime/errors.js';
+import { UserError } from '../../runtime/errors.js';
 import type { StoredAsk } from '../../store/asks.js';
 import { findCoffee } from '../../store/coffees.js';
-import type { DbOrTransaction } from '../../store/db.js';
+import type { Db } from '../../store/db.js';
 import { findTasting } from '../../store/tastings.js';
 import { inTransaction } from '../../store/transaction.js';
 import type { Answer, Deps, SubmitAnswer } from '../common/bot.js';
@@ -37,7 +36,7 @@ import { declineForm, OTHER_DAY, offerForm, roastedForm } from './ask-forms.js';
 const AskValue = z.object({ ask: Id });
 
 type OpenAsk = {
-  readonly trx: DbOrTransaction;
+  readonly trx: Db;
   readonly context: AskContext;
   readonly ask: StoredAsk;
   readonly coffee: Coffee;
@@ -60,8 +59,7 @@ async function onAsk<T>(deps: Deps, who: Who, json: string, run: (open: OpenAsk)
 export async function acceptTap(deps: Deps, tap: Tap): Promise<Answer> {
   return onAsk(deps, tap.who, tap.value, async ({ trx, context, ask }) => {
     if (ask.roastDay < localDay(context.now, context.house.timeZone))
-      throw new KindRefusal(
-        'not now',
+      throw new UserError(
         `${formatDay(ask.roastDay)} has passed.`,
         'Offer another day, or tap Roasted if it was roasted.',
       );
@@ -163,7 +161,7 @@ function readLevel(form: FormState): Level | null {
 
 /** The days on which a roast would come to every table behind the ask rested and not too old. */
 async function daysThatFit(
-  db: DbOrTransaction,
+  db: Db,
   context: AskContext,
   ask: StoredAsk,
   days: readonly LocalDay[],

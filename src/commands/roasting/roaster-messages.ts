@@ -1,5 +1,5 @@
 import type { ActionsBlock, KnownBlock } from '@slack/types';
-import { formatBp } from '../../domain/measure/percent.js';
+import { formatBp } from '../../domain/measure/hundredths.js';
 import { counted, plainList } from '../../domain/measure/plain-list.js';
 import { daysAfter, daysBetween } from '../../domain/when/local-day.js';
 import { button, buttons, context, say, section, sections } from '../../kit/blocks.js';

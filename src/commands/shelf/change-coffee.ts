@@ -3,7 +3,7 @@ import { plainList } from '../../domain/measure/plain-list.js';
 import type { Coffee } from '../../domain/record/coffee.js';
 import { button, buttons, say } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
-import { KindRefusal } from '../../runtime/errors.js';
+import { UserError } from '../../runtime/errors.js';
 import {
   archiveCoffee,
   type CoffeeFacts,
@@ -11,7 +11,7 @@ import {
   listCoffees,
   updateCoffee,
 } from '../../store/coffees.js';
-import type { DbOrTransaction } from '../../store/db.js';
+import type { Db } from '../../store/db.js';
 import { listRecipes } from '../../store/recipes.js';
 import { inTransaction } from '../../store/transaction.js';
 import type { Answer, Deps, SubmitAnswer } from '../common/bot.js';
@@ -41,8 +41,7 @@ export async function addByWords(deps: Deps, typed: Typed, words: readonly strin
   const name = words.slice(0, end).join(' ');
   const { draft, left } = readCoffeeFacts(words.slice(end));
   if (left.length > 0) {
-    throw new KindRefusal(
-      'not understood',
+    throw new UserError(
       `I understood the name “${mrkdwn(name)}”, but not “${mrkdwn(left.join(' '))}”.`,
       `Like \`${EXAMPLE}\`, or \`/spoon shelf add\` for a form.`,
     );
@@ -78,7 +77,7 @@ async function addCoffee(
 }
 
 async function requireFreeCoffeeName(
-  db: DbOrTransaction,
+  db: Db,
   { workspace }: Who,
   name: string,
   own: number | null,
@@ -164,8 +163,7 @@ export async function archiveCoffeeOf(deps: Deps, who: Who, coffeeId: number): P
     const blends = recipes.filter((recipe) => recipe.parts.some((part) => part.coffeeId === coffee.id));
     if (blends.length > 0) {
       const names = plainList(blends.map((recipe) => mrkdwn(recipe.name)));
-      throw new KindRefusal(
-        'not now',
+      throw new UserError(
         `${mrkdwn(coffee.name)} is part of ${names}.`,
         'Change or archive the blend first: `/spoon recipe`.',
       );

@@ -1,7 +1,6 @@
 import { z } from 'zod';
-import { parseMoney } from '../../domain/measure/money.js';
-import { parseWeight } from '../../domain/measure/parse-weight.js';
-import { parseBp } from '../../domain/measure/percent.js';
+import { parseBp, parseMoney } from '../../domain/measure/hundredths.js';
+import { parseWeight } from '../../domain/measure/weight.js';
 import { readNumber } from '../../domain/ratio/parse-ratio.js';
 import { LEVELS, PROCESSES, ROLES } from '../../domain/record/coffee.js';
 import { chosen, type FormState, written } from '../common/intake.js';

@@ -1,6 +1,6 @@
 import type { ModalView } from '@slack/types';
-import { formatWeight, plainNumber } from '../../domain/measure/format-weight.js';
-import { formatBp } from '../../domain/measure/percent.js';
+import { formatBp } from '../../domain/measure/hundredths.js';
+import { formatWeight, plainNumber } from '../../domain/measure/weight.js';
 import { type Coffee, LEVELS, PROCESSES } from '../../domain/record/coffee.js';
 import { context } from '../../kit/blocks.js';
 import { form, radioInput, selectInput, textInput } from '../../kit/form.js';

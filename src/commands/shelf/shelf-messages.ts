@@ -1,15 +1,13 @@
 import type { HouseFacts } from '../../domain/house/house-facts.js';
 import type { RestDays } from '../../domain/house/rest-window.js';
-import { formatWeight, plainNumber } from '../../domain/measure/format-weight.js';
-import { formatMoney } from '../../domain/measure/money.js';
-import { formatBp } from '../../domain/measure/percent.js';
+import { formatBp, formatMoney } from '../../domain/measure/hundredths.js';
 import { counted, plainList } from '../../domain/measure/plain-list.js';
+import { formatWeight, plainNumber } from '../../domain/measure/weight.js';
 import { type Coffee, colourName, type Lot } from '../../domain/record/coffee.js';
 import type { CheckedRoast } from '../../domain/roast/check-roast.js';
 import { type DrumLosses, lossBp } from '../../domain/roast/loss.js';
 import { goodUntil, restedOn, restState } from '../../domain/roast/shelf.js';
-import { formatShortDay } from '../../domain/when/format-when.js';
-import type { LocalDay } from '../../domain/when/local-day.js';
+import { formatShortDay, type LocalDay } from '../../domain/when/local-day.js';
 import {
   archiveButton,
   button,

@@ -1,7 +1,7 @@
 import type { ModalView } from '@slack/types';
-import { formatWeight } from '../../domain/measure/format-weight.js';
+import { formatWeight } from '../../domain/measure/weight.js';
 import type { Coffee } from '../../domain/record/coffee.js';
-import { formatShortDay } from '../../domain/when/format-when.js';
+import { formatShortDay } from '../../domain/when/local-day.js';
 import { section } from '../../kit/blocks.js';
 import { mrkdwn, plain } from '../../kit/escape.js';
 import { dateInput, form, radioInput, selectInput, textInput } from '../../kit/form.js';

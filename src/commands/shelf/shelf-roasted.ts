@@ -1,12 +1,11 @@
 import { z } from 'zod';
-import { formatWeight } from '../../domain/measure/format-weight.js';
-import { formatBp } from '../../domain/measure/percent.js';
+import { formatBp } from '../../domain/measure/hundredths.js';
+import { formatWeight } from '../../domain/measure/weight.js';
 import { likelyDrum } from '../../domain/roast/loss.js';
-import { formatShortDay } from '../../domain/when/format-when.js';
-import { isLocalDay } from '../../domain/when/local-day.js';
+import { formatShortDay, isLocalDay } from '../../domain/when/local-day.js';
 import { say } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
-import { KindRefusal } from '../../runtime/errors.js';
+import { UserError } from '../../runtime/errors.js';
 import { findCoffee } from '../../store/coffees.js';
 import { findRoast, type Roast } from '../../store/roasts.js';
 import { findLotOfRoast } from '../../store/shelf.js';
@@ -71,8 +70,7 @@ function lossSentence(recorded: Extract<RecordedRoast, { readonly kind: 'recorde
 /** Roasted coffee said in words; what looks like a slip is asked about with a button. */
 export async function putOnShelf(deps: Deps, who: Who, roasted: Roasted): Promise<Answer> {
   return putOn(deps, who, roasted, (checked) => {
-    if (checked.kind === 'refused')
-      throw new KindRefusal('not understood', checked.message, null, checked.field);
+    if (checked.kind === 'refused') throw new UserError(checked.message, null, checked.field);
     const { coffeeId: coffee, roastedMg: mg, greenMg: green, roastedOn: day, drum } = roasted;
     return { message: sureMessage(checked, { coffee, mg, green, day, drum }) };
   });
@@ -90,7 +88,7 @@ export async function putOnTap(deps: Deps, tap: Tap): Promise<Answer> {
   const { coffee: id } = readValue(OfCoffee, tap.value);
   const { shelf, facts } = await shelfNow(deps, tap.who);
   if (shelf.coffees.length === 0) {
-    throw new KindRefusal('not now', 'There is no coffee yet.', 'Add one first: `/spoon shelf add`.');
+    throw new UserError('There is no coffee yet.', 'Add one first: `/spoon shelf add`.');
   }
   const coffee = id === null ? null : requireShown(shelf, id).coffee;
   const coffees = shelf.coffees.map((shown) => shown.coffee);
@@ -170,9 +168,5 @@ export async function correctSubmitted(deps: Deps, { who, form }: Submission): P
 async function requireRoast(deps: Pick<Deps, 'db'>, who: Who, id: number): Promise<Roast> {
   const roast = await findRoast(deps.db, who.workspace, id);
   if (roast) return roast;
-  throw new KindRefusal(
-    'not now',
-    'That roast was corrected or struck meanwhile.',
-    'Open its coffee: `/spoon shelf`.',
-  );
+  throw new UserError('That roast was corrected or struck meanwhile.', 'Open its coffee: `/spoon shelf`.');
 }

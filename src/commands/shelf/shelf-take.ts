@@ -1,8 +1,7 @@
-import { formatWeight } from '../../domain/measure/format-weight.js';
-import { parseWeightField } from '../../domain/measure/parse-weight.js';
 import { plainList } from '../../domain/measure/plain-list.js';
+import { formatWeight, parseWeightField } from '../../domain/measure/weight.js';
 import { mrkdwn } from '../../kit/escape.js';
-import { KindRefusal } from '../../runtime/errors.js';
+import { UserError } from '../../runtime/errors.js';
 import { setLotLeft } from '../../store/shelf.js';
 import { findTasting } from '../../store/tastings.js';
 import { inTransaction } from '../../store/transaction.js';
@@ -30,8 +29,7 @@ export async function takeOffShelf(deps: Deps, who: Who, taken: Taken): Promise<
     const wanted = taken.mg ?? there;
     if (wanted > there || there === 0) {
       const said = there === 0 ? 'nothing' : formatWeight(there, facts.unitSystem);
-      throw new KindRefusal(
-        'too much',
+      throw new UserError(
         `There is ${said} of ${mrkdwn(shown.coffee.name)} to take.`,
         'Say how much, like `200g`, or leave it empty to take all of it.',
         'grams',
@@ -63,7 +61,7 @@ export async function takeTap(deps: Deps, tap: Tap): Promise<Answer> {
   const { shelf } = await shelfNow(deps, tap.who);
   const shown = requireShown(shelf, readValue(Id, tap.value));
   if (shown.lots.length === 0) {
-    throw new KindRefusal('not now', `Nothing of ${mrkdwn(shown.coffee.name)} is on the shelf.`);
+    throw new UserError(`Nothing of ${mrkdwn(shown.coffee.name)} is on the shelf.`);
   }
   return { form: takeForm(shown, shelf.house) };
 }

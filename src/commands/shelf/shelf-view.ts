@@ -6,9 +6,9 @@ import type { Recipe } from '../../domain/record/recipe.js';
 import { TASTING_STATES, tastingName } from '../../domain/record/tasting.js';
 import { localDay } from '../../domain/when/local-day.js';
 import type { Message } from '../../kit/message.js';
-import { KindRefusal } from '../../runtime/errors.js';
+import { UserError } from '../../runtime/errors.js';
 import { listCoffees } from '../../store/coffees.js';
-import type { DbOrTransaction } from '../../store/db.js';
+import type { Db } from '../../store/db.js';
 import { loadHouse } from '../../store/house.js';
 import { listRecipes } from '../../store/recipes.js';
 import { listRoastsAlone } from '../../store/roasts.js';
@@ -32,12 +32,7 @@ type Shelf = {
 };
 
 /** Loads every coffee in use with its lots, what tastings hold of them, its loss and its blends. */
-async function loadShelf(
-  db: DbOrTransaction,
-  workspace: string,
-  facts: HouseFacts,
-  now: Date,
-): Promise<Shelf> {
+async function loadShelf(db: Db, workspace: string, facts: HouseFacts, now: Date): Promise<Shelf> {
   const [coffees, lots, held, recipes, tastings] = [
     await listCoffees(db, workspace),
     await listLots(db, workspace),
@@ -68,7 +63,7 @@ const SHOWN_ROASTS = 3;
 
 /** A coffee's latest roasts, alone and in its groups. */
 async function latestRoasts(
-  db: DbOrTransaction,
+  db: Db,
   workspace: string,
   coffee: Coffee,
   recipes: readonly Recipe[],
@@ -93,11 +88,7 @@ function shelfHouse(facts: HouseFacts, now: Date): ShelfHouse {
 export function requireShown(shelf: Shelf, coffeeId: number): ShelfCoffee {
   const shown = shelf.coffees.find((entry) => entry.coffee.id === coffeeId);
   if (shown) return shown;
-  throw new KindRefusal(
-    'not found',
-    'That coffee is no longer on the shelf’s list.',
-    'Type `/spoon shelf` to see what is.',
-  );
+  throw new UserError('That coffee is no longer on the shelf’s list.', 'Type `/spoon shelf` to see what is.');
 }
 
 function withHeld(lot: Lot, held: readonly Reservation[], names: ReadonlyMap<number, string>) {
@@ -120,7 +111,7 @@ function blendShare(recipe: Recipe, coffee: Coffee): readonly string[] {
 export type ShelfNow = { readonly shelf: Shelf; readonly facts: HouseFacts; readonly now: Date };
 
 /** Loads the shelf for a person. */
-export async function shelfNow(deps: Deps, who: Who, db: DbOrTransaction = deps.db): Promise<ShelfNow> {
+export async function shelfNow(deps: Deps, who: Who, db: Db = deps.db): Promise<ShelfNow> {
   const now = deps.clock.now();
   const facts = await loadHouse(db, who.workspace);
   return { shelf: await loadShelf(db, who.workspace, facts, now), facts, now };
@@ -132,7 +123,7 @@ export async function coffeeCard(
   who: Who,
   coffeeId: number,
   done?: string,
-  db: DbOrTransaction = deps.db,
+  db: Db = deps.db,
 ): Promise<Message> {
   const { shelf } = await shelfNow(deps, who, db);
   return shelfCardMessage(requireShown(shelf, coffeeId), shelf.house, done);

@@ -1,10 +1,10 @@
 import { findLeading, nearNames } from '../../domain/measure/find-named.js';
-import { weightAt } from '../../domain/measure/parse-weight.js';
+import { weightAt } from '../../domain/measure/weight.js';
 import type { LocalDay } from '../../domain/when/local-day.js';
 import { parsePastDay } from '../../domain/when/parse-when.js';
 import { button, buttons, say } from '../../kit/blocks.js';
 import { mrkdwn, plain } from '../../kit/escape.js';
-import { KindRefusal } from '../../runtime/errors.js';
+import { UserError } from '../../runtime/errors.js';
 import type { Answer, Deps, Feature } from '../common/bot.js';
 import { Id, readValue, splitWords, type Typed } from '../common/intake.js';
 import {
@@ -150,7 +150,7 @@ async function doWith(
     return { form: coffeeForm(coffee.id, coffee, shelf.house) };
   }
   const read = readGrams(rest, shelf.house.today);
-  if (read && !read.ok) throw new KindRefusal('not understood', mrkdwn(read.message));
+  if (read && !read.ok) throw new UserError(mrkdwn(read.message));
   if (read?.ok) {
     const { mg, greenMg, off, roastedOn } = read.grams;
     if (off) return takeOffShelf(deps, typed.who, { coffeeId: coffee.id, lotId: null, mg });
@@ -166,8 +166,7 @@ async function doWith(
   }
   const told = readCoffeeFacts(deed === 'change' || deed === 'edit' ? rest.slice(1) : rest);
   if (told.left.length > 0 || Object.keys(told.draft).length === 0) {
-    throw new KindRefusal(
-      'not understood',
+    throw new UserError(
       `I understood ${name}, but not “${mrkdwn(told.left.join(' ') || rest.join(' '))}”.`,
       `Like \`/spoon shelf "${mrkdwn(coffee.name)}" 500g roasted tue\`, \`… take 200g\` or \`… loss 15.5%\`.`,
     );

@@ -4,7 +4,7 @@ import type { TableSetting } from '../../domain/record/table-setting.js';
 import { hasNotBegun } from '../../domain/record/tasting.js';
 import type { Message } from '../../kit/message.js';
 import type { Notice, PictureSpec } from '../../kit/notice.js';
-import type { DbOrTransaction } from '../../store/db.js';
+import type { Db } from '../../store/db.js';
 import { loadHouse } from '../../store/house.js';
 import { countAfterClosing, countNotes } from '../../store/notes.js';
 import { stoppedOf } from '../../store/notices.js';
@@ -13,15 +13,14 @@ import { listReminderKeys } from '../../store/reminders.js';
 import { cancelledBy, findDigest, latestPrint } from '../../store/tasting-records.js';
 import { findTasting } from '../../store/tastings.js';
 import type { Deps } from '../common/bot.js';
-import { loadResult } from '../common/load-result.js';
 import { loadTable } from '../common/load-table.js';
+import { loadResult } from '../common/table-notes.js';
 import type { TableView } from '../common/table-view.js';
 import { loadReadiness } from '../planning/load-plan.js';
-import { erasedNotices } from '../privacy/privacy-messages.js';
 import { besideTable } from '../tallying/panel.js';
 import { tallyPicture } from '../tallying/tally-messages.js';
 import { sheetFileNotice } from './table-sheet-messages.js';
-import { tastingNotices } from './tasting-notices.js';
+import { erasedNotices, tastingNotices } from './tasting-notices.js';
 
 /** Notices of a tasting, from its state alone. */
 export async function noticesOfTasting(
@@ -53,7 +52,7 @@ export async function noticesOfTasting(
 
 /** The stored digest was checked against Slack's limits when it was made. */
 async function postedDigest(
-  db: DbOrTransaction,
+  db: Db,
   tastingId: number,
 ): Promise<{ readonly digest: Message | null; readonly digestPicture: PictureSpec | null }> {
   const stored = await findDigest(db, tastingId);
@@ -68,7 +67,7 @@ function isBlock(value: unknown): boolean {
 
 /** Everything the messages about one table are made from. */
 export async function loadView(
-  db: DbOrTransaction,
+  db: Db,
   workspace: string,
   setting: TableSetting,
   now: Date,
@@ -89,11 +88,7 @@ export async function loadView(
   };
 }
 
-async function stoppedMessages(
-  db: DbOrTransaction,
-  workspace: string,
-  tastingId: number,
-): Promise<TableView['stopped']> {
+async function stoppedMessages(db: Db, workspace: string, tastingId: number): Promise<TableView['stopped']> {
   const { stopped, told } = await stoppedOf(db, workspace, `tasting:${tastingId}`, `stopped:${tastingId}`);
   if (stopped.length === 0 && !told) return null;
   return { errors: [...new Set(stopped.map((notice) => notice.error ?? 'unknown'))] };

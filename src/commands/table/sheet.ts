@@ -6,9 +6,9 @@ import type { TableSetting } from '../../domain/record/table-setting.js';
 import { hasNotBegun, tastingName } from '../../domain/record/tasting.js';
 import { POURS_TO_COME } from '../../domain/table/coffee-needs.js';
 import { tableSheet } from '../../domain/table/table-sheet.js';
-import { KindRefusal } from '../../runtime/errors.js';
+import { UserError } from '../../runtime/errors.js';
 import { markChanged } from '../../store/changed.js';
-import type { DbOrTransaction } from '../../store/db.js';
+import type { Db } from '../../store/db.js';
 import { loadHouse } from '../../store/house.js';
 import { listLots, listReservationsOf } from '../../store/shelf.js';
 import { latestPrint, recordPrint } from '../../store/tasting-records.js';
@@ -21,7 +21,7 @@ import { isHidden } from '../common/table-view.js';
 import { printedMessage, type SheetView } from './table-sheet-messages.js';
 
 /** The table sheet as this person may see it; tasters are named by mention. */
-export async function loadSheet(db: DbOrTransaction, who: Who, setting: TableSetting): Promise<SheetView> {
+export async function loadSheet(db: Db, who: Who, setting: TableSetting): Promise<SheetView> {
   const house = await loadHouse(db, who.workspace);
   const { tasting } = setting;
   const standing = standingOf(who.person, house, { tasting });
@@ -53,11 +53,7 @@ export async function loadSheet(db: DbOrTransaction, who: Who, setting: TableSet
 }
 
 /** The lots that a table holds on the shelf; none once they have been used. */
-async function lotsHeldBy(
-  db: DbOrTransaction,
-  workspace: string,
-  tastingId: number,
-): Promise<readonly Lot[]> {
+async function lotsHeldBy(db: Db, workspace: string, tastingId: number): Promise<readonly Lot[]> {
   const held = new Set((await listReservationsOf(db, tastingId)).map((row) => row.lotId));
   return (await listLots(db, workspace)).filter((lot) => held.has(lot.id));
 }
@@ -82,8 +78,7 @@ export async function printSheet(
     const { tasting } = setting;
     const { open, sheet, units } = await loadSheet(trx, who, setting);
     if (!open)
-      throw new KindRefusal(
-        'not allowed',
+      throw new UserError(
         `${tastingName(tasting)} is blind, and the printed sheet names what is in the cups: only <@${tasting.host}> can print it.`,
         'The clock times and the orders are on the sheet in chat.',
       );

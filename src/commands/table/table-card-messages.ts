@@ -3,7 +3,7 @@ import { plainList } from '../../domain/measure/plain-list.js';
 import { percentages } from '../../domain/ratio/parts.js';
 import { coffeeName, cupContents } from '../../domain/record/table-setting.js';
 import { type Cup, cupName, hasNotBegun, tastingName } from '../../domain/record/tasting.js';
-import { formatWhen } from '../../domain/when/format-when.js';
+import { formatWhen } from '../../domain/when/local-day.js';
 import { button, buttons, context, header, section, sections } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
 import type { Message } from '../../kit/message.js';

@@ -1,6 +1,6 @@
 import type { KnownBlock, ModalView } from '@slack/types';
-import { formatWeight, type UnitSystem } from '../../domain/measure/format-weight.js';
 import { counted } from '../../domain/measure/plain-list.js';
+import { formatWeight, type UnitSystem } from '../../domain/measure/weight.js';
 import { type Tasting, tastingName } from '../../domain/record/tasting.js';
 import type { SheetCup, TableSheet } from '../../domain/table/table-sheet.js';
 import { button, buttons, context, header, say, section, sections } from '../../kit/blocks.js';

@@ -3,7 +3,7 @@ import type { Action } from '../../domain/record/permission.js';
 import { LIVE_STATES, type Tasting, tastingName } from '../../domain/record/tasting.js';
 import { button, buttons, say } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
-import { KindRefusal } from '../../runtime/errors.js';
+import { UserError } from '../../runtime/errors.js';
 import { loadHouse } from '../../store/house.js';
 import { countLateNotes } from '../../store/notes.js';
 import { findTasting } from '../../store/tastings.js';
@@ -11,9 +11,14 @@ import { inTransaction } from '../../store/transaction.js';
 import { type Answer, type Deps, type Feature, subjectId } from '../common/bot.js';
 import { changeTasting } from '../common/change-tasting.js';
 import { OfTasting, readValue, type Tap, type Typed, tastingOf, type Who } from '../common/intake.js';
-import { loadTable, requireTable, requireTableAt } from '../common/load-table.js';
+import {
+  loadTable,
+  requireTable,
+  requireTableAt,
+  takeTastingName,
+  whichTasting,
+} from '../common/load-table.js';
 import { requireMay, standingOf } from '../common/standing.js';
-import { takeTastingName, whichTasting } from '../common/which-tasting.js';
 import { loadReadiness } from '../planning/load-plan.js';
 import { planTableRoasts, useTableCoffee } from '../planning/plan-roasts.js';
 import { noticesOfTasting } from './notices-of.js';
@@ -73,8 +78,7 @@ async function typedTable(deps: Deps, typed: Typed): Promise<Answer> {
     case 'reopen':
       return reopenTable(deps, typed.who, tasting.id);
     default:
-      throw new KindRefusal(
-        'not understood',
+      throw new UserError(
         `I know the table ${tastingName(tasting)}, but not what “${mrkdwn(rest)}” should do.`,
         `Like \`/spoon table ${tastingName(tasting)}\`, or with print, open, close or reopen.`,
       );
@@ -167,7 +171,7 @@ export async function changeTable(
   const house = await loadHouse(deps.db, who.workspace);
   return inTransaction(deps.db, async (trx) => {
     const tasting = await findTasting(trx, who.workspace, tastingId);
-    if (!tasting) throw new KindRefusal('not found', 'I cannot find that tasting any more.');
+    if (!tasting) throw new UserError('I cannot find that tasting any more.');
     requireMay(NEEDS[change], standingOf(who.person, house, { tasting }), tasting);
     const context = { workspace: who.workspace, now, who: who.person };
     const changed = await changeTasting(trx, context, tasting, change, {

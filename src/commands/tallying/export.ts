@@ -2,7 +2,7 @@ import { tableExport } from '../../domain/export/table-export.js';
 import { tastingName } from '../../domain/record/tasting.js';
 import { say } from '../../kit/blocks.js';
 import type { Notice } from '../../kit/notice.js';
-import { KindRefusal } from '../../runtime/errors.js';
+import { UserError } from '../../runtime/errors.js';
 import { markChanged } from '../../store/changed.js';
 import { loadHouse } from '../../store/house.js';
 import { listReadNotes } from '../../store/readings.js';
@@ -10,9 +10,9 @@ import { findExport, recordExport } from '../../store/tasting-records.js';
 import { inTransaction } from '../../store/transaction.js';
 import type { Answer, Deps } from '../common/bot.js';
 import type { Who } from '../common/intake.js';
-import { loadResult } from '../common/load-result.js';
 import { requireTable } from '../common/load-table.js';
 import { requireMay, standingOf } from '../common/standing.js';
+import { loadResult } from '../common/table-notes.js';
 import { isHidden } from '../common/table-view.js';
 import { exportNotices } from './export-message.js';
 
@@ -29,8 +29,7 @@ export async function exportTable(deps: Deps, who: Who, tastingId: number): Prom
     const standing = standingOf(who.person, await loadHouse(trx, who.workspace), setting);
     requireMay('show tally', standing, tasting);
     if (tasting.openedAt === null)
-      throw new KindRefusal(
-        'not now',
+      throw new UserError(
         `${name} has not been opened, so there is nothing to export yet.`,
         `Open it: \`/spoon table ${name} open\``,
       );

@@ -4,13 +4,13 @@ import { isOnPaper } from '../../domain/record/note.js';
 import { ratioCups, type TableSetting } from '../../domain/record/table-setting.js';
 import { tastingName } from '../../domain/record/tasting.js';
 import type { TableResult } from '../../domain/result/table-result.js';
-import { latestWords } from '../../domain/tally/latest-words.js';
+import { latestWords } from '../../domain/tally/counted.js';
 import type { Notice } from '../../kit/notice.js';
-import { KindRefusal } from '../../runtime/errors.js';
+import { UserError } from '../../runtime/errors.js';
 import type { Answer, Deps } from '../common/bot.js';
 import type { Tap } from '../common/intake.js';
-import { loadResult } from '../common/load-result.js';
 import { requireTableAt } from '../common/load-table.js';
+import { loadResult } from '../common/table-notes.js';
 import { besideNotices, numbersPage } from './panel-messages.js';
 
 /** The numbers behind a digest, for anyone at the table who taps for them once it is closed. */
@@ -22,8 +22,7 @@ export async function showNumbers(
   const setting = await requireTableAt(deps.db, who, channel, tastingId);
   const { tasting } = setting;
   if (tasting.state !== 'closed' && tasting.state !== 'decided')
-    throw new KindRefusal(
-      'not now',
+    throw new UserError(
       `${tastingName(tasting)} is ${tasting.state}: its numbers are shown once it is closed.`,
     );
   const result = await loadResult(deps.db, who.workspace, setting);

@@ -6,7 +6,7 @@ import { tastingName } from '../../domain/record/tasting.js';
 import { nextAtTable } from '../../domain/result/table-result.js';
 import { button, buttons, say } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
-import { KindRefusal } from '../../runtime/errors.js';
+import { UserError } from '../../runtime/errors.js';
 import { markChanged } from '../../store/changed.js';
 import { loadHouse } from '../../store/house.js';
 import { updateTasting } from '../../store/tastings.js';
@@ -14,10 +14,9 @@ import { inTransaction } from '../../store/transaction.js';
 import { openBookForm } from '../booking/book.js';
 import { type Answer, type Deps, type Feature, subjectId } from '../common/bot.js';
 import { Id, readValue, type Tap, type Typed, tastingOf, type Who } from '../common/intake.js';
-import { loadResult } from '../common/load-result.js';
-import { requireTable, requireTableAt } from '../common/load-table.js';
+import { requireTable, requireTableAt, takeTastingName, whichTasting } from '../common/load-table.js';
 import { requireMay, standingOf } from '../common/standing.js';
-import { takeTastingName, whichTasting } from '../common/which-tasting.js';
+import { loadResult } from '../common/table-notes.js';
 import { exportTable, noticesOfExport } from './export.js';
 import { type NextWords, nextWords } from './tally-messages.js';
 
@@ -58,8 +57,7 @@ async function typedTally(deps: Deps, typed: Typed): Promise<Answer> {
   );
   if (rest.toLowerCase() === 'export') return exportTable(deps, typed.who, tasting.id);
   if (rest !== '')
-    throw new KindRefusal(
-      'not understood',
+    throw new UserError(
       `I can show the tally of ${tastingName(tasting)}, but do not know “${mrkdwn(rest)}”.`,
       `Like \`/spoon tally ${tastingName(tasting)}\`, or \`/spoon tally ${tastingName(tasting)} export\``,
     );
@@ -77,8 +75,7 @@ async function showTally(deps: Deps, who: Who, tastingId: number): Promise<Answe
   const { tasting } = setting;
   const name = tastingName(tasting);
   if (tasting.openedAt === null)
-    throw new KindRefusal(
-      'not now',
+    throw new UserError(
       `${name} has not been opened, so there is nothing to tally yet.`,
       `Open it: \`/spoon table ${name} open\``,
     );

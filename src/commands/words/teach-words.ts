@@ -9,12 +9,11 @@ import {
   SHIPPED_VOCABULARY,
   type Vocabulary,
 } from '../../domain/notes/vocabulary.js';
-import { formatShortDay } from '../../domain/when/format-when.js';
-import { localDay } from '../../domain/when/local-day.js';
+import { formatShortDay, localDay } from '../../domain/when/local-day.js';
 import { section } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
-import { KindRefusal } from '../../runtime/errors.js';
-import type { DbOrTransaction } from '../../store/db.js';
+import { UserError } from '../../runtime/errors.js';
+import type { Db } from '../../store/db.js';
 import {
   forgetHouseWord,
   type HouseWord,
@@ -24,10 +23,9 @@ import {
 } from '../../store/house.js';
 import { inTransaction } from '../../store/transaction.js';
 import type { Answer, Deps } from '../common/bot.js';
-import { houseVocabulary } from '../common/house-vocabulary.js';
 import type { Who } from '../common/intake.js';
-import { rereadOpenTables } from '../common/read-notes.js';
 import { requireAllowed } from '../common/standing.js';
+import { houseVocabulary, rereadOpenTables } from '../common/table-notes.js';
 import {
   type AttributeFamily,
   type WordShown,
@@ -43,18 +41,13 @@ function foldWords(words: string): string {
   return phraseWords(words).join(' ');
 }
 
-/** @throws {KindRefusal} when the words cannot be taught: none, or too many for one phrase */
+/** @throws {UserError} when the words cannot be taught: none, or too many for one phrase */
 function requireWords(words: string): string {
   const folded = foldWords(words);
   if (folded !== '' && folded.length <= MOST_LENGTH && /\p{L}/u.test(folded)) return folded;
   const sentence =
     folded.length > MOST_LENGTH ? 'That is too long for one word or phrase.' : 'Which word or phrase is it?';
-  throw new KindRefusal(
-    'not understood',
-    sentence,
-    'Like `/spoon words "sugarcane juice" = cane sugar`',
-    'words',
-  );
+  throw new UserError(sentence, 'Like `/spoon words "sugarcane juice" = cane sugar`', 'words');
 }
 
 /** The attribute that is meant by its name or by any words for it. */
@@ -64,8 +57,7 @@ export function requireAttribute(said: string, vocabulary: Vocabulary): string {
   if (known !== null) return known;
   const all = [...vocabulary.attributes.keys()].map((attribute, id) => ({ id, name: attribute }));
   const near = nearNames(said, all).map((attribute) => `*${attribute.name}*`);
-  throw new KindRefusal(
-    'not found',
+  throw new UserError(
     `“${mrkdwn(said)}” is no attribute I know.${near.length > 0 ? ` Nearest: ${near.join(', ')}.` : ''}`,
     'Tap “Teach a word” in `/spoon words` to choose from all of them.',
     'attribute',
@@ -73,13 +65,13 @@ export function requireAttribute(said: string, vocabulary: Vocabulary): string {
 }
 
 /** The row that teaches these words here, or null. */
-async function findTaught(db: DbOrTransaction, workspace: string, folded: string): Promise<HouseWord | null> {
+async function findTaught(db: Db, workspace: string, folded: string): Promise<HouseWord | null> {
   const taught = await listHouseWords(db, workspace);
   return taught.find((word) => foldWords(word.words) === folded) ?? null;
 }
 
 /** What words mean in this house, with who taught it. */
-export async function wordShown(db: DbOrTransaction, workspace: string, words: string): Promise<WordShown> {
+export async function wordShown(db: Db, workspace: string, words: string): Promise<WordShown> {
   const folded = foldWords(words);
   const vocabulary = await houseVocabulary(db, workspace);
   const attribute = findAttribute(vocabulary, folded);
@@ -125,7 +117,7 @@ type Taught =
  * @param attribute a name of the vocabulary
  */
 export async function teachWord(
-  db: DbOrTransaction,
+  db: Db,
   who: Who,
   word: { readonly words: string; readonly attribute: string },
   at: Date,
@@ -166,7 +158,7 @@ export async function teach(
   });
 }
 
-async function saidOf(db: DbOrTransaction, who: Who, taught: Taught, now: Date): Promise<string> {
+async function saidOf(db: Db, who: Who, taught: Taught, now: Date): Promise<string> {
   const said = `“${mrkdwn(taught.words)}”`;
   if (taught.kind === 'known') return `${said} means that already.`;
   if (taught.kind === 'clash') {
@@ -194,11 +186,7 @@ export async function forget(deps: Deps, who: Who, said: string): Promise<Answer
 }
 
 /** Reads the notes of open tables again; says how many, or nothing when there are none. */
-export async function readAgain(
-  db: DbOrTransaction,
-  workspace: string,
-  now: Date,
-): Promise<readonly string[]> {
+export async function readAgain(db: Db, workspace: string, now: Date): Promise<readonly string[]> {
   const notes = await rereadOpenTables(db, workspace, now);
   return notes > 0 ? [`I read ${counted(notes, 'note')} of open tables again.`] : [];
 }

@@ -1,14 +1,14 @@
 import Papa from 'papaparse';
 import { z } from 'zod';
 import type { Vocabulary } from '../../domain/notes/vocabulary.js';
-import { KindRefusal } from '../../runtime/errors.js';
-import type { DbOrTransaction } from '../../store/db.js';
+import { UserError } from '../../runtime/errors.js';
+import type { Db } from '../../store/db.js';
 import { listHouseWords } from '../../store/house.js';
 import { inTransaction } from '../../store/transaction.js';
 import type { Answer, Deps, SubmitAnswer } from '../common/bot.js';
-import { houseVocabulary } from '../common/house-vocabulary.js';
 import { chosen, type Submission, type Who, written } from '../common/intake.js';
 import { requireAllowed } from '../common/standing.js';
+import { houseVocabulary } from '../common/table-notes.js';
 import { readAgain, requireAttribute, teachWord } from './teach-words.js';
 import { type ImportOutcome, wordExportMessage, wordImportMessage } from './words-messages.js';
 
@@ -62,7 +62,7 @@ function readRows(text: string): readonly Row[] {
 }
 
 async function teachRow(
-  db: DbOrTransaction,
+  db: Db,
   who: Who,
   row: Row,
   vocabulary: Vocabulary,
@@ -76,7 +76,7 @@ async function teachRow(
     const why = `means ${taught.means}${taught.shipped ? ' in the common vocabulary' : ' here'}`;
     return { kind: 'left', words: taught.words, attribute, why };
   } catch (error) {
-    if (!(error instanceof KindRefusal)) throw error;
+    if (!(error instanceof UserError)) throw error;
     const why = error.input === 'attribute' ? 'no attribute I know' : 'no word or phrase';
     return { kind: 'left', words: row.words.slice(0, 60), attribute: row.attribute.slice(0, 60), why };
   }

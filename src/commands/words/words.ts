@@ -2,7 +2,6 @@ import { z } from 'zod';
 import { findAttribute } from '../../domain/notes/vocabulary.js';
 import { listHouseWords } from '../../store/house.js';
 import type { Answer, Deps, Feature, SubmitAnswer } from '../common/bot.js';
-import { houseVocabulary } from '../common/house-vocabulary.js';
 import {
   chosen,
   Page,
@@ -13,6 +12,7 @@ import {
   type Who,
   written,
 } from '../common/intake.js';
+import { houseVocabulary } from '../common/table-notes.js';
 import { attributeFamilies, forget, requireAttribute, teach, wordShown } from './teach-words.js';
 import { exportWords, importSubmitted } from './words-csv.js';
 import { importForm, teachForm, wordCardMessage, wordListMessage } from './words-messages.js';

@@ -17,17 +17,15 @@ export type ExportTable = {
 /** A column's name, what it holds, and its cell of one row. */
 export type CellOf<Row> = readonly [name: string, means: string, cell: (row: Row) => Cell];
 
-/** The first column of every table. */
-export function tastingColumn<Row>({ tasting }: TableSetting): CellOf<Row> {
-  return ['tasting', 'the tasting, like T4', () => tastingName(tasting)];
-}
-
-/** A table with one row for each of `rows`. */
+/** A table with one row for each of `rows`, the tasting in its first column. */
 export function exportTable<Row>(
   name: ExportTable['name'],
-  columns: readonly CellOf<Row>[],
+  { tasting }: TableSetting,
+  ownColumns: readonly CellOf<Row>[],
   rows: readonly Row[],
 ): ExportTable {
+  const first: CellOf<Row> = ['tasting', 'the tasting, like T4', () => tastingName(tasting)];
+  const columns = [first, ...ownColumns];
   return {
     name,
     columns: columns.map(([column, means]) => ({ name: column, means })),

@@ -3,7 +3,7 @@ import { type Cup, cupName } from '../record/tasting.js';
 import type { TableResult } from '../result/table-result.js';
 import type { CupTally } from '../tally/tally.js';
 import type { AttributeTrace } from '../trace/trace.js';
-import { type CellOf, type ExportTable, exportTable, rounded, tastingColumn } from './export-table.js';
+import { type CellOf, type ExportTable, exportTable, rounded } from './export-table.js';
 
 /** The tally of every cup: attributes, then subfamilies and families. */
 export function tallyExport(setting: TableSetting, { tally }: TableResult): ExportTable {
@@ -35,7 +35,6 @@ export function tallyExport(setting: TableSetting, { tally }: TableResult): Expo
   const apart = ({ cup, own }: Row) =>
     tally.setsApart.byCup.get(String(cup.id))?.find(({ attribute }) => attribute === own?.attribute);
   const columns: readonly CellOf<Row>[] = [
-    tastingColumn(setting),
     ['cup', 'the cup’s letter, or its code when the table was blind', ({ cup }) => cupName(cup)],
     ['holds', 'what is in the cup', ({ cup }) => cupContents(cup, setting)],
     [
@@ -79,7 +78,7 @@ export function tallyExport(setting: TableSetting, { tally }: TableResult): Expo
       ({ own }) => rounded(own && p.get(own.attribute), 6),
     ],
   ];
-  return exportTable('tally', columns, rows);
+  return exportTable('tally', setting, columns, rows);
 }
 
 /** Where each attribute of the blend comes from, with the interval that its status rests on. */
@@ -90,7 +89,6 @@ export function traceExport(setting: TableSetting, { trace }: TableResult): Expo
     cup ? traces.map((traced) => ({ ...traced, cup, level })) : [];
   const contents = new Map(setting.cups.map((held) => [String(held.id), cupContents(held, setting)]));
   const columns: readonly CellOf<Row>[] = [
-    tastingColumn(setting),
     [
       'cup',
       'the blend traced: the winner’s cup, or the blend as it stands while there is none',
@@ -125,7 +123,7 @@ export function traceExport(setting: TableSetting, { trace }: TableResult): Expo
     ],
     ['difference_high', 'upper end of it', ({ interval }) => rounded(interval[1], 4)],
   ];
-  return exportTable('trace', columns, [
+  return exportTable('trace', setting, columns, [
     ...rowsAt('attribute', trace?.attributes),
     ...rowsAt('family', trace?.families),
   ]);

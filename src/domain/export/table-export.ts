@@ -7,7 +7,7 @@ import { shuffle } from '../stats/arrangements.js';
 import { seededRandom } from '../stats/seeded-random.js';
 import { countingNotes } from '../tally/counted.js';
 import { tasterRanks } from '../verdict/taster-ranks.js';
-import { type CellOf, type ExportTable, exportTable, rounded, tastingColumn } from './export-table.js';
+import { type CellOf, type ExportTable, exportTable, rounded } from './export-table.js';
 import { tallyExport, traceExport } from './flavour-tables.js';
 
 /** Everything a table found, as tables to take away: nobody's name is in them. */
@@ -81,7 +81,6 @@ function notesExport(
     })
     .sort((a, b) => a.taster - b.taster || a.nth - b.nth);
   const columns: readonly CellOf<Row>[] = [
-    tastingColumn(setting),
     [
       'taster',
       'the taster’s number at this table, the same in every file; names are not exported',
@@ -122,7 +121,7 @@ function notesExport(
       ({ counted }) => (counted ? 'yes' : 'no'),
     ],
   ];
-  return exportTable('notes', columns, rows);
+  return exportTable('notes', setting, columns, rows);
 }
 
 /** One row for each cup a taster has placed or rated. */
@@ -147,7 +146,6 @@ function placingsExport(
     )
     .filter(({ rank, liking }) => rank !== null || liking !== null);
   const columns: readonly CellOf<(typeof rows)[number]>[] = [
-    tastingColumn(setting),
     ['taster', 'the taster’s number at this table, the same in every file', ({ taster }) => taster],
     ['cup', 'the cup', ({ cup }) => cupName(cup)],
     ['holds', 'what is in it', ({ cup }) => cupContents(cup, setting)],
@@ -158,7 +156,7 @@ function placingsExport(
     ],
     ['liking', 'the taster’s latest liking, 1 to 9; empty when none was given', ({ liking }) => liking],
   ];
-  return exportTable('placings', columns, rows);
+  return exportTable('placings', setting, columns, rows);
 }
 
 /** How the ratios stand, best first, with the figures the verdict rests on. */
@@ -169,7 +167,6 @@ function standingsExport(setting: TableSetting, { decision }: TableResult): Expo
     return cup ? [{ cup, standing, pair }] : [];
   });
   const columns: readonly CellOf<(typeof rows)[number]>[] = [
-    tastingColumn(setting),
     ['cup', 'the ratio’s cup', ({ cup }) => cupName(cup)],
     ['holds', 'what is in it', ({ cup }) => cupContents(cup, setting)],
     [
@@ -213,5 +210,5 @@ function standingsExport(setting: TableSetting, { decision }: TableResult): Expo
       () => rounded(decision.kendallW?.w, 4),
     ],
   ];
-  return exportTable('standings', columns, rows);
+  return exportTable('standings', setting, columns, rows);
 }

@@ -1,7 +1,6 @@
 import { z } from 'zod';
-import { formatGrams, formatWeight, type UnitSystem } from '../measure/format-weight.js';
-import { parseWeight } from '../measure/parse-weight.js';
-import { formatBp, parseBp, WHOLE_BP } from '../measure/percent.js';
+import { formatBp, parseBp, WHOLE_BP } from '../measure/hundredths.js';
+import { formatGrams, formatWeight, parseWeight, type UnitSystem } from '../measure/weight.js';
 import { type Reading, unclear } from './fact.js';
 
 /** What is used of a drum's stated capacity when nothing is said: trade advice. */

@@ -1,6 +1,5 @@
 import { z } from 'zod';
-import { formatGrams, plainNumber, type UnitSystem } from '../measure/format-weight.js';
-import { parseWeight } from '../measure/parse-weight.js';
+import { formatGrams, parseWeight, plainNumber, type UnitSystem } from '../measure/weight.js';
 
 /** House facts that are looked at together, so that each group fits one phone screen. */
 export const FACT_GROUPS = [
@@ -78,6 +77,15 @@ export function unclear(words: string, wanted: string): { readonly ok: false; re
   return { ok: false, message: `I could not read “${words}”. ${wanted}` };
 }
 
+/** What the words were read as, when they were read as anything. */
+export function readAs<Value>(
+  value: Value | null | undefined,
+  words: string,
+  wanted: string,
+): Reading<Value> {
+  return value === null || value === undefined ? unclear(words, wanted) : { ok: true, value };
+}
+
 /** A fact that is one number. */
 export function numberIn(unit: string) {
   return {
@@ -86,8 +94,8 @@ export function numberIn(unit: string) {
       const number = /^(\d{1,4}(?:[.,]\d{1,2})?)(?::00)?\s*(?:[a-z/]+(?: [a-z]+)*)?$/iu.exec(
         words.trim(),
       )?.[1];
-      if (number === undefined) return unclear(words, `Give one number, like ${like}.`);
-      return { ok: true, value: Number(number.replace(',', '.')) };
+      const value = number === undefined ? null : Number(number.replace(',', '.'));
+      return readAs(value, words, `Give one number, like ${like}.`);
     },
     show: (value: number) => `${plainNumber(value, 2)}${unit}`,
   };

@@ -113,26 +113,20 @@ type RestSubject = {
 
 /** The window that fits most closely: coffee before role, role before level, level before use; of equals the later. */
 export function restDaysFor(subject: RestSubject, windows: readonly RestWindow[]): RestDays {
-  let best: { readonly closeness: number; readonly window: RestDays } = { closeness: -1, window: PLAIN_REST };
-  for (const window of windows) {
-    const closeness = closenessOf(window, subject);
-    if (closeness !== null && closeness >= best.closeness) best = { closeness, window };
-  }
-  return { minDays: best.window.minDays, maxDays: best.window.maxDays };
+  const { minDays, maxDays } = windows
+    .filter((window) => CONDITIONS.every((key) => (window[key] ?? subject[key]) === subject[key]))
+    .reduce((best, window) => (closeness(window) >= closeness(best) ? window : best), {
+      ...ANY,
+      ...PLAIN_REST,
+      use: null,
+    });
+  return { minDays, maxDays };
 }
 
-function closenessOf(window: RestWindow, subject: RestSubject): number | null {
-  const conditions: readonly (readonly [wanted: unknown, is: unknown, weight: number])[] = [
-    [window.coffeeId, subject.coffeeId, 8],
-    [window.role, subject.role, 4],
-    [window.level, subject.level, 2],
-    [window.use, subject.use, 1],
-  ];
-  let closeness = 0;
-  for (const [wanted, is, weight] of conditions) {
-    if (wanted === null) continue;
-    if (wanted !== is) return null;
-    closeness += weight;
-  }
-  return closeness;
+/** What a window may be for, what weighs most last. */
+const CONDITIONS = ['use', 'level', 'role', 'coffeeId'] as const;
+
+/** Every condition outweighs all those before it together. */
+function closeness(window: RestWindow): number {
+  return CONDITIONS.reduce((sum, key, at) => sum + (window[key] === null ? 0 : 2 ** at), 0);
 }

@@ -1,11 +1,21 @@
 import { z } from 'zod';
-import { formatGrams, formatWeight, type UnitSystem } from '../measure/format-weight.js';
-import { formatMoney, isCurrency, parseMoney } from '../measure/money.js';
-import { formatBp, parseBp, WHOLE_BP } from '../measure/percent.js';
+import { formatBp, formatMoney, isCurrency, parseBp, parseMoney, WHOLE_BP } from '../measure/hundredths.js';
 import { plainList } from '../measure/plain-list.js';
+import { formatGrams, formatWeight, type UnitSystem } from '../measure/weight.js';
 import { LEVELS } from '../record/coffee.js';
 import { TABLE_FORMATS } from '../record/tasting.js';
-import { fact, numberIn, OURS, PositiveMg, PRACTICE, type Reading, unclear, WEIGHT, whole } from './fact.js';
+import {
+  fact,
+  numberIn,
+  OURS,
+  PositiveMg,
+  PRACTICE,
+  type Reading,
+  readAs,
+  unclear,
+  WEIGHT,
+  whole,
+} from './fact.js';
 import {
   exampleWindows,
   RestWindow,
@@ -27,9 +37,7 @@ export const TABLE_FACTS = {
     example: (usual) => usual,
     read: (words) => {
       const format = TABLE_FORMATS.find((known) => known === words.trim().toLowerCase());
-      return format === undefined
-        ? unclear(words, `Say ${plainList(TABLE_FORMATS, 'or')}.`)
-        : { ok: true, value: format };
+      return readAs(format, words, `Say ${plainList(TABLE_FORMATS, 'or')}.`);
     },
     show: (format) => format,
     input: {
@@ -179,9 +187,7 @@ export const TABLE_FACTS = {
       example: (usual) => usual,
       read: (words, _now, like) => {
         const code = words.trim().toUpperCase();
-        return isCurrency(code)
-          ? { ok: true, value: code }
-          : unclear(words, `Give the three letters, like ${like}.`);
+        return readAs(isCurrency(code) ? code : null, words, `Give the three letters, like ${like}.`);
       },
       show: (code) => code,
     },
@@ -194,9 +200,7 @@ export const TABLE_FACTS = {
     example: (usual) => (usual / 100).toFixed(2),
     read: (words, _now, like) => {
       const cents = parseMoney(words.replace(/\s*(?:\/|per )\s*kg$/iu, ''));
-      return cents === null
-        ? unclear(words, `Give the cost of a roasted kilogram, like ${like}.`)
-        : { ok: true, value: cents };
+      return readAs(cents, words, `Give the cost of a roasted kilogram, like ${like}.`);
     },
     show: (cents, { currency }) => `${formatMoney(cents, currency)} per roasted kg`,
   }),
@@ -213,12 +217,7 @@ export const TABLE_FACTS = {
     group: 'money',
     source: OURS,
     example: formatBp,
-    read: (words, _now, like) => {
-      const bp = parseBp(words);
-      return bp === null
-        ? unclear(words, `Give a share of the price, like ${like}.`)
-        : { ok: true, value: bp };
-    },
+    read: (words, _now, like) => readAs(parseBp(words), words, `Give a share of the price, like ${like}.`),
     show: (bp) => `${formatBp(bp)} of the price`,
   }),
   unitSystem: fact(z.enum(['metric', 'pounds']).default('metric'), {

@@ -1,12 +1,22 @@
 import { z } from 'zod';
-import { formatGrams } from '../measure/format-weight.js';
 import { plainList } from '../measure/plain-list.js';
-import { formatShortDay } from '../when/format-when.js';
-import { isLocalDay, WEEKDAY_NAMES } from '../when/local-day.js';
+import { formatGrams } from '../measure/weight.js';
+import { formatShortDay, isLocalDay, WEEKDAY_NAMES } from '../when/local-day.js';
 import { WEEKDAYS } from '../when/read-day.js';
 import { findTimeZone, isTimeZone } from '../when/wall-time.js';
 import { Drum, drumSource, drumWords, exampleDrums, readDrums, showDrums, USUAL_DRUMS } from './drum.js';
-import { fact, numberIn, ONLY_YOU, PositiveMg, PRACTICE, peopleIn, unclear, WEIGHT, whole } from './fact.js';
+import {
+  fact,
+  numberIn,
+  ONLY_YOU,
+  PositiveMg,
+  PRACTICE,
+  peopleIn,
+  readAs,
+  unclear,
+  WEIGHT,
+  whole,
+} from './fact.js';
 
 /** A day on which nobody roasts or tastes. */
 const ClosedDay = z.object({
@@ -26,12 +36,7 @@ export const WHO_FACTS = {
     isAskedFirst: true,
     source: ONLY_YOU,
     example: () => 'Europe/Lisbon',
-    read: (words) => {
-      const zone = findTimeZone(words);
-      return zone === null
-        ? unclear(words, 'Give a place like Europe/Lisbon, or its city.')
-        : { ok: true, value: zone };
-    },
+    read: (words) => readAs(findTimeZone(words), words, 'Give a place like Europe/Lisbon, or its city.'),
     show: (zone) => zone,
     filledIn: (zone) => [zone],
   }),
@@ -67,9 +72,7 @@ export const WHO_FACTS = {
     example: () => '@bram',
     read: (words, _now, like) => {
       const [person, another] = peopleIn(words);
-      return person === undefined || another !== undefined
-        ? unclear(words, `Name one person, like ${like}.`)
-        : { ok: true, value: person };
+      return readAs(another === undefined ? person : null, words, `Name one person, like ${like}.`);
     },
     show: (person) => (person === null ? 'nobody yet' : `<@${person}>`),
     input: { kind: 'person', question: 'Who roasts and answers roast asks' },
@@ -121,10 +124,7 @@ export const WHO_FACTS = {
     example: () => '#tasting-table',
     read: (words, _now, like) => {
       const id = /<#([CG][A-Z0-9]+)(?:\|[^>]*)?>|\b([CG][A-Z0-9]{4,})\b/u.exec(words);
-      const channel = id?.[1] ?? id?.[2];
-      return channel === undefined
-        ? unclear(words, `Name a channel, like ${like}.`)
-        : { ok: true, value: channel };
+      return readAs(id?.[1] ?? id?.[2], words, `Name a channel, like ${like}.`);
     },
     show: (channel) => (channel === null ? 'the channel you book in' : `<#${channel}>`),
     input: { kind: 'channel', hint: 'Where tastings are booked when no channel is said.' },

@@ -12,13 +12,13 @@ type Found<T> =
  * words, else its origin. Case and accents do not matter.
  */
 export function findNamed<T extends Named>(said: string, items: readonly T[]): Found<T> {
-  const wanted = fold(said);
+  const wanted = foldName(said);
   if (wanted === '') return { kind: 'none' };
   const ways: readonly ((item: T) => boolean)[] = [
-    (item) => fold(item.name) === wanted,
-    (item) => fold(item.name).startsWith(wanted),
-    (item) => ` ${fold(item.name)}`.includes(` ${wanted}`),
-    (item) => item.origin !== null && item.origin !== undefined && fold(item.origin).startsWith(wanted),
+    (item) => foldName(item.name) === wanted,
+    (item) => foldName(item.name).startsWith(wanted),
+    (item) => ` ${foldName(item.name)}`.includes(` ${wanted}`),
+    (item) => item.origin !== null && item.origin !== undefined && foldName(item.origin).startsWith(wanted),
   ];
   for (const way of ways) {
     const hits = items.filter(way);
@@ -43,9 +43,9 @@ export function findLeading<T extends Named>(
 
 /** Names that may have been meant: those that share most of their letters in order, at most three. */
 export function nearNames<T extends Named>(said: string, items: readonly T[]): readonly T[] {
-  const wanted = pairs(fold(said));
+  const wanted = pairs(foldName(said));
   const scored = items.map((item) => {
-    const has = pairs(fold(item.name));
+    const has = pairs(foldName(item.name));
     const shared = wanted.filter((pair) => has.includes(pair)).length;
     return { item, likeness: (2 * shared) / Math.max(1, wanted.length + has.length) };
   });
@@ -60,7 +60,8 @@ function pairs(text: string): readonly string[] {
   return Array.from({ length: Math.max(0, text.length - 1) }, (_, at) => text.slice(at, at + 2));
 }
 
-function fold(text: string): string {
+/** A name as it is compared: without case, accents and invisible characters, spaces single. */
+export function foldName(text: string): string {
   return text
     .normalize('NFKD')
     .replace(/[\p{M}\p{Cf}]/gu, '')

@@ -8,3 +8,8 @@ export function plainList(words: readonly string[], last = 'and'): string {
 export function counted(count: number, one: string, many = `${one}s`): string {
   return `${count} ${count === 1 ? one : many}`;
 }
+
+/** "Lemon" from "lemon". */
+export function capitalised(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}

@@ -27,16 +27,11 @@ function ratingsByTaster(
   cups: readonly string[],
   likings: readonly Liking[],
 ): readonly (readonly (number | null)[])[] {
-  const columnOf = new Map(cups.map((cup, column) => [cup, column]));
-  const rows = new Map<string, (number | null)[]>();
-  for (const { taster, cup, liking } of likings) {
-    const column = columnOf.get(cup);
-    if (column === undefined) continue;
-    const row = rows.get(taster) ?? new Array<number | null>(cups.length).fill(null);
-    rows.set(taster, row);
-    row[column] = liking;
-  }
-  return [...rows].sort(([a], [b]) => (a < b ? -1 : 1)).map(([, row]) => row);
+  const given = new Map(likings.map(({ taster, cup, liking }) => [`${taster} ${cup}`, liking]));
+  const tasters = [...new Set(likings.map(({ taster }) => taster))].sort();
+  return tasters
+    .map((taster) => cups.map((cup) => given.get(`${taster} ${cup}`) ?? null))
+    .filter((row) => row.some((liking) => liking !== null));
 }
 
 /**

@@ -68,31 +68,17 @@ function countSplits(total: number, components: number): number {
   return Math.round(count);
 }
 
-/** The lists never change, and every digest asks for one. */
-const KNOWN = new Map<number, readonly (readonly number[])[]>();
-
 /**
  * Ratios in whole-number parts of up to 20 in all, in lowest terms, the simplest first and each only once.
  *
  * @param components number of components, 1 or more
  */
 export function wholePartRatios(components: number): readonly (readonly number[])[] {
-  const known = KNOWN.get(components);
-  if (known !== undefined) return known;
-  const ratios: (readonly number[])[] = [];
-  const seen = new Set<string>();
-  for (const total of TOTALS) {
-    if (countSplits(total, components) > MOST_CANDIDATES) break;
-    for (const parts of splits(total, components)) {
-      const lowest = smallestParts(parts);
-      const key = lowest.join(':');
-      if (seen.has(key)) continue;
-      seen.add(key);
-      ratios.push(lowest);
-    }
-  }
-  KNOWN.set(components, ratios);
-  return ratios;
+  const tooMany = TOTALS.findIndex((total) => countSplits(total, components) > MOST_CANDIDATES);
+  const ratios = TOTALS.slice(0, tooMany < 0 ? TOTALS.length : tooMany)
+    .flatMap((total) => splits(total, components))
+    .map(smallestParts);
+  return [...new Map(ratios.map((parts) => [parts.join(':'), parts])).values()];
 }
 
 /** The model that predicts ratios it has not seen best; the simpler one when they are level. */

@@ -42,24 +42,6 @@ export function plant<Value>(tree: PhraseTree<Value>, words: readonly string[], 
 /** A phrase found: what it means, how many words it has, and what the form of a word added to it. */
 export type Found<Value> = { readonly value: Value; readonly length: number; readonly twist: Twist | null };
 
-/** The longest phrase that begins at `from`, word for word; a null word ends the walk. */
-export function longestExact<Value>(
-  tree: PhraseTree<Value>,
-  from: number,
-  wordAt: (index: number) => string | null,
-): Found<Value> | null {
-  let best: Found<Value> | null = null;
-  let node = tree;
-  for (let i = from; node.next.size > 0; i += 1) {
-    const word = wordAt(i);
-    const child = word === null ? undefined : node.next.get(word);
-    if (child === undefined) break;
-    node = child;
-    if (node.value !== null) best = { value: node.value, length: i + 1 - from, twist: null };
-  }
-  return best;
-}
-
 /**
  * The longest phrase that begins at `from`. `formsAt(i)` gives what the text's word i may stand for, the word
  * itself first; null ends the walk. Of phrases of one length the first found is taken. Phrases are short, so
@@ -81,4 +63,16 @@ export function longestOfForms<Value>(
   };
   walk(tree, 0, null);
   return best;
+}
+
+/** The longest phrase that begins at `from`, word for word; a null word ends the walk. */
+export function longestExact<Value>(
+  tree: PhraseTree<Value>,
+  from: number,
+  wordAt: (index: number) => string | null,
+): Found<Value> | null {
+  return longestOfForms(tree, from, (index) => {
+    const word = wordAt(index);
+    return word === null ? null : [{ word, twist: null }];
+  });
 }

@@ -1,6 +1,5 @@
 import { wordSet } from './phrases.js';
-import type { PlacingItem } from './placing-items.js';
-import { readNumbered, readPlaced, readRanked } from './placing-lists.js';
+import { type PlacingItem, readNumbered, readPlaced, readRanked } from './placing-lists.js';
 import type { Order, Reading } from './reading.js';
 
 type Tie = 'better' | 'worse' | 'equal' | 'next';

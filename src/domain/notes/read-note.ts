@@ -1,15 +1,14 @@
 import { findComparisons } from './comparison.js';
 import { assignCups } from './cup-assignment.js';
-import { findCupReferences } from './cup-reference.js';
+import { findCupReferences, type NoteContext } from './cup-reference.js';
 import { findDegrees } from './degree.js';
 import { findDenials, findDoubts } from './denial.js';
 import { readFrames } from './frames.js';
 import { findInert } from './inert.js';
 import { settleModifiers } from './modifiers.js';
-import type { NoteContext } from './note-context.js';
 import { cutPieces, type Piece } from './piece.js';
 import { readPlacing } from './placing.js';
-import { placingItems } from './placing-items.js';
+import { placingItems } from './placing-lists.js';
 import type { Mention, Polarity, Reading } from './reading.js';
 import { degreeIntensity, findScores, rateAttributes, readLiking, type Score } from './scores.js';
 import { findTalk } from './talk.js';

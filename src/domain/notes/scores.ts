@@ -1,4 +1,4 @@
-import { wordSet } from './phrases.js';
+import { phraseList, wordSet } from './phrases.js';
 import { endsItem, type Piece } from './piece.js';
 import type { Degree } from './reading.js';
 
@@ -78,26 +78,19 @@ const SCORE_WORDS = wordSet(
 const BETWEEN = wordSet(
   'a an it is was this at of : - = i would id give about say solid for me my the to * ( , preference',
 );
-const HEDONIC_PHRASES: readonly (readonly [string, number])[] = [
-  ['like extremely', 9],
-  ['like very much', 8],
-  ['like moderately', 7],
-  ['like slightly', 6],
-  ['neither like nor dislike', 5],
-  ['dislike slightly', 4],
-  ['dislike moderately', 3],
-  ['dislike very much', 2],
-  ['dislike extremely', 1],
-  ['love it', 8],
-  ['love this', 8],
-  ['loved it', 8],
-  ['loved this', 8],
-  ['really like it', 8],
-  ['really like this', 8],
-  ['hate it', 2],
-  ['hate this', 2],
-  ['hated it', 2],
-  ['hated this', 2],
+const HEDONIC_PHRASES: readonly (readonly [number, readonly string[]])[] = [
+  [9, phraseList('like extremely')],
+  [
+    8,
+    phraseList('like very much, love it, love this, loved it, loved this, really like it, really like this'),
+  ],
+  [7, phraseList('like moderately')],
+  [6, phraseList('like slightly')],
+  [5, phraseList('neither like nor dislike')],
+  [4, phraseList('dislike slightly')],
+  [3, phraseList('dislike moderately')],
+  [2, phraseList('dislike very much, hate it, hate this, hated it, hated this')],
+  [1, phraseList('dislike extremely')],
 ];
 /** Marks and words of a list of scores. */
 const LISTED = new Set([',', '.', ';', ':', '-', '=', 'and', '&']);
@@ -119,12 +112,12 @@ export function readLiking(
     for (const label of cups[at] ?? []) liking.set(label, value);
   };
   const scored = pieces.some(({ text }) => SCORE_WORDS.has(text)) || isScoreList(pieces);
-  const rated = new Set(scores.flatMap(({ from, to }) => range(from, to)));
+  const isRated = (at: number) => scores.some(({ from, to }) => from <= at && at < to);
   for (const { value, of, from, to } of scores) {
     if (isOfCup(pieces, from, to)) set(from, stretch(value, of));
   }
   for (const [i, piece] of pieces.entries()) {
-    if (piece.kind === 'number' && scored && !rated.has(i) && isScore(pieces, i)) {
+    if (piece.kind === 'number' && scored && !isRated(i) && isScore(pieces, i)) {
       const value = Number(piece.text);
       if (value >= 1 && value <= 10) set(i, value > LONGEST_SCALE ? stretch(value, 10) : value);
     }
@@ -148,10 +141,6 @@ function isScoreList(pieces: readonly Piece[]): boolean {
   const cups = pieces.filter(({ kind }) => kind === 'cup').length;
   const places = [...values].sort((a, b) => a - b).every((value, i) => value === i + 1);
   return values.length >= 2 && values.length === cups && !places;
-}
-
-function range(from: number, to: number): readonly number[] {
-  return Array.from({ length: to - from }, (_, i) => from + i);
 }
 
 function stretch(value: number, of: number): number {
@@ -196,8 +185,10 @@ function findHedonic(pieces: readonly Piece[]): readonly (readonly [number, numb
       .slice(i, i + 5)
       .map(({ text }) => text)
       .join(' ');
-    const phrase = HEDONIC_PHRASES.find(([start]) => words === start || words.startsWith(`${start} `));
-    if (phrase !== undefined && pieces[i - 1]?.cue !== 'denyNot') found.push([i, phrase[1]]);
+    const said = HEDONIC_PHRASES.find(([, phrases]) =>
+      phrases.some((start) => words === start || words.startsWith(`${start} `)),
+    );
+    if (said !== undefined && pieces[i - 1]?.cue !== 'denyNot') found.push([i, said[0]]);
   }
   return found;
 }

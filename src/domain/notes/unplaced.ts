@@ -57,45 +57,36 @@ export function findUnplaced(
   quiet: readonly boolean[],
 ): readonly Unplaced[] {
   const isNote = pieces.some((piece, i) => piece.kind === 'attribute' && quiet[i] !== true);
-  const unplaced: Unplaced[] = [];
-  const add = (from: number, to: number): void => {
-    const span = [pieces[from]?.start ?? 0, pieces[to - 1]?.end ?? 0] as const;
-    unplaced.push({ words: text.slice(span[0], span[1]), span });
-  };
-  const items = splitWhere(pieces, (piece) => endsItem(piece) || isConnector(piece));
-  for (const { from, to } of items) {
-    if (quiet[from] !== true && to > from) addItem(pieces, from, to, isNote, add);
-  }
-  return unplaced;
+  return splitWhere(pieces, (piece) => endsItem(piece) || isConnector(piece))
+    .filter(({ from, to }) => quiet[from] !== true && to > from)
+    .flatMap((item) => unplacedIn(pieces, item, isNote))
+    .map(({ from, to }) => {
+      const span = [pieces[from]?.start ?? 0, pieces[to - 1]?.end ?? 0] as const;
+      return { words: text.slice(span[0], span[1]), span };
+    });
 }
 
-function addItem(
-  pieces: readonly Piece[],
-  from: number,
-  to: number,
-  isNote: boolean,
-  add: (from: number, to: number) => void,
-): void {
+/** A stretch of pieces. */
+type Stretch = { readonly from: number; readonly to: number };
+
+function unplacedIn(pieces: readonly Piece[], { from, to }: Stretch, isNote: boolean): readonly Stretch[] {
   const named = namedFrom(pieces, from, to);
-  if (named !== null) {
-    add(named.from, named.to);
-    return;
-  }
+  if (named !== null) return [named];
   let first = from;
   while (first < to && isPassing(pieces[first])) first += 1;
   let end = to;
   while (end > first && isPassing(pieces[end - 1])) end -= 1;
   const short = end > first && end - first <= LONGEST_ITEM;
-  if (isNote && short && pieces.slice(first, end).every(isUnknown)) {
-    add(first, end);
-    return;
-  }
-  for (const [i, { kind, text }] of pieces.slice(from, to).entries())
-    if (kind === 'word' && UNFITTING.has(text)) add(from + i, from + i + 1);
+  if (isNote && short && pieces.slice(first, end).every(isUnknown)) return [{ from: first, to: end }];
+  return pieces
+    .slice(from, to)
+    .flatMap(({ kind, text }, i) =>
+      kind === 'word' && UNFITTING.has(text) ? [{ from: from + i, to: from + i + 1 }] : [],
+    );
 }
 
 /** "Notes of library": the unknown words that follow the naming words. */
-function namedFrom(pieces: readonly Piece[], from: number, to: number): { from: number; to: number } | null {
+function namedFrom(pieces: readonly Piece[], from: number, to: number): Stretch | null {
   const item = pieces.slice(from, to);
   const naming = item.findIndex(
     ({ kind, text }, i) => kind === 'cue' && NAMING.has(text) && i + 1 < item.length,

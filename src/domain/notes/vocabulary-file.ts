@@ -57,16 +57,9 @@ function addCycles(entries: readonly VocabularyEntry[], report: (message: string
     if (subfamily !== null) above.set(subfamily, (above.get(subfamily) ?? new Set()).add(family));
   }
   for (const start of above.keys()) {
-    const seen = new Set<string>();
-    const waiting = [...(above.get(start) ?? [])];
-    for (let next = waiting.pop(); next !== undefined; next = waiting.pop()) {
-      if (next === start) {
-        report(`"${start}" is above itself`);
-        break;
-      }
-      if (seen.has(next)) continue;
-      seen.add(next);
-      waiting.push(...(above.get(next) ?? []));
-    }
+    // What is added to a set while it is gone through is gone through as well.
+    const reached = new Set(above.get(start));
+    for (const name of reached) for (const next of above.get(name) ?? []) reached.add(next);
+    if (reached.has(start)) report(`"${start}" is above itself`);
   }
 }

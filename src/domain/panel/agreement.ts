@@ -1,4 +1,5 @@
-import type { LatestWords } from '../tally/latest-words.js';
+import type { LatestWords } from '../tally/counted.js';
+import { attributesIn, foundBy } from './beside-table.js';
 
 /** How far tasters agree on whether an attribute is in the cups. */
 export type AttributeAgreement = {
@@ -47,26 +48,18 @@ export function attributeAgreement(
   words: LatestWords,
   cups: readonly string[],
 ): readonly AttributeAgreement[] {
-  const finders = new Map<string, Map<string, Set<string>>>();
-  for (const cup of cups) {
-    for (const [taster, said] of words.get(cup) ?? []) {
-      for (const [attribute, word] of said.words) {
-        if (!word.present) continue;
-        const byCup = finders.get(attribute) ?? new Map<string, Set<string>>();
-        finders.set(attribute, byCup);
-        byCup.set(cup, (byCup.get(cup) ?? new Set()).add(taster));
-      }
-    }
-  }
-  return [...finders]
-    .flatMap(([attribute, byCup]) => {
-      const counts = cups.map((cup) => ({
-        found: byCup.get(cup)?.size ?? 0,
-        noted: words.get(cup)?.size ?? 0,
-      }));
-      const agreed = agreementOn(counts);
-      const tasters = new Set([...byCup.values()].flatMap((who) => [...who])).size;
-      return agreed === null ? [] : [{ attribute, tasters, ...agreed }];
+  const attributes = new Set(cups.flatMap((cup) => attributesIn(words, cup)));
+  return [...attributes]
+    .flatMap((attribute) => {
+      const finders = cups.map((cup) => foundBy(words, cup, attribute));
+      const tasters = new Set(finders.flat()).size;
+      const agreed = agreementOn(
+        cups.map((cup, column) => ({
+          found: finders[column]?.length ?? 0,
+          noted: words.get(cup)?.size ?? 0,
+        })),
+      );
+      return agreed === null || tasters === 0 ? [] : [{ attribute, tasters, ...agreed }];
     })
     .sort((a, b) => (b.kappa ?? -1) - (a.kappa ?? -1) || (a.attribute < b.attribute ? -1 : 1));
 }

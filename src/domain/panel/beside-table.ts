@@ -1,7 +1,6 @@
 import { counted, plainList } from '../measure/plain-list.js';
-import type { CountedNote, Placing } from '../tally/counted.js';
-import { type LatestWords, latestWords } from '../tally/latest-words.js';
-import { tasterRanks } from '../verdict/taster-ranks.js';
+import { type CountedNote, type LatestWords, latestWords, type Placing } from '../tally/counted.js';
+import { type TasterRanks, tasterRanks } from '../verdict/taster-ranks.js';
 
 /** One attribute of one cup as a taster and the rest of the table saw it. */
 type BesideTable = {
@@ -30,17 +29,19 @@ export type TasterBesideTable = {
 const FEWEST_OTHERS = 3;
 const MOST_OF_TABLE = 2 / 3;
 
-function foundBy(words: LatestWords, cup: string, attribute: string): readonly string[] {
+/** Who found an attribute in a cup. */
+export function foundBy(words: LatestWords, cup: string, attribute: string): readonly string[] {
   return [...(words.get(cup) ?? [])]
     .filter(([, said]) => said.words.get(attribute)?.present)
     .map(([taster]) => taster);
 }
 
-function attributesIn(words: LatestWords, cup: string): readonly string[] {
+/** Every attribute that somebody found or missed in a cup. */
+export function attributesIn(words: LatestWords, cup: string): readonly string[] {
   return [...new Set([...(words.get(cup)?.values() ?? [])].flatMap((said) => [...said.words.keys()]))];
 }
 
-function mostShared(a: BesideTable, b: BesideTable): number {
+function mostFoundFirst(a: BesideTable, b: BesideTable): number {
   const byShare = b.others / b.ofOthers - a.others / a.ofOthers;
   return byShare || (`${a.cup} ${a.attribute}` < `${b.cup} ${b.attribute}` ? -1 : 1);
 }
@@ -68,7 +69,7 @@ export function tastersBesideTable(
       beside
         .filter((item) => item.own === own && keep(item.line))
         .map(({ line }) => line)
-        .sort(mostShared);
+        .sort(mostFoundFirst);
     return {
       taster,
       cups: noted.size,
@@ -88,20 +89,13 @@ type NameOfCup = (cup: string) => string;
 
 const MOST_NAMED = 3;
 
-function withCounts(lines: readonly BesideTable[], nameOfCup: NameOfCup): string {
+/** The first few of them, with how many others found each unless nobody did. */
+function inWords(lines: readonly BesideTable[], nameOfCup: NameOfCup): string {
   return plainList(
-    lines
-      .slice(0, MOST_NAMED)
-      .map(
-        ({ cup, attribute, others, ofOthers }) =>
-          `${attribute} in ${nameOfCup(cup)} (${others} of the ${ofOthers} others)`,
-      ),
-  );
-}
-
-function plain(lines: readonly BesideTable[], nameOfCup: NameOfCup): string {
-  return plainList(
-    lines.slice(0, MOST_NAMED).map(({ cup, attribute }) => `${attribute} in ${nameOfCup(cup)}`),
+    lines.slice(0, MOST_NAMED).map(({ cup, attribute, others, ofOthers }) => {
+      const found = others === 0 ? '' : ` (${others} of the ${ofOthers} others)`;
+      return `${attribute} in ${nameOfCup(cup)}${found}`;
+    }),
   );
 }
 
@@ -117,17 +111,17 @@ export function tasterSentences(beside: TasterBesideTable, nameOfCup: NameOfCup)
   const told: string[] = [opening];
   if (shared.length > 0) {
     told.push(
-      `The table tasted ${shared.length === 1 ? 'one of them' : `${shared.length} of them`} too, among them ${withCounts(shared, nameOfCup)}.`,
+      `The table tasted ${shared.length === 1 ? 'one of them' : `${shared.length} of them`} too, among them ${inWords(shared, nameOfCup)}.`,
     );
   }
   if (alone.length > 0) {
     told.push(
-      `You alone found ${plain(alone, nameOfCup)}. One taster can be the first to notice something: worth a second sip.`,
+      `You alone found ${inWords(alone, nameOfCup)}. One taster can be the first to notice something: worth a second sip.`,
     );
   }
   if (missed.length > 0) {
     told.push(
-      `Most others found ${withCounts(missed, nameOfCup)}. If you taste those cups again, see whether you meet it.`,
+      `Most others found ${inWords(missed, nameOfCup)}. If you taste those cups again, see whether you meet it.`,
     );
   }
   if (told.length === 1) told.push('There were too few other notes on your cups to set yours beside them.');
@@ -151,13 +145,14 @@ type Firsts = {
   readonly first: readonly string[];
 };
 
-function firstsOf(cups: readonly string[], ranks: readonly (number | null)[]): Omit<Firsts, 'taster'> {
+function firstsOf(cups: readonly string[], { taster, ranks }: TasterRanks): Firsts {
   const placed = cups.flatMap((cup, index) => {
     const rank = ranks[index] ?? null;
     return rank === null ? [] : [{ cup, rank }];
   });
   const best = Math.min(...placed.map(({ rank }) => rank));
   return {
+    taster,
     placed: new Set(placed.map(({ cup }) => cup)),
     first: placed.filter(({ rank }) => rank === best).map(({ cup }) => cup),
   };
@@ -170,7 +165,7 @@ export function placingsBesideTable(
   placings: readonly Placing[],
 ): readonly PlacingBesideTable[] {
   const all = tasterRanks(ratioCups, notes, placings)
-    .map(({ taster, ranks }): Firsts => ({ taster, ...firstsOf(ratioCups, ranks) }))
+    .map((ranked) => firstsOf(ratioCups, ranked))
     .filter(({ placed }) => placed.size > 1);
   return all
     .filter(({ first, placed }) => first.length < placed.size)

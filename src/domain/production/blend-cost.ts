@@ -1,5 +1,5 @@
 import type { HouseFacts } from '../house/house-facts.js';
-import { WHOLE_BP } from '../measure/percent.js';
+import { WHOLE_BP } from '../measure/hundredths.js';
 import type { RoastGroupNote } from './roast-groups.js';
 
 /** What a kilogram and a bag cost, and their price at a margin; whole cents. */

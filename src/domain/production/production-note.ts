@@ -1,8 +1,8 @@
 import type { HouseFacts } from '../house/house-facts.js';
-import { formatGrams } from '../measure/format-weight.js';
-import { formatBp } from '../measure/percent.js';
+import { formatBp } from '../measure/hundredths.js';
 import { plainList } from '../measure/plain-list.js';
 import { apportionWeight, ceilToStep, floorToStep } from '../measure/scale-step.js';
+import { formatGrams } from '../measure/weight.js';
 import { type Scoops, scoops } from '../ratio/scoops.js';
 import type { Coffee } from '../record/coffee.js';
 import type { RecipePart } from '../record/recipe.js';

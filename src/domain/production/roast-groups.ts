@@ -1,5 +1,5 @@
 import type { HouseFacts } from '../house/house-facts.js';
-import { WHOLE_BP } from '../measure/percent.js';
+import { WHOLE_BP } from '../measure/hundredths.js';
 import { apportionWeight } from '../measure/scale-step.js';
 import { shares } from '../ratio/parts.js';
 import type { Coffee } from '../record/coffee.js';

@@ -1,5 +1,5 @@
 import type { HouseFacts } from '../house/house-facts.js';
-import { formatMoney } from '../measure/money.js';
+import { formatMoney } from '../measure/hundredths.js';
 import type { Coffee } from '../record/coffee.js';
 import { type ProductionPlan, productionNote } from './production-note.js';
 

@@ -1,3 +1,4 @@
+import { foldName } from '../measure/find-named.js';
 import { counted, plainList } from '../measure/plain-list.js';
 import { formatPercentages, type Parts, smallestParts } from './parts.js';
 
@@ -12,7 +13,7 @@ export type ParsedRatio =
       /** True when percentages miss 100 by more than 10, so that the reading is worth confirming. */
       readonly worthAsking: boolean;
     }
-  | { readonly ok: false; readonly message: string };
+  | Refused;
 
 const MOST_PARTS = 1_000_000;
 
@@ -78,10 +79,16 @@ function leftOut(parts: Parts, components: readonly RatioComponent[]): string {
   return names.length > 0 ? `${plainList(names)} ${names.length > 1 ? 'are' : 'is'} left out.` : '';
 }
 
-function refusal(problem: string, components: readonly RatioComponent[]): ParsedRatio {
+type Refused = { readonly ok: false; readonly message: string };
+
+function refused(message: string): Refused {
+  return { ok: false, message };
+}
+
+function refusal(problem: string, components: readonly RatioComponent[]): Refused {
   const example = exampleFor(components.length);
   const names = plainList(components.map((component) => component.name));
-  return { ok: false, message: `${problem} Give one number for each of ${names}, like ${example}.` };
+  return refused(`${problem} Give one number for each of ${names}, like ${example}.`);
 }
 
 function exampleFor(count: number): string {
@@ -94,9 +101,7 @@ function exampleFor(count: number): string {
 export type RatioComponent = { readonly name: string; readonly origin?: string | null };
 
 /** Numbers in component order (null where a coffee was not named), or what could not be read. */
-type NamedParts =
-  | { readonly ok: true; readonly numbers: readonly (TypedNumber | null)[] }
-  | { readonly ok: false; readonly message: string };
+type NamedParts = { readonly ok: true; readonly numbers: readonly (TypedNumber | null)[] } | Refused;
 
 const JOINING_WORDS = new Set(['and', 'of', 'with', 'part', 'parts', 'percent', 'to', 'at', 'is']);
 
@@ -111,15 +116,12 @@ function readNamedParts(text: string, components: readonly RatioComponent[]): Na
     const [first, second] = [pieces[index], pieces[index + 1]];
     const [name, number] = numbersFirst ? [second, first] : [first, second];
     if (!name || !number || !('word' in name) || !('number' in number)) {
-      return { ok: false, message: `I lost count in “${text.trim()}”. Put one number beside each name.` };
+      return refused(`I lost count in “${text.trim()}”. Put one number beside each name.`);
     }
     const at = findComponent(name.word, components);
     if (!at.ok) return at;
     if (found.has(at.index)) {
-      return {
-        ok: false,
-        message: `${components[at.index]?.name ?? name.word} has two numbers. Give each coffee one.`,
-      };
+      return refused(`${components[at.index]?.name ?? name.word} has two numbers. Give each coffee one.`);
     }
     found.set(at.index, number.number);
   }
@@ -144,8 +146,8 @@ function namesAndNumbers(text: string): readonly Piece[] {
 function findComponent(
   said: string,
   components: readonly RatioComponent[],
-): { readonly ok: true; readonly index: number } | { readonly ok: false; readonly message: string } {
-  const wanted = fold(said);
+): { readonly ok: true; readonly index: number } | Refused {
+  const wanted = foldName(said);
   const ways = [
     (name: string) => name === wanted,
     (name: string) => name.startsWith(wanted),
@@ -153,23 +155,18 @@ function findComponent(
   ];
   for (const way of ways) {
     const hits = components.flatMap((component, index) =>
-      [component.name, component.origin ?? ''].some((name) => name !== '' && way(fold(name))) ? [index] : [],
+      [component.name, component.origin ?? ''].some((name) => name !== '' && way(foldName(name)))
+        ? [index]
+        : [],
     );
     if (hits.length === 1 && hits[0] !== undefined) return { ok: true, index: hits[0] };
     if (hits.length > 1) {
       const names = hits.map((index) => components[index]?.name ?? '');
-      return {
-        ok: false,
-        message: `“${said}” could be ${plainList(names, 'or')}. Say a little more of the name.`,
-      };
+      return refused(`“${said}” could be ${plainList(names, 'or')}. Say a little more of the name.`);
     }
   }
   const names = plainList(components.map((component) => component.name));
-  return { ok: false, message: `There is no “${said}” in this blend. Its coffees are ${names}.` };
-}
-
-function fold(text: string): string {
-  return text.normalize('NFKD').replace(/\p{M}/gu, '').toLowerCase().trim();
+  return refused(`There is no “${said}” in this blend. Its coffees are ${names}.`);
 }
 
 /** One number as typed: its whole digits scaled by ten to the power of its decimals. */

@@ -1,8 +1,7 @@
-import type { CupName } from '../notes/note-context.js';
 import { formatRatio } from '../ratio/parts.js';
 import type { Coffee } from './coffee.js';
 import type { Recipe } from './recipe.js';
-import { type Cup, cupName, type Tasting } from './tasting.js';
+import type { Cup, Tasting } from './tasting.js';
 
 /** A tasting with what stands on its table. */
 export type TableSetting = {
@@ -38,14 +37,4 @@ export function cupContents(cup: Cup, setting: Pick<TableSetting, 'recipe' | 'co
 /** Cups that hold a ratio of the blend's coffees: what a verdict chooses from. */
 export function ratioCups(cups: readonly Cup[]): readonly Cup[] {
   return cups.filter((cup) => cup.kind !== 'component');
-}
-
-/** The ways tasters may name the cups. Blind, only codes: letters and contents would give cups away. */
-export function cupNames(setting: TableSetting): readonly CupName[] {
-  return setting.cups.map((cup) => {
-    const name = cupName(cup);
-    if (cup.code !== null) return { label: name, code: cup.code, kind: cup.kind };
-    const contents = cup.kind === 'blend' ? setting.recipe.name : cupContents(cup, setting);
-    return { label: name, name: contents, kind: cup.kind };
-  });
 }

@@ -1,7 +1,6 @@
 import { readNote } from '../notes/read-note.js';
 import type { Vocabulary } from '../notes/vocabulary.js';
-import { type AttributeTree, attributeTree } from '../tally/counted.js';
-import type { LatestWords } from '../tally/latest-words.js';
+import { type AttributeTree, attributeTree, type LatestWords } from '../tally/counted.js';
 import { type CupTally, tallyCup } from '../tally/tally.js';
 
 /** The host's brief as it was read, and how the ratios meet it. A second view beside liking, never part of the verdict. */
@@ -55,10 +54,7 @@ export function tableBrief(
   if (words === null || words.trim() === '') return null;
   const read = readBrief(words, vocabulary);
   const tree = briefTree(vocabulary, read.lines);
-  const asked = new Set(read.lines.map(({ attribute }) => attribute));
-  const isAskedFor = (attribute: string) =>
-    [attribute, tree.familyOf(attribute), ...tree.ancestorsOf(attribute)].some((name) => asked.has(name));
-  const tallies = ratioCups.map((cup) => tallyCup(cup, said.get(cup) ?? new Map(), tree, isAskedFor));
+  const tallies = ratioCups.map((cup) => tallyCup(cup, said.get(cup) ?? new Map(), tree));
   return { ...read, words: words.trim(), view: meetBrief(tallies, read.lines) };
 }
 

@@ -14,10 +14,10 @@ import {
   type CountedNote,
   countedNotes,
   countingNotes,
+  latestWords,
   type Placing,
   placingsIn,
 } from '../tally/counted.js';
-import { latestWords } from '../tally/latest-words.js';
 import { type TableTally, tallyTable } from '../tally/tally.js';
 import { type BlendTrace, traceBlend } from '../trace/trace.js';
 import { type RankTable, rankTable } from '../verdict/rank-table.js';
@@ -56,11 +56,8 @@ export function tableResult({ setting, notes, house, vocabulary, hostChoice }: R
   const counting = countingNotes(notes);
   const counted = countedNotes(counting);
   const words = latestWords(counted);
-  const tally = tallyTable({
-    cups: setting.cups.map((cup) => String(cup.id)),
-    words,
-    tree: attributeTree(vocabulary),
-  });
+  const cups = setting.cups.map((cup) => String(cup.id));
+  const tally = tallyTable({ cups, words, tree: attributeTree(vocabulary) });
   const placings = placingsIn(counting);
   const ratios = ratioCups(setting.cups).map((cup) => ({
     id: String(cup.id),

@@ -1,7 +1,7 @@
 import type { Drum } from '../house/drum.js';
 import type { HouseFacts } from '../house/house-facts.js';
-import { formatWeight, type UnitSystem } from '../measure/format-weight.js';
 import { ceilToStep, floorToStep } from '../measure/scale-step.js';
+import { formatWeight, type UnitSystem } from '../measure/weight.js';
 import { type DrumLosses, greenFor, roastedFrom } from './loss.js';
 
 /** What to put into a drum for a standalone roast. All weights in milligrams. */

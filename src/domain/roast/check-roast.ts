@@ -1,7 +1,6 @@
 import type { Drum } from '../house/drum.js';
-import { formatBp } from '../measure/percent.js';
-import { formatDay } from '../when/format-when.js';
-import { daysAfter, type LocalDay } from '../when/local-day.js';
+import { formatBp } from '../measure/hundredths.js';
+import { daysAfter, formatDay, type LocalDay } from '../when/local-day.js';
 import { drumsFor, lossBp, ODD_BP, type RoastRecord, roastsIn, usualLossBp } from './loss.js';
 
 /** A roast may be reported this long after its day. */

@@ -1,5 +1,5 @@
 import type { Drum } from '../house/drum.js';
-import { WHOLE_BP } from '../measure/percent.js';
+import { WHOLE_BP } from '../measure/hundredths.js';
 import { ceilToStep, roundToStep } from '../measure/scale-step.js';
 
 /** One roast: green in and roasted out, milligrams, in which drum, and whether an odd loss was confirmed. */

@@ -1,8 +1,7 @@
 import type { HouseFacts } from '../house/house-facts.js';
 import type { RestDays } from '../house/rest-window.js';
 import { counted } from '../measure/plain-list.js';
-import { formatDay } from '../when/format-when.js';
-import { daysAfter, daysBetween, type LocalDay, localDay, weekdayOf } from '../when/local-day.js';
+import { daysAfter, daysBetween, formatDay, type LocalDay, localDay, weekdayOf } from '../when/local-day.js';
 import { clockMinutes, wallTime } from '../when/wall-time.js';
 
 /** House facts a roast day depends on. */

@@ -22,66 +22,50 @@ export function countArrangements(values: readonly number[]): number {
   return count;
 }
 
+function swap<Value>(values: Value[], at: number, other: number): void {
+  const [one, two] = [values[at], values[other]];
+  if (one === undefined || two === undefined) return;
+  values[at] = two;
+  values[other] = one;
+}
+
 /** Puts the values in random order, in place. */
 export function shuffle<Value>(values: Value[], drawBelow: DrawBelow): void {
-  for (let last = values.length - 1; last > 0; last -= 1) {
-    const other = drawBelow(last + 1);
-    const one = values[last];
-    const two = values[other];
-    if (one === undefined || two === undefined) continue;
-    values[last] = two;
-    values[other] = one;
-  }
+  for (let last = values.length - 1; last > 0; last -= 1) swap(values, last, drawBelow(last + 1));
 }
 
 type Scores = { readonly columns: readonly number[]; readonly scores: readonly number[] };
 
-/** Puts one random arrangement of a block's scores into the totals. */
-type AddTo = (totals: number[]) => void;
-
-function add(totals: number[], column: number, score: number): void {
-  totals[column] = (totals[column] ?? 0) + score;
-}
-
-/** A block of two different scores only needs places drawn for the rarer one; the commoner stands in `base`. */
-function twoScores(
-  { columns, scores }: Scores,
-  rare: number,
-  common: number,
-  drawBelow: DrawBelow,
-  base: number[],
-): AddTo {
-  const places = [...columns];
-  const times = scores.filter((score) => score === rare).length;
-  for (const column of places) add(base, column, common);
-  return (totals) => {
-    for (let drawn = 0; drawn < times; drawn += 1) {
-      const other = drawn + drawBelow(places.length - drawn);
-      const column = places[other] ?? 0;
-      places[other] = places[drawn] ?? 0;
-      places[drawn] = column;
-      add(totals, column, rare - common);
-    }
-  };
+/** Adds scores to the totals of their columns. */
+export function addScores(totals: number[], { columns, scores }: Scores): void {
+  columns.forEach((column, index) => {
+    totals[column] = (totals[column] ?? 0) + (scores[index] ?? 0);
+  });
 }
 
 /**
  * Every arrangement of the block's scores over its columns is drawn equally often.
  *
- * @param base totals that every drawing starts from: what is the same in all of this block's arrangements is added
+ * @returns adds one random arrangement of the scores to the totals
  */
-export function rearranger(block: Scores, drawBelow: DrawBelow, base: number[]): AddTo {
-  const [one = 0, two, ...more] = [...new Set(block.scores)];
-  if (two !== undefined && more.length === 0) {
-    const ones = block.scores.filter((score) => score === one).length;
-    const isRare = 2 * ones <= block.scores.length;
-    return isRare ? twoScores(block, one, two, drawBelow, base) : twoScores(block, two, one, drawBelow, base);
+export function rearranger({ columns, scores }: Scores, drawBelow: DrawBelow): (totals: number[]) => void {
+  const [one = 0, two = one, ...more] = [...new Set(scores)];
+  const timesOf = (score: number) => scores.filter((other) => other === score).length;
+  if (two === one || more.length > 0) {
+    const shuffled = [...scores];
+    return (totals) => {
+      shuffle(shuffled, drawBelow);
+      addScores(totals, { columns, scores: shuffled });
+    };
   }
-  const scores = [...block.scores];
+  // Of two different scores only the rarer one's places need drawing.
+  const [rare, common] = timesOf(one) <= timesOf(two) ? [one, two] : [two, one];
+  const times = timesOf(rare);
+  const ordered = columns.map((_, place) => (place < times ? rare : common));
+  const places = [...columns];
   return (totals) => {
-    shuffle(scores, drawBelow);
-    block.columns.forEach((column, index) => {
-      add(totals, column, scores[index] ?? 0);
-    });
+    for (let drawn = 0; drawn < times; drawn += 1)
+      swap(places, drawn, drawn + drawBelow(places.length - drawn));
+    addScores(totals, { columns: places, scores: ordered });
   };
 }

@@ -3,6 +3,11 @@ import { countArrangements, distinctArrangements } from './arrangements.js';
 /** A table of scores, null where a taster has none. */
 export type SparseRows = readonly (readonly (number | null)[])[];
 
+/** The rows without gaps, for methods that need every score. */
+export function completeRows(rows: SparseRows): readonly (readonly number[])[] {
+  return rows.filter((row): row is readonly number[] => row.every((score) => score !== null));
+}
+
 const MOST_COLUMN_ORDERS = 120;
 const ROUNDS = 2;
 
@@ -39,17 +44,6 @@ function columnColours(rows: SparseRows, columns: number): readonly number[] {
   return colours;
 }
 
-function ordersWithin(
-  classes: readonly (readonly number[])[],
-  isSettled: (members: readonly number[]) => boolean,
-): readonly (readonly number[])[] {
-  const [first, ...rest] = classes;
-  if (first === undefined) return [[]];
-  const tails = ordersWithin(rest, isSettled);
-  const heads = isSettled(first) ? [first] : distinctArrangements(first);
-  return heads.flatMap((head) => tails.map((tail) => [...head, ...tail]));
-}
-
 function written(rows: SparseRows, order: readonly number[]): string {
   return rows
     .map((row) => order.map((column) => row[column] ?? '').join(','))
@@ -77,12 +71,14 @@ function canonicalColumns(rows: SparseRows): readonly number[] {
   const open = classes.filter((members) => !isSettled(members));
   const count = open.reduce((product, members) => product * countArrangements(members), 1);
   if (count === 1 || count > MOST_COLUMN_ORDERS) return classes.flat();
-  let best: { order: readonly number[]; text: string } | null = null;
-  for (const order of ordersWithin(classes, isSettled)) {
-    const text = written(rows, order);
-    if (best === null || text < best.text) best = { order, text };
+  let orders: readonly (readonly number[])[] = [[]];
+  for (const members of classes) {
+    const tails = isSettled(members) ? [members] : distinctArrangements(members);
+    orders = orders.flatMap((head) => tails.map((tail) => [...head, ...tail]));
   }
-  return best?.order ?? classes.flat();
+  const texts = orders.map((order) => written(rows, order));
+  const [least = ''] = [...texts].sort();
+  return orders[texts.indexOf(least)] ?? classes.flat();
 }
 
 /** The rows with columns in canonical order, sorted: the same for any labelling of rows and columns. */

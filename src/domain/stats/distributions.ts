@@ -108,9 +108,6 @@ export function chiSquareUpperTail(statistic: number, df: number): number {
   return df <= 0 ? 1 : upperGamma(df / 2, statistic / 2);
 }
 
-/** The alphas asked for are few, and every interval of a tally asks. */
-const KNOWN_CRITICAL = new Map<number, number>();
-
 /**
  * The two-sided standard normal critical value: 1.959963984540054 for alpha 0.05. A first value to three decimals (C.
  * Hastings; Abramowitz & Stegun 1964, 26.2.23) is refined by Halley's method until it rests.
@@ -118,8 +115,6 @@ const KNOWN_CRITICAL = new Map<number, number>();
  * @param alpha probability outside ± the returned value, open interval 0..1
  */
 export function normalCritical(alpha: number): number {
-  const known = KNOWN_CRITICAL.get(alpha);
-  if (known !== undefined) return known;
   const t = Math.sqrt(-2 * Math.log(alpha / 2));
   let z =
     t - (2.515517 + t * (0.802853 + t * 0.010328)) / (1 + t * (1.432788 + t * (0.189269 + t * 0.001308)));
@@ -128,7 +123,6 @@ export function normalCritical(alpha: number): number {
       (chiSquareUpperTail(z * z, 1) - alpha) / ((2 * Math.exp((-z * z) / 2)) / Math.sqrt(2 * Math.PI));
     z += excess / (1 - (excess * z) / 2);
   }
-  KNOWN_CRITICAL.set(alpha, z);
   return z;
 }
 

@@ -1,19 +1,14 @@
 import { normalCritical } from './distributions.js';
-import { chiSquareTail, type PermutationOptions, type Tail, USUAL_PERMUTATIONS } from './p-values.js';
-import { permutationTail, sumOfSquares } from './permutation-tail.js';
+import { type PermutationOptions, type Tail, USUAL_PERMUTATIONS } from './p-values.js';
+import { columnSums, columnsTest } from './permutation-tail.js';
 
 /**
  * Ranks 1..n of the values, the smallest first; equal values share the mean of their ranks (midranks).
  */
 export function midranks(values: readonly number[]): readonly number[] {
-  // One taster's cups are a dozen: comparing each with each is quicker than sorting them.
   return values.map((value) => {
-    let below = 0;
-    let level = 0;
-    for (const other of values) {
-      if (other < value) below += 1;
-      else if (other === value) level += 1;
-    }
+    const below = values.filter((other) => other < value).length;
+    const level = values.filter((other) => other === value).length;
     return below + (level + 1) / 2;
   });
 }
@@ -49,24 +44,9 @@ export function friedman(
   const ranks = rows.map(midranks);
   // Doubled distances from the middle rank are whole numbers, so sums and comparisons are exact.
   const centred = ranks.map((row) => row.map((rank) => 2 * rank - (cups + 1)));
-  const totals = columnSums(centred, cups);
-  const squares = sumOfSquares(totals);
-  const spread = centred.reduce((sum, row) => sum + sumOfSquares(row), 0);
-  const df = cups - 1;
-  const rankSums = columnSums(ranks, cups);
-  if (spread === 0) return { rankSums, df, statistic: null, p: 1, method: 'exact', w: null };
-  const statistic = (squares * df) / spread;
-  const tail = permutationTail(centred, squares, options) ?? chiSquareTail(statistic, df);
-  return { rankSums, df, statistic, ...tail, w: squares / (rows.length * spread) };
-}
-
-function columnSums(rows: readonly (readonly number[])[], columns: number): readonly number[] {
-  const sums = new Array<number>(columns).fill(0);
-  for (const row of rows) {
-    for (let column = 0; column < columns; column += 1)
-      sums[column] = (sums[column] ?? 0) + (row[column] ?? 0);
-  }
-  return sums;
+  const { spread: _, totals: __, ...test } = columnsTest(centred, cups, options);
+  const w = test.statistic === null ? null : test.statistic / (rows.length * test.df);
+  return { rankSums: columnSums(ranks, cups), ...test, w };
 }
 
 /**

@@ -50,8 +50,7 @@ export function skillingsMack(
     throw new RangeError('Skillings–Mack needs rows of one length, two cups or more.');
   }
   const ordered = rows.length > options.smallTable ? rows : canonicalRows(rows).rows;
-  const blocks = ordered.map(toBlock).filter(({ columns }) => columns.length > 1);
-  const { statistic, df, p, method } = blockTest(blocks, cups, rows.length, options);
+  const { statistic, df, p, method } = blockTest(ordered.map(toBlock), cups, options);
   return { statistic, df, p, method };
 }
 

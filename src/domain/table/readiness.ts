@@ -1,10 +1,9 @@
 import type { RestDays } from '../house/rest-window.js';
-import { formatGrams } from '../measure/format-weight.js';
 import { counted } from '../measure/plain-list.js';
+import { formatGrams } from '../measure/weight.js';
 import type { Ask, AskState } from '../record/ask.js';
 import { coffeeName } from '../record/table-setting.js';
-import { formatShortDay } from '../when/format-when.js';
-import { daysBetween, type LocalDay } from '../when/local-day.js';
+import { daysBetween, formatShortDay, type LocalDay } from '../when/local-day.js';
 import type { CoffeeNeed, TableNeed } from './coffee-needs.js';
 
 /** The roast ask that is to bring a coffee to the table. */

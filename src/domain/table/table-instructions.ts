@@ -1,6 +1,6 @@
 import { plainList } from '../measure/plain-list.js';
 import type { TableFormat } from '../record/tasting.js';
-import { formatTime } from '../when/format-when.js';
+import { formatTime } from '../when/local-day.js';
 import { CUPPING_PASSES, type Dose, HELD_ML_PER_GRAM } from './dose.js';
 
 /**

@@ -7,12 +7,8 @@ import type { NotedMention, ReadNote } from '../record/note.js';
  * `compared` ("less bitter than B") says neither that the attribute is there nor that it is not: it is counted
  * apart and never as presence or denial. `intensity` is on any one scale, null when the taster gave none.
  */
-export type CountedMention = {
+export type CountedMention = Pick<NotedMention, 'attribute' | 'polarity' | 'intensity' | 'doubt'> & {
   readonly cup: string;
-  readonly attribute: string;
-  readonly polarity: 'present' | 'denied' | 'compared';
-  readonly intensity: number | null;
-  readonly doubt: boolean;
 };
 
 /** A note as counted: of one taster's words on the same attribute of a cup, the latest (`at`, then `id`) counts. */
@@ -60,23 +56,14 @@ export function countingNotes(notes: readonly ReadNote[]): readonly ReadNote[] {
   return notes.filter((note) => !note.late && !note.reading.needsCup);
 }
 
-/** Notes as the tally counts them; cups and tasters by id, in the order of writing. */
+/** Notes as the tally counts them, by the mentions whose cup is known; cups and tasters by id. */
 export function countedNotes(notes: readonly ReadNote[]): readonly CountedNote[] {
   return notes.map((note) => ({
-    taster: note.person,
-    at: writtenAt(note),
-    id: writtenOrder(note),
-    mentions: mentionsWithCup(note.reading.mentions),
+    ...writing(note),
+    mentions: note.reading.mentions.flatMap(({ cupId, attribute, polarity, intensity, doubt }) =>
+      cupId === null ? [] : [{ cup: String(cupId), attribute, polarity, intensity, doubt }],
+    ),
   }));
-}
-
-/** Mentions whose cup is known. Thousands are counted at a large table, so nothing is copied that is not counted. */
-function mentionsWithCup(mentions: readonly NotedMention[]): readonly CountedMention[] {
-  const counted: CountedMention[] = [];
-  for (const { cupId, attribute, polarity, intensity, doubt } of mentions) {
-    if (cupId !== null) counted.push({ cup: String(cupId), attribute, polarity, intensity, doubt });
-  }
-  return counted;
 }
 
 /** What tasters said about the order and their liking of the cups. */
@@ -86,11 +73,9 @@ export function placingsIn(notes: readonly ReadNote[]): readonly Placing[] {
     if (order === null && liking.size === 0 && worst.length === 0) return [];
     return [
       {
-        taster: note.person,
-        at: writtenAt(note),
-        id: writtenOrder(note),
+        ...writing(note),
         order: order?.map((group) => group.map(String)) ?? null,
-        liking: Object.fromEntries([...liking].map(([cup, value]) => [String(cup), value])),
+        liking: Object.fromEntries(liking),
         worst: worst[0] === undefined ? null : String(worst[0]),
       },
     ];
@@ -111,12 +96,57 @@ export function attributeTree(vocabulary: Vocabulary): AttributeTree {
   };
 }
 
-/** Slack's message ids carry the second of writing; an edit keeps the place of the words it corrects. */
-function writtenAt(note: ReadNote): number {
-  const seconds = Number.parseFloat(note.ts);
-  return Number.isFinite(seconds) ? seconds : note.receivedAt.getTime() / 1000;
+/**
+ * Who wrote a note and when: Slack's message ids carry the second of writing, and an edit keeps the place of the
+ * words it corrects.
+ */
+function writing({ person, ts, receivedAt, id }: ReadNote) {
+  const seconds = Number.parseFloat(ts);
+  const at = Number.isFinite(seconds) ? seconds : receivedAt.getTime() / 1000;
+  return { taster: person, at, id: String(id).padStart(12, '0') };
 }
 
-function writtenOrder(note: ReadNote): string {
-  return String(note.id).padStart(12, '0');
+/** A taster's standing word on one attribute of one cup. */
+export type Word = {
+  readonly present: boolean;
+  /** the intensity given with the latest words, null when none was given since the last denial */
+  readonly intensity: number | null;
+  readonly doubt: boolean;
+};
+
+/** What one taster says about one cup: the standing word per attribute, and attributes only compared. */
+export type CupWords = {
+  readonly words: ReadonlyMap<string, Word>;
+  readonly compared: ReadonlySet<string>;
+};
+
+/** cup → taster → what that taster says about it. Whoever wrote anything about a cup is in it. */
+export type LatestWords = ReadonlyMap<string, ReadonlyMap<string, CupWords>>;
+
+function standingWord(earlier: Word | undefined, mention: CountedMention): Word {
+  const present = mention.polarity === 'present';
+  const carried = present && earlier?.present ? earlier.intensity : null;
+  return { present, intensity: present ? (mention.intensity ?? carried) : null, doubt: mention.doubt };
+}
+
+type OwnWords = { readonly words: Map<string, Word>; readonly compared: Set<string> };
+
+/**
+ * Reduces notes to each taster's latest word. Someone who mentions lemon five times counts once, and someone who
+ * takes lemon back counts as a denial. The order in which notes are given does not matter.
+ */
+export function latestWords(notes: readonly CountedNote[]): LatestWords {
+  const cups = new Map<string, Map<string, OwnWords>>();
+  for (const { taster, mentions } of [...notes].sort(byWriting)) {
+    for (const mention of mentions) {
+      const { cup, attribute, polarity } = mention;
+      const tasters = cups.get(cup) ?? new Map<string, OwnWords>();
+      cups.set(cup, tasters);
+      const said = tasters.get(taster) ?? { words: new Map<string, Word>(), compared: new Set<string>() };
+      tasters.set(taster, said);
+      if (polarity === 'compared') said.compared.add(attribute);
+      else said.words.set(attribute, standingWord(said.words.get(attribute), mention));
+    }
+  }
+  return cups;
 }

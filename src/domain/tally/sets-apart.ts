@@ -1,7 +1,7 @@
-import { type CochranResult, cochranQ, cochranTable, type FoundColumns } from '../stats/cochran-q.js';
+import { type CochranResult, cochranQ } from '../stats/cochran-q.js';
 import { normalCritical } from '../stats/distributions.js';
 import { holm, type PermutationOptions, TALLY_PERMUTATIONS } from '../stats/p-values.js';
-import type { LatestWords } from './latest-words.js';
+import type { LatestWords } from './counted.js';
 
 /** Whether one attribute tells the compared cups apart. */
 type AttributeDifference = CochranResult & {
@@ -29,30 +29,6 @@ const ALPHA = 0.05;
 /** An attribute that fewer people mention, in all cups together, is not tested. */
 const FEWEST_TASTERS = 2;
 
-/** Where each attribute was found, by taster. */
-function findersByAttribute(
-  words: LatestWords,
-  cups: readonly string[],
-  tasters: readonly string[],
-): ReadonlyMap<string, FoundColumns> {
-  const numberOf = new Map(tasters.map((taster, number) => [taster, number]));
-  const found = new Map<string, (number[] | null)[]>();
-  cups.forEach((cup, column) => {
-    for (const [taster, said] of words.get(cup) ?? []) {
-      const number = numberOf.get(taster) ?? 0;
-      for (const [attribute, word] of said.words) {
-        if (!word.present) continue;
-        const finders = found.get(attribute) ?? new Array<number[] | null>(tasters.length).fill(null);
-        if (!found.has(attribute)) found.set(attribute, finders);
-        const columns = finders[number] ?? null;
-        if (columns === null) finders[number] = [column];
-        else columns.push(column);
-      }
-    }
-  });
-  return found;
-}
-
 /**
  * Which attributes tell the cups apart and which cups they set apart: Cochran's Q per attribute that at least two
  * people mention, Holm's adjustment over those attributes, and for each one below 5 % the cups whose count is
@@ -68,13 +44,18 @@ export function cupDifferences(
   const byCup = new Map<string, SetApart[]>(cups.map((cup) => [cup, []]));
   if (compared.length < 2) return { attributes: [], byCup };
   const tasters = [...new Set(compared.flatMap((cup) => [...(words.get(cup)?.keys() ?? [])]))].sort();
-  const table = cochranTable(
-    tasters.map((taster) => compared.map((cup) => (words.get(cup)?.has(taster) ? 0 : null))),
-  );
-  const tests = [...findersByAttribute(words, compared, tasters)]
-    .filter(([, finders]) => finders.filter((columns) => columns !== null).length >= FEWEST_TASTERS)
-    .sort(([a], [b]) => (a < b ? -1 : 1))
-    .map(([attribute, finders]) => ({ attribute, ...cochranQ(finders, table, options) }));
+  const said = tasters.map((taster) => compared.map((cup) => words.get(cup)?.get(taster)));
+  const mentioned = new Set(said.flat().flatMap((own) => [...(own?.words.keys() ?? [])]));
+  const tests = [...mentioned]
+    .sort()
+    .map((attribute) => ({
+      attribute,
+      rows: said.map((row) =>
+        row.map((own) => (own === undefined ? null : own.words.get(attribute)?.present ? 1 : 0)),
+      ),
+    }))
+    .filter(({ rows }) => rows.filter((row) => row.includes(1)).length >= FEWEST_TASTERS)
+    .map(({ attribute, rows }) => ({ attribute, ...cochranQ(rows, options) }));
   const adjusted = holm(tests.map(({ p }) => p));
   const attributes = tests.map((test, index) => ({ ...test, pHolm: adjusted[index] ?? 1 }));
   for (const { attribute, residuals, columnTotals, pHolm } of attributes) {

@@ -1,6 +1,5 @@
 import { type Interval, wilsonInterval } from '../stats/intervals.js';
-import type { AttributeTree } from './counted.js';
-import type { CupWords, LatestWords, Word } from './latest-words.js';
+import type { AttributeTree, CupWords, LatestWords, Word } from './counted.js';
 import { type CupDifferences, cupDifferences } from './sets-apart.js';
 
 /** A count of distinct tasters out of those who noted the cup. */
@@ -46,19 +45,10 @@ export function mostShared(a: readonly [number, string], b: readonly [number, st
   return b[0] - a[0] || (a[1] < b[1] ? -1 : a[1] > b[1] ? 1 : 0);
 }
 
-/**
- * Tallies one cup from each taster's standing words.
- *
- * @param counts attributes to count, for a caller that asks for a few; all by default
- */
-export function tallyCup(
-  cup: string,
-  said: ReadonlyMap<string, CupWords>,
-  tree: AttributeTree,
-  counts: (attribute: string) => boolean = () => true,
-): CupTally {
+/** Tallies one cup from each taster's standing words. */
+export function tallyCup(cup: string, said: ReadonlyMap<string, CupWords>, tree: AttributeTree): CupTally {
   const noted = said.size;
-  const collected = collect(said, counts);
+  const collected = collect(said);
   const attributes = [...collected]
     .map(([attribute, own]) => attributeTally(attribute, own, noted, tree))
     .sort((a, b) => mostShared([a.tasters, a.attribute], [b.tasters, b.attribute]));
@@ -74,37 +64,25 @@ export function tallyCup(
   };
 }
 
-/** What is said of one attribute: every taster's word, and the numbers of those tasters who found it. */
-type Collected = { readonly words: Word[]; readonly finders: number[]; compared: number };
+/** What is said of one attribute: every taster's word, who found it, and how many only compared it. */
+type Collected = { readonly words: Word[]; readonly finders: string[]; compared: number };
 
-/** Tasters are numbered in the order given, so that groups can count each once without comparing names. */
-function collect(
-  said: ReadonlyMap<string, CupWords>,
-  counts: (attribute: string) => boolean,
-): ReadonlyMap<string, Collected> {
-  const byAttribute = new Map<string, Collected | null>();
+function collect(said: ReadonlyMap<string, CupWords>): ReadonlyMap<string, Collected> {
+  const byAttribute = new Map<string, Collected>();
   const entry = (attribute: string) => {
-    let found = byAttribute.get(attribute);
-    if (found === undefined) {
-      found = counts(attribute) ? { words: [], finders: [], compared: 0 } : null;
-      byAttribute.set(attribute, found);
-    }
-    return found;
+    const own = byAttribute.get(attribute) ?? { words: [], finders: [], compared: 0 };
+    byAttribute.set(attribute, own);
+    return own;
   };
-  let taster = 0;
-  for (const { words, compared } of said.values()) {
+  for (const [taster, { words, compared }] of said) {
     for (const [attribute, word] of words) {
       const own = entry(attribute);
-      own?.words.push(word);
-      if (word.present) own?.finders.push(taster);
+      own.words.push(word);
+      if (word.present) own.finders.push(taster);
     }
-    for (const attribute of compared) {
-      const own = entry(attribute);
-      if (own !== null) own.compared += 1;
-    }
-    taster += 1;
+    for (const attribute of compared) entry(attribute).compared += 1;
   }
-  return new Map([...byAttribute].flatMap(([attribute, own]) => (own === null ? [] : [[attribute, own]])));
+  return byAttribute;
 }
 
 function attributeTally(
@@ -113,19 +91,14 @@ function attributeTally(
   noted: number,
   tree: AttributeTree,
 ): AttributeTally {
-  const intensities: number[] = [];
-  let doubted = 0;
-  for (const { present, intensity, doubt } of words) {
-    if (present && intensity !== null) intensities.push(intensity);
-    if (present && doubt) doubted += 1;
-  }
+  const present = words.filter((word) => word.present);
   return {
     attribute,
     family: tree.familyOf(attribute),
     ...shareOf(finders.length, noted),
-    ...spreadOf(intensities),
+    ...spreadOf(present.flatMap(({ intensity }) => intensity ?? [])),
     denied: words.length - finders.length,
-    doubted,
+    doubted: present.filter(({ doubt }) => doubt).length,
     compared,
   };
 }
@@ -134,10 +107,10 @@ function shareOf(tasters: number, noted: number): TasterShare {
   return { tasters, share: noted === 0 ? 0 : tasters / noted, wilson: wilsonInterval(tasters, noted) };
 }
 
-function spreadOf(given: number[]): Pick<AttributeTally, 'meanIntensity' | 'intensitySpread'> {
+function spreadOf(given: readonly number[]): Pick<AttributeTally, 'meanIntensity' | 'intensitySpread'> {
   if (given.length === 0) return { meanIntensity: null, intensitySpread: null };
   // Ascending order makes the sums, to the last bit, independent of the order of the notes.
-  const values = given.sort((a, b) => a - b);
+  const values = [...given].sort((a, b) => a - b);
   const mean = values.reduce((sum, value) => sum + value, 0) / values.length;
   if (values.length < 2) return { meanIntensity: mean, intensitySpread: null };
   const squares = values.reduce((sum, value) => sum + (value - mean) ** 2, 0);
@@ -159,31 +132,12 @@ function groupTallies(
   // "Citrus" said of itself belongs to the citrus group as much as lemon does.
   for (const attribute of found) groups.get(attribute)?.add(attribute);
   return [...groups]
-    .map(([name, attributes]) => ({
-      name,
-      attributes: [...attributes].sort(),
-      ...shareOf(
-        countDistinct(
-          [...attributes].map((attribute) => collected.get(attribute)),
-          noted,
-        ),
-        noted,
-      ),
-    }))
+    .map(([name, members]) => {
+      const attributes = [...members].sort();
+      const finders = new Set(attributes.flatMap((attribute) => collected.get(attribute)?.finders ?? []));
+      return { name, attributes, ...shareOf(finders.size, noted) };
+    })
     .sort((a, b) => mostShared([a.tasters, a.name], [b.tasters, b.name]));
-}
-
-function countDistinct(groups: readonly (Collected | undefined)[], noted: number): number {
-  const isCounted = new Uint8Array(noted);
-  let count = 0;
-  for (const group of groups) {
-    for (const taster of group?.finders ?? []) {
-      if (isCounted[taster] === 1) continue;
-      isCounted[taster] = 1;
-      count += 1;
-    }
-  }
-  return count;
 }
 
 /** What a table found: each cup's tally in the order of the cups, and what sets cups apart. */

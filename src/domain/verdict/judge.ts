@@ -1,9 +1,10 @@
+import { completeRows } from '../stats/canonical-rows.js';
 import { friedman } from '../stats/friedman.js';
 import { holm, type PermutationOptions } from '../stats/p-values.js';
 import { signTest } from '../stats/sign-test.js';
 import { skillingsMack } from '../stats/skillings-mack.js';
 import { isCircular, type Wins } from './majorities.js';
-import { completeRows, type RankCounts, type RankTable } from './rank-table.js';
+import { countRanks, type RankTable } from './rank-table.js';
 import { type Choice, chooseWinner, type RatioCup, type Standing, standingsOf } from './standings.js';
 
 /** The winner against one other ratio, over the tasters who placed both. */
@@ -58,17 +59,15 @@ export type Weighed = Choice & {
   readonly standings: readonly Standing[];
   readonly headToHead: readonly HeadToHead[];
   readonly wins: Wins;
-  /** whether majorities run in a circle anywhere among the ratios */
-  readonly isCircular: () => boolean;
 };
 
-/** Weighs a rank table, from what its ranks add up to, without asking for any overall p-value. */
+/** Weighs a rank table without asking for any overall p-value. */
 export function weigh(
   cups: readonly RatioCup[],
-  { ids, complete }: Pick<RankTable, 'ids' | 'complete'>,
-  counts: RankCounts,
+  { ids, rows, complete }: RankTable,
   hostChoice: string | null,
 ): Weighed {
+  const counts = countRanks(rows, ids.length);
   const standings = standingsOf(
     cups.map(({ id }) => id),
     ids,
@@ -78,19 +77,19 @@ export function weigh(
   const { wins, both } = counts;
   const winner = choice.winner === null ? -1 : ids.indexOf(choice.winner);
   const pairs = winner < 0 ? [] : headToHead(ids, winner, wins, both);
-  return { ...choice, standings, headToHead: pairs, wins, isCircular: () => isCircular(wins) };
+  return { ...choice, standings, headToHead: pairs, wins };
 }
 
 /** How sure the table is of its winner. */
 export type Verdict = 'clear' | 'leaning' | 'too close';
 
 /** Below it a difference is beyond chance. */
-export const CLEAR_BELOW = 0.05;
+const CLEAR_BELOW = 0.05;
 /** Below it the table leans. */
 const LEANING_BELOW = 0.2;
 
 /** What a verdict rests on, beside whether the table tells the ratios apart at all. */
-export type Evidence = Pick<Weighed, 'winner' | 'standings' | 'headToHead' | 'isCircular'>;
+export type Evidence = Pick<Weighed, 'winner' | 'standings' | 'headToHead' | 'wins'>;
 
 /** Ratios that cannot be told from the winner at 5 %. */
 export function indistinguishable(headToHead: readonly HeadToHead[]): readonly string[] {
@@ -128,7 +127,7 @@ export function judge(evidence: Evidence, p: number): Verdict {
 
 /** Whether the verdict is `clear`; `p` can be costly and is asked for only when nothing else speaks against it. */
 export function isClear(evidence: Evidence, p: () => number): boolean {
-  const { headToHead, isCircular: hasCircle } = evidence;
+  const { headToHead, wins } = evidence;
   const toldFromAll = indistinguishable(headToHead).length === 0 && headToHead.every(beats);
-  return toldFromAll && hasLead(evidence) && !hasCircle() && p() < CLEAR_BELOW;
+  return toldFromAll && hasLead(evidence) && !isCircular(wins) && p() < CLEAR_BELOW;
 }

@@ -4,20 +4,29 @@ import type { Standing } from './standings.js';
 /** wins[a][b]: tasters who placed both cups and put a over b. */
 export type Wins = readonly (readonly number[])[];
 
-/** Counts for every pair of cups how many tasters put one over the other. */
-export function pairwiseWins(rows: SparseRows, cups: number): Wins {
-  const wins = Array.from({ length: cups }, () => new Array<number>(cups).fill(0));
+/** At [a][b]: the tasters who placed both cups, a at a rank that `fits` beside b's. */
+export function countPairs(
+  rows: SparseRows,
+  cups: number,
+  fits: (rank: number, other: number) => boolean,
+): readonly (readonly number[])[] {
+  const counts = Array.from({ length: cups }, () => new Array<number>(cups).fill(0));
   for (const row of rows) {
-    for (const [a, own] of wins.entries()) {
+    for (const [a, own] of counts.entries()) {
       const rank = row[a] ?? null;
       if (rank === null) continue;
       for (let b = 0; b < cups; b += 1) {
         const other = row[b] ?? null;
-        if (other !== null && rank < other) own[b] = (own[b] ?? 0) + 1;
+        if (other !== null && fits(rank, other)) own[b] = (own[b] ?? 0) + 1;
       }
     }
   }
-  return wins;
+  return counts;
+}
+
+/** Counts for every pair of cups how many tasters put one over the other. */
+export function pairwiseWins(rows: SparseRows, cups: number): Wins {
+  return countPairs(rows, cups, (rank, other) => rank < other);
 }
 
 /** Tasters who put a over b less those who put b over a. */
@@ -32,16 +41,10 @@ function reachability(
 ): readonly ReadonlySet<number>[] {
   const indices = Array.from({ length: size }, (_, index) => index);
   return indices.map((start) => {
-    const reached = new Set<number>();
-    const waiting = [start];
-    for (let at = waiting.pop(); at !== undefined; at = waiting.pop()) {
-      const from = at;
-      for (const next of indices) {
-        if (next === from || reached.has(next) || !related(from, next)) continue;
-        reached.add(next);
-        waiting.push(next);
-      }
-    }
+    const nextTo = (from: number) => indices.filter((next) => next !== from && related(from, next));
+    // What is added to a set while it is gone through is gone through as well.
+    const reached = new Set(nextTo(start));
+    for (const from of reached) for (const next of nextTo(from)) reached.add(next);
     return reached;
   });
 }

@@ -1,6 +1,5 @@
 import type { SparseRows } from '../stats/canonical-rows.js';
-import { weightedSums } from '../stats/skillings-mack.js';
-import { pairwiseWins, type Wins } from './majorities.js';
+import { countPairs, pairwiseWins, type Wins } from './majorities.js';
 import type { TasterRanks } from './taster-ranks.js';
 
 /** The placings that can be compared: tasters who placed two cups or more, cups that one of them placed. */
@@ -28,23 +27,6 @@ export function rankTable(ids: readonly string[], ranked: readonly TasterRanks[]
   };
 }
 
-/** bothPlaced[a][b]: tasters who placed cup a and cup b. */
-function bothPlaced(rows: SparseRows, cups: number): readonly (readonly number[])[] {
-  const both = Array.from({ length: cups }, () => new Array<number>(cups).fill(0));
-  for (const row of rows) {
-    for (const [a, own] of both.entries()) {
-      if ((row[a] ?? null) === null) continue;
-      for (let b = 0; b < cups; b += 1) if ((row[b] ?? null) !== null) own[b] = (own[b] ?? 0) + 1;
-    }
-  }
-  return both;
-}
-
-/** The rows without gaps, for methods that need every rank. */
-export function completeRows(rows: SparseRows): readonly (readonly number[])[] {
-  return rows.filter((row): row is readonly number[] => row.every((rank) => rank !== null));
-}
-
 /**
  * What a table's ranks add up to: all that standings and majorities rest on. Ranks are whole or half, so the sums
  * are exact and the order of tasters cannot move them.
@@ -64,8 +46,7 @@ export function countRanks(rows: SparseRows, cups: number): RankCounts {
   const rankSums = new Array<number>(cups).fill(0);
   const doubled = new Map<number, number[]>();
   for (const row of rows) {
-    let placed = 0;
-    for (const rank of row) if (rank !== null) placed += 1;
+    const placed = row.filter((rank) => rank !== null).length;
     const sums = doubled.get(placed) ?? new Array<number>(cups).fill(0);
     doubled.set(placed, sums);
     for (let cup = 0; cup < cups; cup += 1) {
@@ -75,29 +56,5 @@ export function countRanks(rows: SparseRows, cups: number): RankCounts {
       sums[cup] = (sums[cup] ?? 0) + 2 * rank - (placed + 1);
     }
   }
-  return { rankSums, doubled, wins: pairwiseWins(rows, cups), both: bothPlaced(rows, cups) };
-}
-
-/** The counts of a table that so many tasters more joined, each adding the same `more`. */
-export function withMore(counts: RankCounts, more: RankCounts, tasters: number): RankCounts {
-  const add = (sums: readonly number[], added: readonly number[] | undefined) =>
-    sums.map((sum, at) => sum + tasters * (added?.[at] ?? 0));
-  const nothing = counts.rankSums.map(() => 0);
-  const placed = new Set([...counts.doubled.keys(), ...more.doubled.keys()]);
-  return {
-    rankSums: add(counts.rankSums, more.rankSums),
-    doubled: new Map(
-      [...placed].map((number) => [
-        number,
-        add(counts.doubled.get(number) ?? nothing, more.doubled.get(number)),
-      ]),
-    ),
-    wins: counts.wins.map((row, cup) => add(row, more.wins[cup])),
-    both: counts.both.map((row, cup) => add(row, more.both[cup])),
-  };
-}
-
-/** Skillings–Mack's weighted rank sum of each cup. */
-export function weightedRankSumsOf({ doubled, rankSums }: RankCounts): readonly number[] {
-  return weightedSums(doubled, rankSums.length);
+  return { rankSums, doubled, wins: pairwiseWins(rows, cups), both: countPairs(rows, cups, () => true) };
 }

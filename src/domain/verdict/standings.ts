@@ -1,4 +1,5 @@
-import { type RankCounts, weightedRankSumsOf } from './rank-table.js';
+import { weightedSums } from '../stats/skillings-mack.js';
+import type { RankCounts } from './rank-table.js';
 
 /** How one ratio cup stands. Figures are null for a cup that nobody placed. */
 export type Standing = {
@@ -17,9 +18,7 @@ export type Standing = {
 /** Differences smaller than this are rounding, not rank sums. */
 const LEVEL = 1e-9;
 
-function unplaced(id: string): Standing {
-  return { id, tasters: 0, meanRank: null, rankSum: null, weightedRankSum: null, place: null };
-}
+const UNPLACED = { tasters: 0, meanRank: null, rankSum: null, weightedRankSum: null, place: null };
 
 /**
  * Standings from best to worst, unplaced cups last. Cups that stand level keep the order of `ids`. When every
@@ -33,7 +32,7 @@ export function standingsOf(
   placedIds: readonly string[],
   counts: RankCounts,
 ): readonly Standing[] {
-  const weighted = weightedRankSumsOf(counts);
+  const weighted = weightedSums(counts.doubled, placedIds.length);
   const placed = placedIds.map((id, column) => {
     const tasters = counts.both[column]?.[column] ?? 0;
     const rankSum = counts.rankSums[column] ?? 0;
@@ -45,7 +44,7 @@ export function standingsOf(
   }));
   return [
     ...standing.sort((a, b) => a.place - b.place),
-    ...ids.filter((id) => !placedIds.includes(id)).map(unplaced),
+    ...ids.filter((id) => !placedIds.includes(id)).map((id) => ({ id, ...UNPLACED })),
   ];
 }
 

@@ -1,14 +1,11 @@
 import { midranks } from '../stats/friedman.js';
 import { byWriting, type CountedNote, type Placing } from '../tally/counted.js';
 
-/** What one taster has said about pairs of ratio cups, cups being numbered in the order of the table. */
-type Comparisons = {
-  readonly cups: number;
-  /** at [a × cups + b]: 1 when a is better, −1 when worse, 0 when the same or never compared */
-  readonly better: Int8Array;
-  /** at [a × cups + b]: 1 when the pair was compared */
-  readonly compared: Uint8Array;
-};
+/**
+ * What one taster has said about pairs of ratio cups, cups being numbered in the order of the table: at
+ * [a × cups + b] 1 when a is better, −1 when worse, 0 when the same, null when never compared.
+ */
+type Comparisons = { readonly cups: number; readonly signs: (number | null)[] };
 
 /** A placing with cups as numbers; cups that are not ratio cups are left out. */
 type NumberedPlacing = {
@@ -43,12 +40,10 @@ function numberPlacing(placing: Placing, numberOf: ReadonlyMap<string, number>):
   return { order: compares ? tiers : [], best, worst, likings };
 }
 
-function compare({ cups, better, compared }: Comparisons, a: number, b: number, sign: number): void {
+function compare({ cups, signs }: Comparisons, a: number, b: number, sign: number): void {
   if (a === b) return;
-  better[a * cups + b] = sign;
-  better[b * cups + a] = -sign;
-  compared[a * cups + b] = 1;
-  compared[b * cups + a] = 1;
+  signs[a * cups + b] = sign;
+  signs[b * cups + a] = -sign;
 }
 
 function applyOrder(comparisons: Comparisons, order: readonly (readonly number[])[]): void {
@@ -56,11 +51,6 @@ function applyOrder(comparisons: Comparisons, order: readonly (readonly number[]
   placed.forEach((a, index) => {
     for (const b of placed.slice(index + 1)) compare(comparisons, a.cup, b.cup, Math.sign(b.tier - a.tier));
   });
-}
-
-/** Whether a placing says "best" or "worst" alone, and so speaks of cups that it does not name. */
-function reachesOverNoted({ best, worst }: NumberedPlacing): boolean {
-  return best !== null || worst !== null;
 }
 
 function cupsIn({ order, best, worst, likings }: NumberedPlacing): readonly number[] {
@@ -72,16 +62,15 @@ function cupsIn({ order, best, worst, likings }: NumberedPlacing): readonly numb
  * a message an order outweighs "best" and "worst", and these outweigh likings.
  *
  * @param placings in the order of writing
- * @param noted ratio cups that the taster has noted: "best" and "worst" reach over these and all placed ones, so
- * that they are needed only where one of the placings `reachesOverNoted`
+ * @param noted ratio cups that the taster has noted: "best" and "worst" reach over these and all placed ones
  */
 function compareAll(
   cups: number,
   placings: readonly NumberedPlacing[],
-  noted: ReadonlySet<number>,
+  noted: readonly number[],
 ): Comparisons {
-  const comparisons = { cups, better: new Int8Array(cups * cups), compared: new Uint8Array(cups * cups) };
-  const known = placings.some(reachesOverNoted) ? new Set([...noted, ...placings.flatMap(cupsIn)]) : noted;
+  const comparisons = { cups, signs: new Array<number | null>(cups * cups).fill(null) };
+  const known = new Set([...noted, ...placings.flatMap(cupsIn)]);
   const points = new Array<number | null>(cups).fill(null);
   for (const { order, best, worst, likings } of placings) {
     for (const [cup, liking] of likings) points[cup] = liking;
@@ -102,43 +91,28 @@ function compareAll(
 export type TasterRanks = { readonly taster: string; readonly ranks: readonly (number | null)[] };
 
 /** A cup's place is how many cups are better, cups tied or not compared with it counting half. */
-function rankPlaced({ cups, better, compared }: Comparisons): readonly (number | null)[] {
-  const placed: number[] = [];
-  for (let cup = 0; cup < cups; cup += 1) {
-    if (compared.subarray(cup * cups, (cup + 1) * cups).includes(1)) placed.push(cup);
-  }
-  const places = placed.map((cup) => {
-    let place = 0;
-    for (const other of placed) if (other !== cup) place += (1 - (better[cup * cups + other] ?? 0)) / 2;
-    return place;
-  });
-  const ranked = midranks(places);
-  const ranks = new Array<number | null>(cups).fill(null);
-  placed.forEach((cup, index) => {
-    ranks[cup] = ranked[index] ?? null;
-  });
-  return ranks;
+function rankPlaced({ cups, signs }: Comparisons): readonly (number | null)[] {
+  const rows = Array.from({ length: cups }, (_, cup) => signs.slice(cup * cups, (cup + 1) * cups));
+  const placed = rows.flatMap((row, cup) => (row.some((sign) => sign !== null) ? [cup] : []));
+  const ranked = midranks(
+    placed.map((cup) =>
+      placed.reduce(
+        (place, other) => (other === cup ? place : place + (1 - (rows[cup]?.[other] ?? 0)) / 2),
+        0,
+      ),
+    ),
+  );
+  return rows.map((_, cup) => ranked[placed.indexOf(cup)] ?? null);
 }
 
-const NOTHING: ReadonlySet<number> = new Set();
-
-/** The ratio cups that each of these tasters noted. */
+/** The ratio cups that a taster noted. */
 function notedBy(
-  tasters: ReadonlySet<string>,
+  taster: string,
   notes: readonly CountedNote[],
   numberOf: ReadonlyMap<string, number>,
-): ReadonlyMap<string, ReadonlySet<number>> {
-  const byTaster = new Map<string, Set<number>>();
-  for (const { taster, mentions } of notes) {
-    if (!tasters.has(taster)) continue;
-    const noted = byTaster.get(taster) ?? new Set<number>();
-    byTaster.set(taster, noted);
-    for (const { cup } of mentions) {
-      const number = numberOf.get(cup);
-      if (number !== undefined) noted.add(number);
-    }
-  }
-  return byTaster;
+): readonly number[] {
+  const own = notes.filter((note) => note.taster === taster);
+  return own.flatMap(({ mentions }) => mentions.flatMap(({ cup }) => numberOf.get(cup) ?? []));
 }
 
 /**
@@ -164,12 +138,10 @@ export function tasterRanks(
     byTaster.set(placing.taster, own);
     own.push(numbered);
   }
-  const reaching = [...byTaster].filter(([, said]) => said.some(reachesOverNoted)).map(([taster]) => taster);
-  const noted = notedBy(new Set(reaching), notes, numberOf);
   return [...byTaster]
     .map(([taster, said]) => ({
       taster,
-      ranks: rankPlaced(compareAll(cups.length, said, noted.get(taster) ?? NOTHING)),
+      ranks: rankPlaced(compareAll(cups.length, said, notedBy(taster, notes, numberOf))),
     }))
     .sort((a, b) => (a.taster < b.taster ? -1 : 1));
 }

@@ -1,7 +1,9 @@
+import { completeRows } from '../stats/canonical-rows.js';
 import { friedman, leastSignificantRankDifference } from '../stats/friedman.js';
 import { CHI_SQUARE_ONLY, type PermutationOptions, USUAL_PERMUTATIONS } from '../stats/p-values.js';
 import {
   indistinguishable,
+  isClear,
   judge,
   type Overall,
   testOverall,
@@ -10,9 +12,8 @@ import {
   weigh,
 } from './judge.js';
 import { type MajorityView, majorityView } from './majorities.js';
-import { completeRows, countRanks, type RankTable } from './rank-table.js';
-import type { RatioCup } from './standings.js';
-import { type WouldChange, wouldChange } from './would-change.js';
+import type { RankTable } from './rank-table.js';
+import type { RatioCup, Standing } from './standings.js';
 
 /** What the winner is decided from. */
 export type WinnerInput = {
@@ -59,9 +60,8 @@ function concordance({ ids, rows }: RankTable): Concordance | null {
 export function decideWinner(input: WinnerInput): WinnerDecision {
   const { ratioCups, table, permutations = USUAL_PERMUTATIONS, hostChoice = null } = input;
   const overall = testOverall(table, permutations);
-  const counts = countRanks(table.rows, table.ids.length);
-  const weighed = weigh(ratioCups, table, counts, hostChoice);
-  const { wins, isCircular: _, ...found } = weighed;
+  const weighed = weigh(ratioCups, table, hostChoice);
+  const { wins, ...found } = weighed;
   const verdict = judge(weighed, overall.p);
   const comparable = table.complete && table.ids.length > 1 && table.rows.length > 0;
   return {
@@ -75,6 +75,76 @@ export function decideWinner(input: WinnerInput): WinnerDecision {
       : null,
     kendallW: concordance(table),
     majorities: majorityView(table.ids, wins, found.standings, found.winner),
-    wouldChange: wouldChange(ratioCups, table, counts, weighed, verdict, permutations),
+    wouldChange: wouldChange(ratioCups, table, weighed, verdict, permutations),
+  };
+}
+
+/** What it would take to change the answer, counted in tasters more than there are. */
+type WouldChange = {
+  /** the fewest more tasters who, putting `cup` first and the winner second, would make `cup` win */
+  readonly turn: { readonly cup: string; readonly tasters: number } | null;
+  /** the fewest more tasters who, placing as the table stands, would make the verdict `clear`; null when it is, or when the count would be beyond 30 */
+  readonly settle: { readonly tasters: number } | null;
+};
+
+const MOST_TASTERS_MORE = 30;
+const ROUNDING = 1e-9;
+
+function turning(
+  cups: readonly RatioCup[],
+  standings: readonly Standing[],
+  winner: string,
+): WouldChange['turn'] {
+  const placed = standings.filter(({ place }) => place !== null);
+  const top = placed.find(({ id }) => id === winner)?.weightedRankSum ?? 0;
+  // One full placing moves two neighbours apart by this much (see weightedSums).
+  const step = Math.sqrt(12 / (placed.length + 1));
+  const costOf = (id: string) => cups.find((cup) => cup.id === id)?.costPerKgCents ?? null;
+  const winnersCost = costOf(winner);
+  const turns = placed
+    .filter(({ id }) => id !== winner)
+    .map(({ id, weightedRankSum }) => {
+      const behind = ((weightedRankSum ?? 0) - top) / step;
+      const level = Math.round(behind);
+      const cost = costOf(id);
+      const winsLevel = cost !== null && winnersCost !== null && cost < winnersCost;
+      const reachesLevel = Math.abs(behind - level) < ROUNDING;
+      const tasters = reachesLevel && winsLevel ? level : Math.floor(behind + ROUNDING) + 1;
+      return { cup: id, tasters: Math.max(1, tasters) };
+    })
+    .sort((a, b) => a.tasters - b.tasters);
+  return turns[0] ?? null;
+}
+
+function settling(
+  cups: readonly RatioCup[],
+  table: RankTable,
+  standings: readonly Standing[],
+  winner: string,
+  options: PermutationOptions,
+): WouldChange['settle'] {
+  const order = [winner, ...standings.map(({ id }) => id).filter((id) => id !== winner)];
+  const more = table.ids.map((id) => order.indexOf(id) + 1);
+  for (let tasters = 1; tasters <= MOST_TASTERS_MORE; tasters += 1) {
+    const joined = { ...table, rows: [...table.rows, ...Array.from({ length: tasters }, () => more)] };
+    const weighed = weigh(cups, joined, winner);
+    if (weighed.winner === winner && isClear(weighed, () => testOverall(joined, options).p))
+      return { tasters };
+  }
+  return null;
+}
+
+/** Works out what would turn the answer and, unless it is clear already, what would settle it. */
+function wouldChange(
+  cups: readonly RatioCup[],
+  table: RankTable,
+  { winner, standings }: Weighed,
+  verdict: Verdict,
+  options: PermutationOptions,
+): WouldChange {
+  if (winner === null || table.ids.length < 2) return { turn: null, settle: null };
+  return {
+    turn: turning(cups, standings, winner),
+    settle: verdict === 'clear' ? null : settling(cups, table, standings, winner, options),
   };
 }

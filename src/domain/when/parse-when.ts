@@ -1,5 +1,4 @@
-import { formatDay, formatTime, formatWhen } from './format-when.js';
-import { daysAfter, type LocalDay, localDay } from './local-day.js';
+import { daysAfter, formatDay, formatTime, formatWhen, type LocalDay, localDay } from './local-day.js';
 import { type ReadDay, readDay } from './read-day.js';
 import { clockMinutes, wallTime } from './wall-time.js';
 
@@ -23,6 +22,10 @@ export type ParsedDay =
 /** A time found among other words, with the words that are left. */
 export type FoundWhen = { readonly when: ParsedWhen; readonly rest: readonly string[] };
 
+function refused(message: string): { readonly ok: false; readonly message: string } {
+  return { ok: false, message };
+}
+
 const HOW_TO = 'Say it like fri 14:00, tomorrow 2pm or 27 nov 14:00.';
 
 /**
@@ -32,10 +35,9 @@ const HOW_TO = 'Say it like fri 14:00, tomorrow 2pm or 27 nov 14:00.';
 export function parseWhen(text: string, now: Date, zone: string): ParsedWhen {
   const words = toWords(text);
   const found = findWhen(words, now, zone);
-  if (found === null)
-    return { ok: false, message: `I could not read “${text.trim()}” as a day and a time. ${HOW_TO}` };
+  if (found === null) return refused(`I could not read “${text.trim()}” as a day and a time. ${HOW_TO}`);
   if (found.when.ok && found.rest.length > 0) {
-    return { ok: false, message: `I read ${found.when.echo}, but not “${found.rest.join(' ')}”. ${HOW_TO}` };
+    return refused(`I read ${found.when.echo}, but not “${found.rest.join(' ')}”. ${HOW_TO}`);
   }
   return found.when;
 }
@@ -65,15 +67,11 @@ export function parseDay(text: string, now: Date, zone: string): ParsedDay {
   const today = localDay(now, zone);
   const read = readDay(words, 0, today);
   if (!read || (read.kind === 'day' && read.used < words.length)) {
-    return {
-      ok: false,
-      message: `I could not read “${text.trim()}” as a day. Say it like thu, tomorrow or 27 nov.`,
-    };
+    return refused(`I could not read “${text.trim()}” as a day. Say it like thu, tomorrow or 27 nov.`);
   }
-  if (read.kind === 'impossible') return { ok: false, message: `${read.message} Say it like thu or 27 nov.` };
+  if (read.kind === 'impossible') return refused(`${read.message} Say it like thu or 27 nov.`);
   const day = read.todayOrNextWeek ? daysAfter(read.day, 7) : read.day;
-  if (day < today)
-    return { ok: false, message: `${formatDay(day, today)} is past. Say a day to come, like thu or 27 nov.` };
+  if (day < today) return refused(`${formatDay(day, today)} is past. Say a day to come, like thu or 27 nov.`);
   return { ok: true, day, echo: formatDay(day, today) };
 }
 
@@ -88,34 +86,32 @@ export function parsePastDay(words: readonly string[], today: LocalDay): ParsedD
   if (said === 'yesterday') return past(daysAfter(today, -1));
   const read = readDay(words, 0, today);
   if (!read || read.used < words.length) {
-    return {
-      ok: false,
-      message: `I could not read “${said}” as a roast day. Say it like roasted tue, roasted yesterday or roasted 24 nov.`,
-    };
+    return refused(
+      `I could not read “${said}” as a roast day. Say it like roasted tue, roasted yesterday or roasted 24 nov.`,
+    );
   }
-  if (read.kind === 'impossible') return { ok: false, message: read.message };
+  if (read.kind === 'impossible') return refused(read.message);
   const weekday = words.length === 1 && read.day > today && read.day <= daysAfter(today, 6);
   const day = weekday && /^[a-z]+$/u.test(said) && said !== 'tomorrow' ? daysAfter(read.day, -7) : read.day;
   if (day <= today) return past(day);
-  return {
-    ok: false,
-    message: `${formatDay(day, today)} is still to come. A roast on the shelf has a day behind it, like roasted tue.`,
-  };
+  return refused(
+    `${formatDay(day, today)} is still to come. A roast on the shelf has a day behind it, like roasted tue.`,
+  );
 }
 
 function decide(day: ReadDay | null, time: ReadTime | null, now: Date, zone: string): ParsedWhen {
   const today = localDay(now, zone);
-  if (day?.kind === 'impossible') return { ok: false, message: `${day.message} ${HOW_TO}` };
+  if (day?.kind === 'impossible') return refused(`${day.message} ${HOW_TO}`);
   if (!time) {
     const said = day ? formatDay(day.day, today) : 'That';
-    return { ok: false, message: `${said}, at what time? ${HOW_TO}` };
+    return refused(`${said}, at what time? ${HOW_TO}`);
   }
   const past = time.minutes <= clockMinutes(now, zone);
   const wanted = day?.todayOrNextWeek && past ? daysAfter(day.day, 7) : (day?.day ?? today);
   const { at, clockChange } = wallTime(wanted, time.minutes, zone);
   const echo = formatWhen(at, zone, now);
   if (at.getTime() <= now.getTime())
-    return { ok: false, message: `${echo} is past. Say a day and time to come, like fri 14:00.` };
+    return refused(`${echo} is past. Say a day and time to come, like fri 14:00.`);
   return { ok: true, at, echo, note: noteOn(clockChange, time, at, zone) };
 }
 

@@ -1,59 +1,26 @@
-import { formatDay } from './format-when.js';
-import { daysAfter, isLocalDay, type LocalDay, WEEKDAY_NAMES, weekdayOf } from './local-day.js';
+import { daysAfter, formatDay, isLocalDay, type LocalDay, WEEKDAY_NAMES, weekdayOf } from './local-day.js';
 
 /** Month numbers by name and usual short forms, 1 to 12. */
-const MONTHS: ReadonlyMap<string, number> = namesOf(
-  [
-    ['january', 'jan'],
-    ['february', 'feb'],
-    ['march', 'mar'],
-    ['april', 'apr'],
-    ['may'],
-    ['june', 'jun'],
-    ['july', 'jul'],
-    ['august', 'aug'],
-    ['september', 'sept', 'sep'],
-    ['october', 'oct'],
-    ['november', 'nov'],
-    ['december', 'dec'],
-  ],
+const MONTHS = namesOf(
+  'january jan, february feb, march mar, april apr, may, june jun, july jul, august aug, september sept sep, ' +
+    'october oct, november nov, december dec',
   1,
 );
 
 /** Weekday numbers by name and usual short forms, 0 for Sunday. */
-export const WEEKDAYS: ReadonlyMap<string, number> = namesOf(
-  [
-    ['sunday', 'sun', 'sundays'],
-    ['monday', 'mon', 'mondays'],
-    ['tuesday', 'tue', 'tues', 'tuesdays'],
-    ['wednesday', 'wed', 'weds', 'wednesdays'],
-    ['thursday', 'thu', 'thur', 'thurs', 'thursdays'],
-    ['friday', 'fri', 'fridays'],
-    ['saturday', 'sat', 'saturdays'],
-  ],
+export const WEEKDAYS = namesOf(
+  'sunday sun sundays, monday mon mondays, tuesday tue tues tuesdays, wednesday wed weds wednesdays, ' +
+    'thursday thu thur thurs thursdays, friday fri fridays, saturday sat saturdays',
   0,
 );
 
 /** Small numbers people write out: "in two days", "in a week". */
-const SMALL_NUMBERS: ReadonlyMap<string, number> = namesOf(
-  [
-    ['a', 'an', 'one'],
-    ['two'],
-    ['three'],
-    ['four'],
-    ['five'],
-    ['six'],
-    ['seven'],
-    ['eight'],
-    ['nine'],
-    ['ten'],
-  ],
-  1,
-);
+const SMALL_NUMBERS = namesOf('a an one, two, three, four, five, six, seven, eight, nine, ten', 1);
 
-function namesOf(rows: readonly (readonly string[])[], first: number): ReadonlyMap<string, number> {
+/** Numbers by name: commas part the numbers, which count up from `first`, and spaces the names of each. */
+function namesOf(names: string, first: number): ReadonlyMap<string, number> {
   return new Map(
-    rows.flatMap((names, index) => names.map((name): [string, number] => [name, index + first])),
+    names.split(', ').flatMap((row, index) => row.split(' ').map((name) => [name, index + first] as const)),
   );
 }
 
@@ -137,18 +104,13 @@ function agreeing(weekday: number, dated: ReadDay): ReadDay {
 function readDate(words: readonly string[], at: number, today: LocalDay): ReadDay | null {
   const [first = '', second = '', third = ''] = words.slice(at, at + 3);
   if (/^\d{4}-\d{1,2}-\d{1,2}$/u.test(first)) {
-    const [year, month, date] = first.split('-').map(Number);
+    const [year = 0, month = 0, date = 0] = first.split('-').map(Number);
     return dated(year, month, date, 1, today);
   }
   const dotted = /^(\d{1,2})[./](\d{1,2})(?:[./](\d{4})?)?$/u.exec(first);
   if (dotted && (first.includes('/') || /^\d+\.\d+\./u.test(first))) {
-    return dated(
-      dotted[3] === undefined ? null : Number(dotted[3]),
-      Number(dotted[2]),
-      Number(dotted[1]),
-      1,
-      today,
-    );
+    const year = dotted[3] === undefined ? null : Number(dotted[3]);
+    return dated(year, Number(dotted[2]), Number(dotted[1]), 1, today);
   }
   const dayFirst = MONTHS.has(second);
   const month = MONTHS.get(dayFirst ? second : first);
@@ -158,20 +120,14 @@ function readDate(words: readonly string[], at: number, today: LocalDay): ReadDa
   return dated(year, month, Number(date[1]), year === null ? 2 : 3, today);
 }
 
-function dated(
-  year: number | null | undefined,
-  month: number | undefined,
-  date: number | undefined,
-  used: number,
-  today: LocalDay,
-): ReadDay {
+function dated(year: number | null, month: number, date: number, used: number, today: LocalDay): ReadDay {
   const day = (of: number) => `${of}-${String(month).padStart(2, '0')}-${String(date).padStart(2, '0')}`;
   const thisYear = Number(today.slice(0, 4));
-  if (year !== null && year !== undefined) return checked(day(year), used);
+  if (year !== null) return checked(day(year), used);
   // 29 February waits for the next leap year.
   const wanted = Array.from({ length: 9 }, (_, ahead) => day(thisYear + ahead)).filter(isLocalDay);
   const coming = wanted.find((candidate) => candidate >= daysAfter(today, -SLIP_DAYS));
-  return coming === undefined ? checked(day(thisYear), used) : checked(coming, used);
+  return checked(coming ?? day(thisYear), used);
 }
 
 function checked(day: LocalDay, used: number): ReadDay {

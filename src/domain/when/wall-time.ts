@@ -1,5 +1,4 @@
 import { TZDate, tzOffset } from '@date-fns/tz';
-import { remembered } from '../measure/remembered.js';
 import { type LocalDay, localDay } from './local-day.js';
 
 /** An instant for a clock time on a day, and what the clocks did to it that day. */
@@ -49,17 +48,13 @@ function shows(instant: number, day: LocalDay, minutes: number, zone: string): b
   return localDay(date, zone) === day && clockMinutes(date, zone) === minutes;
 }
 
-const asked = remembered<boolean>(100);
-
 /** Whether the runtime knows a time zone by this name. */
 export function isTimeZone(name: string): boolean {
-  return asked(name, () => {
-    try {
-      return new Intl.DateTimeFormat('en', { timeZone: name }).resolvedOptions().timeZone !== '';
-    } catch {
-      return false;
-    }
-  });
+  try {
+    return new Intl.DateTimeFormat('en', { timeZone: name }).resolvedOptions().timeZone !== '';
+  } catch {
+    return false;
+  }
 }
 
 /** The time zone called by its name ("europe/lisbon") or by its city alone ("lisbon"); null when there is none. */

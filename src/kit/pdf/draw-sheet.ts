@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import type { UnitSystem } from '../../domain/measure/format-weight.js';
+import type { UnitSystem } from '../../domain/measure/weight.js';
 import { CUP_KINDS, TABLE_FORMATS } from '../../domain/record/tasting.js';
 import type { TableSheet } from '../../domain/table/table-sheet.js';
 import { drawHostPage } from './host-page.js';

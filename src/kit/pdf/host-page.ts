@@ -1,4 +1,4 @@
-import { formatGrams, formatWeight, type UnitSystem } from '../../domain/measure/format-weight.js';
+import { formatGrams, formatWeight, type UnitSystem } from '../../domain/measure/weight.js';
 import type { SheetCup, TableSheet } from '../../domain/table/table-sheet.js';
 import { grid, heading, putText, rule, type SheetPage } from './sheet-page.js';
 

@@ -3,7 +3,7 @@ import type { App } from '@slack/bolt';
 import { z } from 'zod';
 import type { Answer, SubmitAnswer } from '../../commands/common/bot.js';
 import type { Tap, Typed } from '../../commands/common/intake.js';
-import { KindRefusal } from '../../runtime/errors.js';
+import { UserError } from '../../runtime/errors.js';
 import { showAnswer, TYPED_AGAIN } from '../out/answers.js';
 import { attempt, type Fault, messageFor, plainSentence } from '../out/error-messages.js';
 import { type Runtime, track } from '../runtime.js';
@@ -161,9 +161,9 @@ function formPlace({ formPlaces }: Runtime, view: ViewPayload | null | undefined
 }
 
 /** The problem as an inline error, under the input it is about or the first one there is. */
-function inlineError(view: ViewPayload, problem: KindRefusal | Fault): SubmitAnswer | null {
+function inlineError(view: ViewPayload, problem: UserError | Fault): SubmitAnswer | null {
   const inputs = view.blocks.filter((block) => block.type === 'input').map((block) => block.block_id);
-  const about = problem instanceof KindRefusal ? problem.input : null;
+  const about = problem instanceof UserError ? problem.input : null;
   const input = about !== null && inputs.includes(about) ? about : inputs.find((id) => id !== undefined);
   return input === undefined ? null : { errors: { [input]: plainSentence(problem) } };
 }

@@ -1,6 +1,6 @@
 import { setImmediate as letRequestsIn } from 'node:timers/promises';
 import type { Received } from '../../commands/common/intake.js';
-import { KindRefusal } from '../../runtime/errors.js';
+import { UserError } from '../../runtime/errors.js';
 import {
   type InboxRow,
   listWaiting,
@@ -64,7 +64,7 @@ async function handle(runtime: Runtime, row: InboxRow): Promise<boolean> {
     });
     if (answer && event) track(runtime, showAnswer(runtime, placeOf(event), answer));
   } catch (error) {
-    if (!(error instanceof KindRefusal) || received === null) return fail(runtime, row, error);
+    if (!(error instanceof UserError) || received === null) return fail(runtime, row, error);
     // What a person asked for came to nothing: nothing was changed, and they are told.
     await markDone(deps.db, row.id);
     const message = messageFor(problemOf(runtime, 'event', error));

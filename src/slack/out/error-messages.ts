@@ -1,7 +1,7 @@
 import { randomInt } from 'node:crypto';
 import { section } from '../../kit/blocks.js';
 import type { Message } from '../../kit/message.js';
-import { KindRefusal } from '../../runtime/errors.js';
+import { UserError } from '../../runtime/errors.js';
 import type { Runtime } from '../runtime.js';
 
 const LETTERS = 'BCDFGHJKLMNPQRSTVWXZ23456789';
@@ -17,7 +17,7 @@ export async function attempt<T>(
   runtime: Runtime,
   where: string,
   work: () => Promise<T>,
-  otherwise: (problem: KindRefusal | Fault) => T,
+  otherwise: (problem: UserError | Fault) => T,
 ): Promise<T> {
   try {
     return await work();
@@ -29,8 +29,8 @@ export async function attempt<T>(
 }
 
 /** What to tell the person whose doing failed: a refusal as it is, a fault by a short reference to its place in the log. */
-export function problemOf({ counters, deps }: Runtime, where: string, error: unknown): KindRefusal | Fault {
-  if (error instanceof KindRefusal) return error;
+export function problemOf({ counters, deps }: Runtime, where: string, error: unknown): UserError | Fault {
+  if (error instanceof UserError) return error;
   counters.failed.inc({ where });
   const reference = Array.from({ length: 6 }, () => LETTERS[randomInt(LETTERS.length)]).join('');
   deps.log.error({ err: error, reference, where }, 'something went wrong');
@@ -38,13 +38,13 @@ export function problemOf({ counters, deps }: Runtime, where: string, error: unk
 }
 
 /** The sentence for either: a refusal as it is, a fault as an apology. */
-function sentenceFor(problem: KindRefusal | Fault): string {
-  if (problem instanceof KindRefusal)
+function sentenceFor(problem: UserError | Fault): string {
+  if (problem instanceof UserError)
     return problem.instead === null ? problem.message : `${problem.message}\n${problem.instead}`;
   return `Sorry, that went wrong on my side and nothing was changed. Please try again; if it happens again, tell whoever looks after me this reference: ${problem.reference}.`;
 }
 
-export function messageFor(problem: KindRefusal | Fault): Message {
+export function messageFor(problem: UserError | Fault): Message {
   const text = safeMrkdwn(sentenceFor(problem));
   return { text, blocks: [section(text)] };
 }
@@ -64,7 +64,7 @@ function safeMrkdwn(text: string): string {
 const HIDDEN = /[^\P{Cf}\u2060\u200d]|[^\P{Cc}\n]/gu;
 
 /** For a form's inline error, which is plain text. */
-export function plainSentence(problem: KindRefusal | Fault): string {
+export function plainSentence(problem: UserError | Fault): string {
   return sentenceFor(problem)
     .replaceAll('`', '')
     .replaceAll('\n', ' ')

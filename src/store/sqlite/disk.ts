@@ -1,17 +1,17 @@
 import { sql } from 'kysely';
-import type { DbOrTransaction } from '../db.js';
+import type { Db } from '../db.js';
 import type { OpenDatabase } from './open.js';
 
 /**
  * Has the database file itself forget: what was overwritten still stands in the write-ahead log until it is
  * put into the file. Not possible inside a transaction.
  */
-export async function forgetOnDisk(db: DbOrTransaction): Promise<void> {
+export async function forgetOnDisk(db: Db): Promise<void> {
   if (!db.isTransaction) await sql`pragma wal_checkpoint(truncate)`.execute(db);
 }
 
 /** Runs `work` in one transaction that need not survive a power cut. */
-export type RelaxedTransaction = <T>(work: (trx: DbOrTransaction) => Promise<T>) => Promise<T>;
+export type RelaxedTransaction = <T>(work: (trx: Db) => Promise<T>) => Promise<T>;
 
 /**
  * A transaction for what would be done again from what is durable: handling a stored event, working out notices,

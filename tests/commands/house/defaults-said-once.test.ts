@@ -7,7 +7,7 @@ import {
   parseFact,
   showFacts,
 } from '../../../src/domain/house/house-facts.js';
-import { formatGrams } from '../../../src/domain/measure/format-weight.js';
+import { formatGrams } from '../../../src/domain/measure/weight.js';
 import { USUAL_BATCH_MG } from '../../../src/domain/record/tasting.js';
 
 /** A copy of the facts in which every default is another one. */

@@ -20,7 +20,7 @@ afterEach(async () => shop.close());
 const state = async (id = 1) => (await shop.asks()).find((ask) => ask.id === id);
 const notice = async (key: string, subject = 'ask:1') =>
   read((await shop.notices(subject)).find((one) => one.key.startsWith(key)));
-const refusal = (code: string) => expect.objectContaining({ name: 'KindRefusal', code });
+const refusal = (code: string) => expect.objectContaining({ name: 'UserError', code });
 
 describe('the roaster', () => {
   test('accepts with one tap; the message then says what is on the plan', async () => {

@@ -1,6 +1,6 @@
 import { DEMO_COFFEES } from '../../../src/app/seed.js';
 import { insertCoffee } from '../../../src/store/coffees.js';
-import type { DbOrTransaction } from '../../../src/store/db.js';
+import type { Db } from '../../../src/store/db.js';
 import { insertLot } from '../../../src/store/shelf.js';
 
 /** The longest names a coffee can have, all different. */
@@ -9,7 +9,7 @@ export function longName(index: number): string {
 }
 
 /** Sixty coffees with the longest names, every second one with two lots on the shelf. */
-export async function sixtyCoffees(db: DbOrTransaction): Promise<void> {
+export async function sixtyCoffees(db: Db): Promise<void> {
   const [demo] = DEMO_COFFEES;
   if (!demo) throw new Error('the demo has coffees');
   const { roastedMg: _, ...facts } = demo;

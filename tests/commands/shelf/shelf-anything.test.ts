@@ -6,7 +6,7 @@ import { house } from '../../../src/commands/house/house.js';
 import { recipe } from '../../../src/commands/recipes/recipe.js';
 import { shelf } from '../../../src/commands/shelf/shelf.js';
 import { words } from '../../../src/commands/words/words.js';
-import { KindRefusal } from '../../../src/runtime/errors.js';
+import { UserError } from '../../../src/runtime/errors.js';
 import { openDatabase } from '../../../src/store/sqlite/open.js';
 import { depsAt } from '../common/deps-at.js';
 import { playFeature } from '../common/play-feature.js';
@@ -73,7 +73,7 @@ test.each<[string, Feature]>([
   await fc.assert(
     fc.asyncProperty(SENTENCE, async (sentence) => {
       const answer = await play.type(sentence).catch(kindly);
-      if (answer instanceof KindRefusal) expect(answer.message.length).toBeGreaterThan(10);
+      if (answer instanceof UserError) expect(answer.message.length).toBeGreaterThan(10);
       else expect(answer.message ?? answer.form).toBeTruthy();
     }),
     { numRuns: 150 },
@@ -114,7 +114,7 @@ test.each<[string, Feature, string, string]>([
       const values = blocks.map((block, index): [string, string | null] => [block, texts[index] ?? null]);
       const submitted = Object.fromEntries(all ? values : values.slice(0, 2));
       const answer = await play.submit(opened, submitted).catch(kindly);
-      if (answer instanceof KindRefusal) {
+      if (answer instanceof UserError) {
         expect(answer.message.length).toBeGreaterThan(10);
         return;
       }
@@ -127,7 +127,7 @@ test.each<[string, Feature, string, string]>([
   await open.close();
 });
 
-function kindly(problem: unknown): KindRefusal {
-  if (problem instanceof KindRefusal) return problem;
+function kindly(problem: unknown): UserError {
+  if (problem instanceof UserError) return problem;
   throw problem;
 }

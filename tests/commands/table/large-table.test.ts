@@ -5,7 +5,7 @@ import { tallyMessage } from '../../../src/commands/tallying/tally-messages.js';
 import { SHIPPED_VOCABULARY } from '../../../src/domain/notes/vocabulary.js';
 import { attributeAgreement } from '../../../src/domain/panel/agreement.js';
 import { tableResult } from '../../../src/domain/result/table-result.js';
-import { latestWords } from '../../../src/domain/tally/latest-words.js';
+import { latestWords } from '../../../src/domain/tally/counted.js';
 import { checkMessage } from '../../../src/local/block-kit/check-message.js';
 import { checkView } from '../../../src/local/block-kit/check-view.js';
 import { largeNotes, largeView } from './large-table.js';

@@ -1,7 +1,7 @@
 import { afterEach, beforeEach, expect, test } from 'vitest';
 import { seedScenario } from '../../../src/app/seed.js';
 import { book } from '../../../src/commands/booking/book.js';
-import { houseVocabulary } from '../../../src/commands/common/house-vocabulary.js';
+import { houseVocabulary } from '../../../src/commands/common/table-notes.js';
 import { words } from '../../../src/commands/words/words.js';
 import { findAttribute } from '../../../src/domain/notes/vocabulary.js';
 import { listHouseWords, saveHouseWord } from '../../../src/store/house.js';

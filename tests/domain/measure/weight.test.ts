@@ -1,13 +1,13 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
+import { ceilToStep, floorToStep, roundToStep } from '../../../src/domain/measure/scale-step.js';
 import {
   formatGrams,
   formatPounds,
   formatWeight,
   MG_PER_POUND,
-} from '../../../src/domain/measure/format-weight.js';
-import { parseWeight } from '../../../src/domain/measure/parse-weight.js';
-import { ceilToStep, floorToStep, roundToStep } from '../../../src/domain/measure/scale-step.js';
+  parseWeight,
+} from '../../../src/domain/measure/weight.js';
 
 describe('reading a weight', () => {
   test.each([

@@ -1,4 +1,4 @@
-import type { CupName } from '../../../src/domain/notes/note-context.js';
+import type { CupName } from '../../../src/domain/notes/cup-reference.js';
 
 /** One cup's part of a message: the cup and the words said of it. */
 export type Part = { readonly cup: CupName; readonly words: readonly string[] };

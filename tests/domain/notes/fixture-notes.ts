@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { type LabelledNote, parseLabelled } from '../../../src/cli/notes-labelled.js';
-import type { CupName, NoteContext } from '../../../src/domain/notes/note-context.js';
+import type { CupName, NoteContext } from '../../../src/domain/notes/cup-reference.js';
 import { readNote } from '../../../src/domain/notes/read-note.js';
 import type { Reading } from '../../../src/domain/notes/reading.js';
 import { SHIPPED_VOCABULARY } from '../../../src/domain/notes/vocabulary.js';

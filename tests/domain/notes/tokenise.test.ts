@@ -1,6 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { foldText } from '../../../src/domain/notes/fold-text.js';
-import { tokenise } from '../../../src/domain/notes/tokenise.js';
+import { foldText, tokenise } from '../../../src/domain/notes/tokenise.js';
 import { claims, readAtTable, readOne } from './fixture-notes.js';
 
 describe('text as Slack sends it', () => {

@@ -8,8 +8,7 @@ import {
   tasterSentences,
   tastersBesideTable,
 } from '../../../src/domain/panel/beside-table.js';
-import type { CountedNote, Placing } from '../../../src/domain/tally/counted.js';
-import { latestWords } from '../../../src/domain/tally/latest-words.js';
+import { type CountedNote, latestWords, type Placing } from '../../../src/domain/tally/counted.js';
 import { anyNotes, note } from '../tally/notes.js';
 import { decideTable } from '../verdict/decide.js';
 import { cups as cupsOf, placing, placings } from '../verdict/placings.js';

@@ -6,8 +6,7 @@ import {
   tallyAltText,
   tallyDrawing,
 } from '../../../src/domain/result/drawing.js';
-import type { CountedNote } from '../../../src/domain/tally/counted.js';
-import { latestWords } from '../../../src/domain/tally/latest-words.js';
+import { type CountedNote, latestWords } from '../../../src/domain/tally/counted.js';
 import { tallyTable } from '../../../src/domain/tally/tally.js';
 import { note } from '../tally/notes.js';
 import { SMALL_TREE } from '../tally/small-tree.js';

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { SHIPPED_VOCABULARY } from '../../../src/domain/notes/vocabulary.js';
 import { meetBrief, readBrief, tableBrief } from '../../../src/domain/result/table-brief.js';
-import { latestWords } from '../../../src/domain/tally/latest-words.js';
+import { latestWords } from '../../../src/domain/tally/counted.js';
 import { tallyTable } from '../../../src/domain/tally/tally.js';
 import { note } from '../tally/notes.js';
 import { SMALL_TREE } from '../tally/small-tree.js';

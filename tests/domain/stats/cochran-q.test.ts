@@ -1,12 +1,12 @@
 import { describe, expect, test } from 'vitest';
 import published from '../../../fixtures/published/cochran-q.json' with { type: 'json' };
+import { cochranQ } from '../../../src/domain/stats/cochran-q.js';
 import { pChiSquare } from './close.js';
-import { cochranOf } from './cochran.js';
 
 describe("Cochran's Q against published tables", () => {
   for (const { id, source, input, expected, decimals, fullPrecision } of published.examples) {
     test(`${id} (${source})`, () => {
-      const result = cochranOf(input.data);
+      const result = cochranQ(input.data);
       expect(result.q).toBeCloseTo(expected.Q, decimals.Q);
       expect(result.q).toBeCloseTo(fullPrecision.Q, 10);
       expect(result.df).toBe(expected.df);
@@ -22,14 +22,14 @@ describe("Cochran's Q against published tables", () => {
 describe("Cochran's Q by hand", () => {
   test('two cups make it the sign test over those who tell them apart: 5 against 0, p = 2/32', () => {
     const rows = [...Array.from({ length: 5 }, () => [1, 0]), [1, 1], [0, 0], [0, 0]];
-    const result = cochranOf(rows);
+    const result = cochranQ(rows);
     expect(result.q).toBeCloseTo(5, 12);
     expect(result.p).toBeCloseTo(2 / 32, 15);
     expect(result.method).toBe('exact');
   });
 
   test('nobody telling any cup from another leaves nothing to compute and p = 1', () => {
-    const result = cochranOf([
+    const result = cochranQ([
       [1, 1, 1],
       [0, 0, 0],
     ]);
@@ -38,7 +38,7 @@ describe("Cochran's Q by hand", () => {
 
   test('a taster who skipped a cup still counts on the others', () => {
     // Three of three find it in the first and not in the second; the third column is noted by one of them.
-    const result = cochranOf([
+    const result = cochranQ([
       [1, 0, null],
       [1, 0, null],
       [1, 0, 0],
@@ -55,8 +55,8 @@ describe("Cochran's Q by hand", () => {
       [1, 1, 0],
       [0, 0, 1],
     ];
-    const withOne = cochranOf([...rows, [null, 1, null]]);
-    expect(withOne.p).toBeCloseTo(cochranOf(rows).p, 12);
-    expect(withOne.q).toBeCloseTo(cochranOf(rows).q ?? Number.NaN, 9);
+    const withOne = cochranQ([...rows, [null, 1, null]]);
+    expect(withOne.p).toBeCloseTo(cochranQ(rows).p, 12);
+    expect(withOne.q).toBeCloseTo(cochranQ(rows).q ?? Number.NaN, 9);
   });
 });

@@ -1,10 +1,10 @@
 import { describe, expect, test } from 'vitest';
+import { cochranQ } from '../../../src/domain/stats/cochran-q.js';
 import { chiSquareUpperTail } from '../../../src/domain/stats/distributions.js';
 import { friedman, midranks } from '../../../src/domain/stats/friedman.js';
 import { meanInterval, wilsonInterval } from '../../../src/domain/stats/intervals.js';
 import { signTest } from '../../../src/domain/stats/sign-test.js';
 import { skillingsMack } from '../../../src/domain/stats/skillings-mack.js';
-import { cochranOf } from './cochran.js';
 import { weightedRankSums } from './rank-tables.js';
 
 describe('nobody', () => {
@@ -17,7 +17,7 @@ describe('nobody', () => {
   });
 
   test('is no table for a rank test', () => {
-    for (const empty of [() => friedman([]), () => skillingsMack([]), () => cochranOf([])]) {
+    for (const empty of [() => friedman([]), () => skillingsMack([]), () => cochranQ([])]) {
       expect(empty).toThrow(RangeError);
     }
   });
@@ -27,7 +27,7 @@ describe('one taster', () => {
   test('ranks three cups and tells nothing from luck: p = 1 of six orders, each as extreme', () => {
     expect(friedman([[1, 2, 3]])).toMatchObject({ statistic: 2, p: 1, w: 1, rankSums: [1, 2, 3] });
     expect(skillingsMack([[1, null, 2]])).toMatchObject({ p: 1, df: 1 });
-    expect(cochranOf([[1, 0, 0]])).toMatchObject({ q: 2, p: 1 });
+    expect(cochranQ([[1, 0, 0]])).toMatchObject({ q: 2, p: 1 });
   });
 
   test('has a rank and no spread; two who agree have no spread to go by either', () => {
@@ -52,7 +52,7 @@ describe('one cup', () => {
     for (const single of [
       () => friedman([[1], [2]]),
       () => skillingsMack([[1], [2]]),
-      () => cochranOf([[1], [0]]),
+      () => cochranQ([[1], [0]]),
     ]) {
       expect(single).toThrow(RangeError);
     }
@@ -75,7 +75,7 @@ describe('missing answers', () => {
       const nothing = { p: 1, df: 0, statistic: null };
       expect(weightedRankSums(rows)).toEqual([0, 0, 0]);
       expect(skillingsMack(rows)).toMatchObject(nothing);
-      expect(cochranOf(rows)).toMatchObject({ q: null, p: 1, residuals: [0, 0, 0] });
+      expect(cochranQ(rows)).toMatchObject({ q: null, p: 1, residuals: [0, 0, 0] });
     }
   });
 
@@ -121,9 +121,9 @@ describe('everyone ties', () => {
       expect(skillingsMack(gaps)).toMatchObject({ p: 1, statistic: null, method: 'exact' });
       for (const found of [0, 1]) {
         const alike = tied.map((row) => row.map(() => found));
-        expect(cochranOf(alike)).toMatchObject({ p: 1, q: null, method: 'exact' });
+        expect(cochranQ(alike)).toMatchObject({ p: 1, q: null, method: 'exact' });
         expect(
-          cochranOf(gaps.map((row) => row.map((value) => (value === null ? null : found)))),
+          cochranQ(gaps.map((row) => row.map((value) => (value === null ? null : found)))),
         ).toMatchObject({ p: 1, q: null });
       }
     },
@@ -137,7 +137,7 @@ describe('counts that cannot be', () => {
       () => signTest(Number.NaN, 2),
       () => friedman([[1, 2], [1]]),
       () => skillingsMack([[1, 2], [1]]),
-      () => cochranOf([[1, 0], [1]]),
+      () => cochranQ([[1, 0], [1]]),
     ]) {
       expect(wrong).toThrow(RangeError);
     }

@@ -1,8 +1,8 @@
 import { describe, expect, test } from 'vitest';
+import { cochranQ } from '../../../src/domain/stats/cochran-q.js';
 import { friedman } from '../../../src/domain/stats/friedman.js';
 import { signTest } from '../../../src/domain/stats/sign-test.js';
 import { skillingsMack } from '../../../src/domain/stats/skillings-mack.js';
-import { cochranOf } from './cochran.js';
 import { rankings } from './rank-tables.js';
 
 // Here every outcome is listed, so P(p ≤ alpha) is known exactly and no room is left for Monte Carlo error; only
@@ -132,7 +132,7 @@ describe('when nothing differs, P(p ≤ alpha) is at most alpha, every outcome l
     },
   ])("Cochran's Q: $name", ({ rows }) => {
     const tables = everyTable(rows.map(ordersWithin));
-    expectValid(tables.map((table) => ({ chance: 1 / tables.length, p: cochranOf(table).p })));
+    expectValid(tables.map((table) => ({ chance: 1 / tables.length, p: cochranQ(table).p })));
   });
 
   test.each([

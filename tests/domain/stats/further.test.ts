@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import further from '../../../fixtures/published/further.json' with { type: 'json' };
+import { cochranQ } from '../../../src/domain/stats/cochran-q.js';
 import { chiSquareUpperTail } from '../../../src/domain/stats/distributions.js';
 import { friedman, leastSignificantRankDifference } from '../../../src/domain/stats/friedman.js';
 import { meanInterval, wilsonInterval } from '../../../src/domain/stats/intervals.js';
@@ -8,7 +9,6 @@ import { signTest } from '../../../src/domain/stats/sign-test.js';
 import { skillingsMack } from '../../../src/domain/stats/skillings-mack.js';
 import { binomialUpperTail } from './binomial.js';
 import { expectAllClose, expectClose, pChiSquare } from './close.js';
-import { cochranOf } from './cochran.js';
 import { weightedRankSums } from './rank-tables.js';
 
 // Values from SciPy and statsmodels; fixtures/published/further.py says how each was computed. 1e-11 of the figure is
@@ -58,27 +58,27 @@ describe('counts, against SciPy and statsmodels', () => {
   });
 
   test.each(further.cochran)("Cochran's Q = $q", ({ rows, q, df, p }) => {
-    const result = cochranOf(rows);
+    const result = cochranQ(rows);
     expectClose(result.q, q);
     expect(result.df).toBe(df);
     expectClose(pChiSquare(result), p);
   });
 
   test.each(further.cochranExact)("Cochran's Q, exact p = $p", ({ rows, p }) => {
-    expect(cochranOf(rows)).toMatchObject({ method: 'exact' });
-    expectClose(cochranOf(rows).p, p);
+    expect(cochranQ(rows)).toMatchObject({ method: 'exact' });
+    expectClose(cochranQ(rows).p, p);
   });
 
   test.each(further.cochranGaps)("Cochran's Q where cups were skipped: $statistic", (table) => {
-    const result = cochranOf(table.rows);
+    const result = cochranQ(table.rows);
     expectClose(result.q, table.statistic, 1e-10);
     expect(result.df).toBe(table.df);
     expectClose(pChiSquare(result), table.p, 1e-10);
   });
 
   test.each(further.cochranGapsExact)("Cochran's Q where cups were skipped, exact p = $p", ({ rows, p }) => {
-    expect(cochranOf(rows)).toMatchObject({ method: 'exact' });
-    expectClose(cochranOf(rows).p, p);
+    expect(cochranQ(rows)).toMatchObject({ method: 'exact' });
+    expectClose(cochranQ(rows).p, p);
   });
 });
 

@@ -1,9 +1,9 @@
 import { describe, expect, test } from 'vitest';
+import { cochranQ } from '../../../src/domain/stats/cochran-q.js';
 import { friedman } from '../../../src/domain/stats/friedman.js';
 import { sampledP, TALLY_PERMUTATIONS, USUAL_PERMUTATIONS } from '../../../src/domain/stats/p-values.js';
 import { seededRandom } from '../../../src/domain/stats/seeded-random.js';
 import { skillingsMack } from '../../../src/domain/stats/skillings-mack.js';
-import { cochranOf } from './cochran.js';
 
 const SAMPLED = { ...USUAL_PERMUTATIONS, exactWork: 0 };
 /** Four standard errors of a share estimated from 9,999 draws. */
@@ -34,9 +34,9 @@ describe('sampled p-values', () => {
 
   test.each([1, 2, 3, 4, 5])('come near the exact ones when tasters skip cups (table %i)', (seed) => {
     const rows = table(seed, 8, 3, 2, true);
-    const exact = cochranOf(rows);
+    const exact = cochranQ(rows);
     expect(exact.method).toBe('exact');
-    expect(Math.abs(cochranOf(rows, SAMPLED).p - exact.p)).toBeLessThan(room(exact.p));
+    expect(Math.abs(cochranQ(rows, SAMPLED).p - exact.p)).toBeLessThan(room(exact.p));
   });
 
   test('the same table gives the same p-value, another seed another', () => {
@@ -64,9 +64,9 @@ describe('sampled p-values', () => {
 describe('large tables', () => {
   test('more than forty tasters use chi-square, but a rare attribute is still exact', () => {
     const rows = Array.from({ length: 60 }, (_, taster) => [taster < 2 ? 1 : 0, 0, 0]);
-    expect(cochranOf(rows)).toMatchObject({ method: 'exact' });
+    expect(cochranQ(rows)).toMatchObject({ method: 'exact' });
     // Two tasters, each free to have found it in any of three cups: the same cup 3 times in 9.
-    expect(cochranOf(rows).p).toBeCloseTo(3 / 9, 12);
+    expect(cochranQ(rows).p).toBeCloseTo(3 / 9, 12);
     expect(friedman(table(3, 60, 4, 9).map((row) => row.map((value) => value ?? 0))).method).toBe(
       'chi-square',
     );

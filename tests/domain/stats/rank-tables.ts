@@ -1,5 +1,7 @@
 import { midranks } from '../../../src/domain/stats/friedman.js';
-import { countRanks, weightedRankSumsOf } from '../../../src/domain/verdict/rank-table.js';
+import { weightedSums } from '../../../src/domain/stats/skillings-mack.js';
+import { countRanks } from '../../../src/domain/verdict/rank-table.js';
+
 /** Every order of the numbers 1..k. */
 export function rankings(k: number): readonly (readonly number[])[] {
   if (k === 0) return [[]];
@@ -59,5 +61,6 @@ export function weightedRankSums(rows: readonly (readonly (number | null)[])[]):
     const ranks = [...midranks(row.filter((value) => value !== null))];
     return row.map((value) => (value === null ? null : (ranks.shift() ?? null)));
   });
-  return weightedRankSumsOf(countRanks(ranked, rows[0]?.length ?? 0));
+  const cups = rows[0]?.length ?? 0;
+  return weightedSums(countRanks(ranked, cups).doubled, cups);
 }

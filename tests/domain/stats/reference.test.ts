@@ -8,6 +8,7 @@ import {
   quadraticTerms,
 } from '../../../src/domain/next-ratio/mixture-model.js';
 import { agreementOn } from '../../../src/domain/panel/agreement.js';
+import { cochranQ } from '../../../src/domain/stats/cochran-q.js';
 import { friedman, leastSignificantRankDifference } from '../../../src/domain/stats/friedman.js';
 import { wilsonInterval } from '../../../src/domain/stats/intervals.js';
 import { holm } from '../../../src/domain/stats/p-values.js';
@@ -15,7 +16,6 @@ import { skillingsMack } from '../../../src/domain/stats/skillings-mack.js';
 import { compareShares } from '../../../src/domain/trace/trace.js';
 import { binomialUpperTail } from './binomial.js';
 import { pChiSquare } from './close.js';
-import { cochranOf } from './cochran.js';
 import { weightedRankSums } from './rank-tables.js';
 
 // Values from R (fixtures/published/reference.R says how each was computed).
@@ -84,14 +84,14 @@ describe('ranks, against R', () => {
 
 describe('counts, against R', () => {
   test.each(reference.cochranExact)("Cochran's Q, every arrangement listed: p = $p", ({ rows, p }) => {
-    expect(cochranOf(rows)).toMatchObject({ method: 'exact' });
-    closeTo(cochranOf(rows).p, p);
+    expect(cochranQ(rows)).toMatchObject({ method: 'exact' });
+    closeTo(cochranQ(rows).p, p);
   });
 
   test.each(reference.cochranIncomplete)(
     "Cochran's Q with gaps is Mantel–Haenszel, $q",
     ({ rows, q, df, p }) => {
-      const result = cochranOf(rows);
+      const result = cochranQ(rows);
       expect(result.df).toBe(df);
       closeTo(result.q, q, 1e-10);
       closeTo(pChiSquare(result), p, 1e-10);

@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest';
+import { cochranQ } from '../../../src/domain/stats/cochran-q.js';
 import { friedman } from '../../../src/domain/stats/friedman.js';
 import { USUAL_PERMUTATIONS } from '../../../src/domain/stats/p-values.js';
 import { seededRandom } from '../../../src/domain/stats/seeded-random.js';
@@ -6,7 +7,6 @@ import { skillingsMack } from '../../../src/domain/stats/skillings-mack.js';
 import { decideTable } from '../verdict/decide.js';
 import { cups as cupsOf } from '../verdict/placings.js';
 import { binomialUpperTail } from './binomial.js';
-import { cochranOf } from './cochran.js';
 
 // Tables in which nothing differs, of every size from 4 to 40 tasters and from 2 to 6 cups. Tests whose every outcome
 // can be listed are in exact-null.test.ts; a larger run is in fixtures/simulations (tests/scripts/simulate.ts).
@@ -86,12 +86,12 @@ describe('when nothing differs, P(p ≤ alpha) is at most alpha, for 4 to 40 tas
     {
       name: "Cochran's Q of a rare attribute",
       cell: (draw) => (draw(5) === 0 ? 1 : 0),
-      pOf: (rows) => cochranOf(rows, { ...OPTIONS, enoughExtreme: 10 }).p,
+      pOf: (rows) => cochranQ(rows, { ...OPTIONS, enoughExtreme: 10 }).p,
     },
     {
       name: "Cochran's Q with gaps",
       cell: (draw) => (draw(6) === 0 ? null : draw(2)),
-      pOf: (rows) => cochranOf(rows, { ...OPTIONS, enoughExtreme: 10 }).p,
+      pOf: (rows) => cochranQ(rows, { ...OPTIONS, enoughExtreme: 10 }).p,
     },
     {
       name: 'the verdict’s own p, from likings with ties, some of them missing',

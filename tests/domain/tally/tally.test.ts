@@ -1,8 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { seededRandom } from '../../../src/domain/stats/seeded-random.js';
-import type { CountedNote } from '../../../src/domain/tally/counted.js';
-import { latestWords } from '../../../src/domain/tally/latest-words.js';
+import { type CountedNote, latestWords } from '../../../src/domain/tally/counted.js';
 import { tallyTable } from '../../../src/domain/tally/tally.js';
 import { binomialUpperTail } from '../stats/binomial.js';
 import { anyNotes, note } from './notes.js';

@@ -1,11 +1,14 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import further from '../../../fixtures/published/further.json' with { type: 'json' };
-import type { CountedNote } from '../../../src/domain/tally/counted.js';
-import { latestWords } from '../../../src/domain/tally/latest-words.js';
+import { type CountedNote, latestWords } from '../../../src/domain/tally/counted.js';
 import { tallyTable } from '../../../src/domain/tally/tally.js';
-import { traceSentences } from '../../../src/domain/trace/sentences.js';
-import { type BlendTrace, compareShares, traceBlend } from '../../../src/domain/trace/trace.js';
+import {
+  type BlendTrace,
+  compareShares,
+  traceBlend,
+  traceSentences,
+} from '../../../src/domain/trace/trace.js';
 import { anyNotes, note } from '../tally/notes.js';
 import { SMALL_TREE } from '../tally/small-tree.js';
 

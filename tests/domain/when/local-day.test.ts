@@ -1,9 +1,10 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { formatDay, formatShortDay } from '../../../src/domain/when/format-when.js';
 import {
   daysAfter,
   daysBetween,
+  formatDay,
+  formatShortDay,
   isLocalDay,
   localDay,
   weekdayOf,

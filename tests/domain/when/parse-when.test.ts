@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { formatWhen } from '../../../src/domain/when/format-when.js';
+import { formatWhen } from '../../../src/domain/when/local-day.js';
 import { findWhen, parseDay, parseWhen } from '../../../src/domain/when/parse-when.js';
 
 const LISBON = 'Europe/Lisbon';

@@ -1,6 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { correctReading } from '../../../src/domain/notes/correct-reading.js';
-import { isWhollyUnderstood, understoodSentence } from '../../../src/domain/notes/understood.js';
+import { correctReading, isWhollyUnderstood, understoodSentence } from '../../../src/domain/notes/reading.js';
 import { claims, readAtTable, readOne } from './fixture-notes.js';
 
 describe('what a taster corrects', () => {

@@ -1,21 +1,23 @@
-import { correctReading } from '../../domain/notes/correct-reading.js';
+import { remembered } from '../../domain/measure/remembered.js';
+import { cupNames } from '../../domain/notes/cup-reference.js';
 import { readNote } from '../../domain/notes/read-note.js';
-import type { Reading } from '../../domain/notes/reading.js';
-import type { Vocabulary } from '../../domain/notes/vocabulary.js';
+import { correctReading, type Reading } from '../../domain/notes/reading.js';
+import { extendVocabulary, SHIPPED_VOCABULARY, type Vocabulary } from '../../domain/notes/vocabulary.js';
 import type { Note, NoteReading } from '../../domain/record/note.js';
-import { cupNames, type TableSetting } from '../../domain/record/table-setting.js';
+import type { TableSetting } from '../../domain/record/table-setting.js';
 import { cupName, LIVE_STATES } from '../../domain/record/tasting.js';
+import { type TableResult, tableResult } from '../../domain/result/table-result.js';
 import { markChanged } from '../../store/changed.js';
-import type { DbOrTransaction } from '../../store/db.js';
+import type { Db } from '../../store/db.js';
+import { listHouseWords, loadHouse } from '../../store/house.js';
 import { listNotes } from '../../store/notes.js';
-import { listCorrections, saveReading } from '../../store/readings.js';
+import { listCorrections, listReadNotes, saveReading } from '../../store/readings.js';
 import { listTastings } from '../../store/tastings.js';
-import { houseVocabulary } from './house-vocabulary.js';
 import { loadTable } from './load-table.js';
 
 /** Reads notes of one table as they stand now, with the taster's corrections, and keeps what was understood. */
 export async function readStoredNotes(
-  db: DbOrTransaction,
+  db: Db,
   setting: TableSetting,
   notes: readonly Note[],
   vocabulary: Vocabulary,
@@ -31,7 +33,7 @@ export async function readStoredNotes(
 
 /** A note as it is understood now, with its taster's corrections, cups by the names tasters use. */
 async function readCorrected(
-  db: DbOrTransaction,
+  db: Db,
   setting: TableSetting,
   note: Note,
   vocabulary: Vocabulary,
@@ -41,7 +43,7 @@ async function readCorrected(
 
 /** A note as it is understood now, cups by the names tasters use. */
 export async function understand(
-  db: DbOrTransaction,
+  db: Db,
   workspace: string,
   setting: TableSetting,
   note: Note,
@@ -85,7 +87,7 @@ function byCupId(setting: TableSetting, reading: Reading): NoteReading {
  *
  * @returns how many notes were read
  */
-export async function rereadOpenTables(db: DbOrTransaction, workspace: string, now: Date): Promise<number> {
+export async function rereadOpenTables(db: Db, workspace: string, now: Date): Promise<number> {
   const vocabulary = await houseVocabulary(db, workspace);
   let count = 0;
   for (const tasting of await listTastings(db, workspace, LIVE_STATES)) {
@@ -97,4 +99,30 @@ export async function rereadOpenTables(db: DbOrTransaction, workspace: string, n
     count += notes.length;
   }
   return count;
+}
+
+const laidOut = remembered<Vocabulary>(50);
+
+/** The vocabulary with this house's own words; laid out once and kept while the words stay the same. */
+export async function houseVocabulary(db: Db, workspace: string): Promise<Vocabulary> {
+  const words = await listHouseWords(db, workspace);
+  if (words.length === 0) return SHIPPED_VOCABULARY;
+  const key = JSON.stringify(words.map((word) => [word.words, word.attribute]));
+  return laidOut(key, () => extendVocabulary(SHIPPED_VOCABULARY, words).vocabulary);
+}
+
+/** What a table found so far, worked out from its stored notes when asked: there is no second copy of the truth. */
+export async function loadResult(
+  db: Db,
+  workspace: string,
+  setting: TableSetting,
+  hostChoice: number | null = setting.tasting.winnerCupId,
+): Promise<TableResult> {
+  return tableResult({
+    setting,
+    notes: await listReadNotes(db, setting.tasting.id),
+    house: await loadHouse(db, workspace),
+    vocabulary: await houseVocabulary(db, workspace),
+    hostChoice,
+  });
 }

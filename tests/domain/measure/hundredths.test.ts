@@ -1,6 +1,11 @@
 import { expect, test } from 'vitest';
-import { formatMoney, isCurrency, parseMoney } from '../../../src/domain/measure/money.js';
-import { formatBp, parseBp } from '../../../src/domain/measure/percent.js';
+import {
+  formatBp,
+  formatMoney,
+  isCurrency,
+  parseBp,
+  parseMoney,
+} from '../../../src/domain/measure/hundredths.js';
 import { counted, plainList } from '../../../src/domain/measure/plain-list.js';
 
 test.each([

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import { COMMON_WORDS } from '../../../src/domain/notes/misspelling.js';
 import { findAttribute, SHIPPED_VOCABULARY } from '../../../src/domain/notes/vocabulary.js';
+import { COMMON_WORDS } from '../../../src/domain/notes/word-forms.js';
 import { readOne } from './fixture-notes.js';
 
 describe('misspelt words', () => {
