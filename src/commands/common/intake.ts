@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { mrkdwn, withoutUnseen } from '../../kit/escape.js';
+import { mrkdwn, plain, withoutUnseen } from '../../kit/escape.js';
 import { UserError } from '../../runtime/errors.js';
 
 /** `/spoon words…`, or `@Tallyspoon words…` with the thread it was written in. `words` has entities decoded. */
@@ -124,10 +124,10 @@ export function requireFreeName(
   { name, own, thing, like, instead }: GivenName,
   inUse: readonly { readonly id: number; readonly name: string }[],
 ): void {
-  if (name.length < 1 || name.length > 80) {
+  // A name of signs that nobody can see is none.
+  if (plain(name) === '' || name.length > 80) {
     throw new UserError('A name has 1 to 80 characters.', like, 'name');
   }
-  // The name itself, and not what it looks like: one of signs that cannot be seen is a name too.
   const same = inUse.find(({ id, name: known }) => id !== own && known.toLowerCase() === name.toLowerCase());
   if (!same) return;
   const sentence = `There is a ${thing} called ${mrkdwn(same.name)} already.`;

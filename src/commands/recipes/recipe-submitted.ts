@@ -16,7 +16,7 @@ import {
 } from '../common/intake.js';
 import { GROUP_INPUTS, MOST_ROWS, type RecipeDraft, recipeForm } from './recipe-messages.js';
 import { joinParts, sharesOf } from './recipe-words.js';
-import { recipeCard, saveRecipe } from './saved-recipe.js';
+import { saveRecipe, showRecipe } from './saved-recipe.js';
 
 const OfRecipe = z.object({ recipe: Id.nullable(), rows: z.number().int().min(1).max(MOST_ROWS) });
 
@@ -48,8 +48,7 @@ export async function recipeSubmitted(deps: Deps, submission: Submission): Promi
       : newVersion
         ? 'Kept as a new version.'
         : 'Kept; its parts are as they were.';
-  const said = saidSo === null ? done : `${done} ${mrkdwn(saidSo)}`;
-  return { message: await recipeCard(deps.db, who.workspace, recipeId, said) };
+  return showRecipe(deps, who, recipeId, done, saidSo);
 }
 
 function readDraft(form: FormState, recipe: number | null, rows: number): RecipeDraft {

@@ -19,7 +19,7 @@ import {
 } from './recipe-messages.js';
 import { recipeSubmitted, rowTap } from './recipe-submitted.js';
 import { groupsOf, nameLength, readRecipeWords } from './recipe-words.js';
-import { loadVersions, recipeCard, requireRecipe, saveRecipe } from './saved-recipe.js';
+import { loadVersions, requireRecipe, saveRecipe, showRecipe } from './saved-recipe.js';
 
 /** Blends: their parts, what is roasted together, what they cost, and their versions. */
 export const recipe: Feature = {
@@ -88,8 +88,7 @@ async function addByWords(deps: Deps, typed: Typed, words: readonly string[]): P
   if (words.length === end) return openRecipeForm(deps, typed.who, null, name);
   const read = readRecipeWords(words.slice(end), coffees, null);
   const { recipeId } = await saveRecipe(deps, typed.who, { ...read, recipeId: null, name });
-  const done = [`Added *${mrkdwn(name)}*.`, ...(read.saidSo ? [mrkdwn(read.saidSo)] : [])].join(' ');
-  return showRecipe(deps, typed.who, recipeId, done);
+  return showRecipe(deps, typed.who, recipeId, `Added *${mrkdwn(name)}*.`, read.saidSo);
 }
 
 async function doWith(deps: Deps, typed: Typed, recipe: Recipe, rest: readonly string[]): Promise<Answer> {
@@ -116,7 +115,7 @@ async function doWith(deps: Deps, typed: Typed, recipe: Recipe, rest: readonly s
   const read = readRecipeWords(words, coffees, recipe);
   const { newVersion } = await saveRecipe(deps, typed.who, { ...read, recipeId: recipe.id, name: null });
   const done = newVersion ? 'Kept as a new version.' : 'It is so already; nothing changed.';
-  return showRecipe(deps, typed.who, recipe.id, read.saidSo ? `${done} ${mrkdwn(read.saidSo)}` : done);
+  return showRecipe(deps, typed.who, recipe.id, done, read.saidSo);
 }
 
 async function rename(deps: Deps, typed: Typed, recipe: Recipe, words: string): Promise<Answer> {
@@ -137,11 +136,6 @@ async function listRecipesFor(deps: Deps, who: Who): Promise<Answer> {
   const coffees = await listCoffees(deps.db, who.workspace);
   const byId = new Map(coffees.map((coffee) => [coffee.id, coffee]));
   return { message: recipeListMessage(await listRecipes(deps.db, who.workspace), byId) };
-}
-
-/** One blend; `done` says what just happened. */
-async function showRecipe(deps: Deps, who: Who, recipeId: number, done?: string): Promise<Answer> {
-  return { message: await recipeCard(deps.db, who.workspace, recipeId, done) };
 }
 
 /** The form of a new blend, or of one that is there, filled in. */

@@ -7,7 +7,6 @@ import type { Recipe, RecipePart } from '../../domain/record/recipe.js';
 import { tastingName } from '../../domain/record/tasting.js';
 import { formatShortDay, localDay } from '../../domain/when/local-day.js';
 import { mrkdwn } from '../../kit/escape.js';
-import type { Message } from '../../kit/message.js';
 import { UserError } from '../../runtime/errors.js';
 import { coffeesById } from '../../store/coffees.js';
 import type { Db } from '../../store/db.js';
@@ -22,7 +21,7 @@ import {
 } from '../../store/recipes.js';
 import { findTasting } from '../../store/tastings.js';
 import { inTransaction } from '../../store/transaction.js';
-import type { Deps } from '../common/bot.js';
+import type { Answer, Deps } from '../common/bot.js';
 import { requireFreeName, type Who } from '../common/intake.js';
 import { requireAllowed } from '../common/standing.js';
 import { loadProductionLoss } from '../planning/load-plan.js';
@@ -148,16 +147,18 @@ export async function saveRecipe(
   });
 }
 
-/** The card of a blend; `done` says what just happened. */
-export async function recipeCard(
-  db: Db,
-  workspace: string,
+/** The card of a blend; `done` says what just happened, `saidSo` how its parts were read. */
+export async function showRecipe(
+  { db }: Deps,
+  who: Who,
   recipeId: number,
   done?: string,
-): Promise<Message> {
-  const facts = await loadHouse(db, workspace);
-  const recipe = await requireRecipe(db, workspace, recipeId);
-  return recipeCardMessage(await loadRecipeShown(db, workspace, facts, recipe), facts, done);
+  saidSo: string | null = null,
+): Promise<Answer> {
+  const facts = await loadHouse(db, who.workspace);
+  const recipe = await requireRecipe(db, who.workspace, recipeId);
+  const said = done && saidSo ? `${done} ${mrkdwn(saidSo)}` : done;
+  return { message: recipeCardMessage(await loadRecipeShown(db, who.workspace, facts, recipe), facts, said) };
 }
 
 function isSame(

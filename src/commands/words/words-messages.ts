@@ -22,6 +22,7 @@ export type WordShown = {
 };
 
 const MOST_OTHERS = 8;
+const TAUGHT_HERE = button('Words taught here', 'words.list', { from: 0 });
 
 /** One word and its meaning, with the next likely steps. */
 export function wordCardMessage(shown: WordShown, done?: string): Message {
@@ -31,10 +32,7 @@ export function wordCardMessage(shown: WordShown, done?: string): Message {
     const sentence = `I do not know ${said} yet, so it is kept in the note and counted for nothing.`;
     return say(
       done ?? sentence,
-      ...buttons(
-        button('Teach it', 'words.teach', { words }, { style: 'primary' }),
-        button('Words taught here', 'words.list', { from: 0 }),
-      ),
+      ...buttons(button('Teach it', 'words.teach', { words }, { style: 'primary' }), TAUGHT_HERE),
     );
   }
   const { attribute, family, subfamily, taught, others } = meaning;
@@ -58,7 +56,7 @@ export function wordCardMessage(shown: WordShown, done?: string): Message {
               button('Forget it', 'words.forget', words, { style: 'danger' }),
             ]
           : []),
-        button('Words taught here', 'words.list', { from: 0 }),
+        TAUGHT_HERE,
       ),
     ],
   };
@@ -147,7 +145,7 @@ export function wordExportMessage(lines: readonly string[], from = 0): Message {
         ...(later > 0
           ? [button(`Next ${Math.min(later, EXPORT_PAGE)}`, 'words.export', { from: from + EXPORT_PAGE })]
           : []),
-        button('Words taught here', 'words.list', { from: 0 }),
+        TAUGHT_HERE,
       ),
     ],
   };
@@ -198,7 +196,7 @@ export function wordImportMessage(outcomes: readonly ImportOutcome[], again: str
           ])
         : []),
       ...(left.length > MOST_SHOWN ? [context(`and ${left.length - MOST_SHOWN} more`)] : []),
-      ...buttons(button('Words taught here', 'words.list', { from: 0 })),
+      ...buttons(TAUGHT_HERE),
     ],
   };
 }

@@ -216,8 +216,8 @@ describe('a wrong entry on the coffee’s card', () => {
     await record();
     const another = playFeature(shelf, shop.deps(), 'U0WREN');
     const form = await another.tap(await another.type('chirinos'), 'Correct');
-    await expect(another.submit(form, { roasted: '190 g' })).rejects.toMatchObject({ code: 'not allowed' });
-    await expect(another.submit(form, { what: 'strike' })).rejects.toMatchObject({ code: 'not allowed' });
+    await expect(another.submit(form, { roasted: '190 g' })).rejects.toThrow(/^That is for/);
+    await expect(another.submit(form, { what: 'strike' })).rejects.toThrow(/^That is for/);
     expect(await roasts()).toMatchObject([{ roasted_mg: 186_000 }]);
     const bram = playFeature(shelf, shop.deps(), BRAM);
     await bram.submit(await bram.tap(await bram.type('chirinos'), 'Correct'), { roasted: '187 g' });

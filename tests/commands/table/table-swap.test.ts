@@ -11,7 +11,9 @@ test('a coffee of the blend whose cups were dropped does not stand in for anothe
   await shop.tap('ask.drop', { tasting: 1, coffee: chirinos, ask: null }, INES);
   await shop.putOnShelf(chirinos, 900_000, '2026-12-01');
   const swap = { tasting: 1, coffee: kayanza, ask: null, other: chirinos };
-  await expect(shop.tap('ask.nearest', swap, INES)).rejects.toMatchObject({ code: 'not now' });
+  await expect(shop.tap('ask.nearest', swap, INES)).rejects.toThrow(
+    'That coffee is not free on the shelf any more.',
+  );
   const blends = await shop.db.selectFrom('recipe').select('name').execute();
   expect(blends.map((recipe) => recipe.name)).toEqual(['Harbour Lamp']);
 });
