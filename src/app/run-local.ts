@@ -19,14 +19,8 @@ export type LocalOptions = Omit<BotOptions, 'config' | 'clock'> & {
   readonly metricsPort?: number | null;
 };
 
-export type LocalRun = {
-  readonly workspace: Workspace;
-  readonly bot: RunningBot;
-  stop(): Promise<void>;
-};
-
 /** The bot and a workspace to live in, in one process; the workspace's clock is the bot's. */
-export async function startLocal(options: LocalOptions): Promise<LocalRun> {
+export async function startLocal(options: LocalOptions) {
   if (options.database !== ':memory:') mkdirSync(dirname(options.database), { recursive: true });
   if (options.fresh) throwAway(options.database);
   const scenario = options.scenario ?? fernhollow;

@@ -175,13 +175,10 @@ export const AskDetail = z.object({
 export type AskDetail = z.output<typeof AskDetail>;
 
 /** One entry of an ask's history, the oldest first in lists. */
-export type AskChanged = {
+export type AskChanged = HistoryEntry & {
   readonly id: number;
-  readonly at: Date;
-  readonly who: string;
   readonly from: AskState | null;
   readonly to: AskState;
-  readonly detail: AskDetail;
 };
 
 /** Who changed an ask, when, and what it was about. */

@@ -15,19 +15,12 @@ export type InboxRow = Incoming & { readonly id: number; readonly attempts: numb
 
 /** Resolves once the event is safely on disk; false when it had been stored before. */
 export async function insertEvent(db: Db, incoming: Incoming): Promise<boolean> {
-  const { workspace, eventId, kind, lane, bodyJson, receivedAt } = incoming;
+  const { eventId: event_id, bodyJson: body_json, receivedAt, ...event } = incoming;
+  const received_at = receivedAt.toISOString();
   const waits = { state: 'waiting', attempts: 0, next_try_at: null, error: null };
   const row = await db
     .insertInto('inbox')
-    .values({
-      workspace,
-      event_id: eventId,
-      kind,
-      lane,
-      body_json: bodyJson,
-      received_at: receivedAt.toISOString(),
-      ...waits,
-    })
+    .values({ ...event, event_id, body_json, received_at, ...waits })
     .onConflict((conflict) => conflict.columns(['workspace', 'event_id']).doNothing())
     .returning('id')
     .executeTakeFirst();
@@ -112,9 +105,7 @@ export async function listSetAside(db: Db) {
 }
 
 /** How many events wait, and when the first of them may be tried. */
-export async function waitingEvents(
-  db: Db,
-): Promise<{ readonly count: number; readonly nextTry: Date | null }> {
+export async function waitingEvents(db: Db) {
   const { count, next } = await db
     .selectFrom('inbox')
     .select((eb) => [eb.fn.countAll<number>().as('count'), eb.fn.min('next_try_at').as('next')])

@@ -142,10 +142,7 @@ export async function countLateNotes(db: Db, tastingId: number): Promise<void> {
 }
 
 /** How many standing, counted notes there are and from how many people. */
-export async function countNotes(
-  db: Db,
-  tastingId: number,
-): Promise<{ readonly notes: number; readonly tasters: number }> {
+export async function countNotes(db: Db, tastingId: number) {
   return standing(db, tastingId)
     .select((eb) => [
       eb.fn.countAll<number>().as('notes'),

@@ -159,20 +159,14 @@ export async function reviveNotices(db: Db, workspace: string, channel: string):
 }
 
 /** How many notices differ from what should stand, and how many were given up. */
-export async function countNotices(
-  db: Db,
-): Promise<{ readonly differing: number; readonly stopped: number }> {
+export async function countNotices(db: Db) {
   const notices = db.selectFrom('notice').select((eb) => eb.fn.countAll<number>().as('count'));
   const differing = await notices.where(DIFFERS).where(HAS_ITS_PLACE).executeTakeFirstOrThrow();
   const stopped = await notices.where('state', '=', STOPPED).executeTakeFirstOrThrow();
   return { differing: differing.count, stopped: stopped.count };
 }
 
-type Stopped = {
-  readonly key: string;
-  readonly channel: string | null;
-  readonly error: string | null;
-};
+type Stopped = Pick<NoticeRow, 'key' | 'channel' | 'error'>;
 
 /** Notices of one subject that were given up, and whether its host has ever been told of one. */
 export async function stoppedOf(

@@ -37,10 +37,8 @@ export function listenForCommands(app: App, runtime: Runtime): void {
     const work = runTyped(runtime, readCommand(command));
     const answer = await inTime(work);
     if (answer === null) {
-      track(
-        runtime,
-        work.then((late) => showAnswer(runtime, place, late)),
-      );
+      const shown = work.then((late) => showAnswer(runtime, place, late));
+      track(runtime, shown);
       return ack({ text: 'Still working on it. The answer comes in a moment.' });
     }
     const { message, ...forms } = answer;
@@ -80,10 +78,8 @@ export function listenForTaps(app: App, runtime: Runtime): void {
       form: tap.form,
     };
     const work = runTap(runtime, tap);
-    track(
-      runtime,
-      work.then((answer) => showAnswer(runtime, place, answer)),
-    );
+    const shown = work.then((answer) => showAnswer(runtime, place, answer));
+    track(runtime, shown);
     await work;
     await ack();
   });
@@ -138,10 +134,8 @@ export function listenForForms(app: App, runtime: Runtime): void {
       () => runtime.bot.submitted(runtime.deps, submission),
       (problem) => inlineError(view, problem) ?? { message: messageFor(problem) },
     );
-    track(
-      runtime,
-      work.then(({ message }) => (message ? showAnswer(runtime, place, { message }) : undefined)),
-    );
+    const shown = work.then(({ message }) => (message ? showAnswer(runtime, place, { message }) : undefined));
+    track(runtime, shown);
     const answer = await inTime(work);
     const pushed = answer?.pushForm ?? answer?.form;
     if (answer?.errors && Object.keys(answer.errors).length > 0)

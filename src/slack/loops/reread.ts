@@ -5,7 +5,7 @@ import { listThreadNotes } from '../../store/threads.js';
 import { takeIn } from '../in/event-listener.js';
 import { type EventEnvelope, SlackMessage } from '../in/slack-event.js';
 import { readFailure } from '../out/call-failure.js';
-import type { Runtime, SlackPlace } from '../runtime.js';
+import type { Runtime } from '../runtime.js';
 
 const Page = z.object({
   messages: z.array(SlackMessage).default([]),
@@ -39,11 +39,11 @@ export async function rereadThread(runtime: Runtime, channel: string, threadTs: 
   let found = 0;
   let cursor: string | undefined;
   do {
-    const page = await readPage(runtime, { channel, threadTs }, cursor);
+    const page = await readPage(runtime, channel, threadTs, cursor);
     if (page === null) return found;
     for (const reply of page.messages) {
       gone.delete(reply.ts);
-      if (reply.ts !== threadTs) found += await takeReply(runtime, { channel, threadTs }, reply);
+      if (reply.ts !== threadTs) found += await takeReply(runtime, channel, threadTs, reply);
     }
     cursor = page.response_metadata?.next_cursor;
   } while (cursor);
@@ -57,10 +57,10 @@ export async function rereadThread(runtime: Runtime, channel: string, threadTs: 
   return found;
 }
 
-async function readPage({ web, deps }: Runtime, { channel, threadTs }: SlackPlace, cursor?: string) {
+async function readPage({ web, deps }: Runtime, channel: string, ts: string, cursor?: string) {
   for (let attempt = 0; attempt < TRIES; attempt += 1) {
     try {
-      const page = { channel, ts: threadTs ?? '', limit: 200, ...(cursor ? { cursor } : {}) };
+      const page = { channel, ts, limit: 200, ...(cursor ? { cursor } : {}) };
       return Page.parse(await web.conversations.replies(page));
     } catch (error) {
       const failure = readFailure(error);
@@ -73,15 +73,11 @@ async function readPage({ web, deps }: Runtime, { channel, threadTs }: SlackPlac
 }
 
 /** The reply as the events that would have come; an edit or a deletion makes it another one. */
-async function takeReply(
-  runtime: Runtime,
-  { channel, threadTs }: SlackPlace,
-  reply: SlackMessage,
-): Promise<number> {
+async function takeReply(runtime: Runtime, channel: string, threadTs: string, reply: SlackMessage) {
   const { workspace, botUserId } = runtime.me;
   const version = reply.subtype === 'tombstone' ? 'deleted' : (reply.edited?.ts ?? '');
   const eventId = `reread:${channel}:${reply.ts}:${version}`;
-  const inThread = { ...reply, channel, thread_ts: threadTs ?? reply.ts };
+  const inThread = { ...reply, channel, thread_ts: threadTs };
   const take = async (event: EventEnvelope['event']) =>
     (await takeIn(runtime, { team_id: workspace, event_id: eventId, event })) ? 1 : 0;
   const found = await take({ ...inThread, type: 'message' });

@@ -24,17 +24,17 @@ const SLACK_IN_TROUBLE = new Set([
   'team_added_to_org',
 ]);
 
+/** Slack asks to wait without saying how long. */
+const TOLD_TO_WAIT = { kind: 'rate limited', retryMs: 30_000, error: 'ratelimited' } as const;
+
 export function readFailure(error: unknown): CallFailure {
   if (error instanceof WebAPIRateLimitedError)
     return { kind: 'rate limited', retryMs: error.retryAfter * 1000, error: 'ratelimited' };
   if (error instanceof WebAPIPlatformError) return readRefusal(error.data.error);
   if (error instanceof WebAPIHTTPError)
-    return error.statusCode === 429
-      ? { kind: 'rate limited', retryMs: 30_000, error: 'ratelimited' }
-      : { kind: 'unclear', error: `HTTP ${error.statusCode}` };
+    return error.statusCode === 429 ? TOLD_TO_WAIT : { kind: 'unclear', error: `HTTP ${error.statusCode}` };
   if (error instanceof WebAPIRequestError) return { kind: 'unclear', error: error.original.message };
-  if (error instanceof Error && error.message.includes('Retry header did not contain'))
-    return { kind: 'rate limited', retryMs: 30_000, error: 'ratelimited' };
+  if (error instanceof Error && error.message.includes('Retry header did not contain')) return TOLD_TO_WAIT;
   return { kind: 'unclear', error: error instanceof Error ? error.message : String(error) };
 }
 

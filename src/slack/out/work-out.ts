@@ -9,11 +9,11 @@ const SUBJECTS = 200;
 const SHARE = 0.1;
 const AFTER_FAILURE_MS = 30_000;
 
-/** Works out what changed subjects should show; null when none is left, else milliseconds until the next. */
-export type WorkOut = () => Promise<number | null>;
-
-/** However often a subject changed, it is worked out once, and no sooner than `gapMs` after the last time. */
-export function createWorkOut({ bot, deps, relaxed, counters }: Runtime, gapMs: number): WorkOut {
+/**
+ * Works out what changed subjects should show; null when none is left, else milliseconds until the next. However
+ * often a subject changed, it is worked out once, and no sooner than `gapMs` after the last time.
+ */
+export function createWorkOut({ bot, deps, relaxed, counters }: Runtime, gapMs: number) {
   const notBefore = new Map<string, number>();
 
   function workOut({ workspace, subject, at }: Subject): Promise<void> {
@@ -24,7 +24,7 @@ export function createWorkOut({ bot, deps, relaxed, counters }: Runtime, gapMs: 
     });
   }
 
-  return async () => {
+  return async (): Promise<number | null> => {
     const subjects = await listChanged(deps.db, SUBJECTS);
     const now = performance.now();
     for (const [key, time] of notBefore) if (time < now) notBefore.delete(key);
