@@ -1,7 +1,6 @@
 import type { RatioComponent } from '../../domain/ratio/parse-ratio.js';
 import type { Recipe } from '../../domain/record/recipe.js';
-import type { TableFormat } from '../../domain/record/tasting.js';
-import { tastingName } from '../../domain/record/tasting.js';
+import { type TableFormat, tastingName } from '../../domain/record/tasting.js';
 import { layCups } from '../../domain/table/lay-cups.js';
 import { UserError } from '../../runtime/errors.js';
 import { markChanged } from '../../store/changed.js';

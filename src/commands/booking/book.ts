@@ -1,16 +1,18 @@
+import { z } from 'zod';
 import { formatRatio } from '../../domain/ratio/parts.js';
-import { formatTime, localDay } from '../../domain/when/local-day.js';
+import { formatTime, formatWhen, localDay } from '../../domain/when/local-day.js';
+import type { Message } from '../../kit/message.js';
 import { UserError } from '../../runtime/errors.js';
 import { loadHouse } from '../../store/house.js';
-import { listRecipes } from '../../store/recipes.js';
-import type { Answer, Deps, Feature } from '../common/bot.js';
-import type { Typed } from '../common/intake.js';
+import { findRecipe, listRecipes } from '../../store/recipes.js';
+import type { Answer, Deps, Feature, SubmitAnswer } from '../common/bot.js';
+import { chosen, readValue, type Submission, splitWords, type Typed, written } from '../common/intake.js';
 import { takeTastingName, whichTasting } from '../common/load-table.js';
-import { bookAnswer, submitBooking } from './book-submitted.js';
-import { bookingChannel, bookTasting, recipeComponents } from './book-tasting.js';
-import { type BookingWords, readBookingWords, readRatios } from './book-words.js';
+import { type Booked, type Booking, bookingChannel, bookTasting, recipeComponents } from './book-tasting.js';
+import { type BookingWords, readBookingWords, readRatios, readRatioTexts } from './book-words.js';
+import { bookedMessage } from './booked-message.js';
 import { BOOK_FORM, bookForm, MOVE_FORM } from './booking-forms.js';
-import { cancelTap, changeByWords, changeTap, moveSubmitted } from './change-booking.js';
+import { cancelTap, changeByWords, changeTap, moveSubmitted, readStart } from './change-booking.js';
 
 export const book: Feature = {
   verb: {
@@ -97,4 +99,63 @@ export async function openBookForm(
       problem: null,
     }),
   };
+}
+
+const State = z.object({ channel: z.string() });
+
+/** The booking form, sent. */
+async function submitBooking(deps: Deps, { who, form }: Submission): Promise<SubmitAnswer> {
+  const { channel } = readValue(State, form.privateMetadata);
+  const house = await loadHouse(deps.db, who.workspace);
+  const now = deps.clock.now();
+  const recipe = await findRecipe(deps.db, who.workspace, Number(written(form, 'recipe')));
+  if (!recipe) throw new UserError('That blend is gone.', 'Choose another.', 'recipe');
+  const at = readStart(written(form, 'day'), written(form, 'time'), house.timeZone, now);
+  const texts = written(form, 'ratios')
+    .split('\n')
+    .flatMap((line) => readRatioTexts(splitWords(line)));
+  const { ratios, said } = readRatios(texts, await recipeComponents(deps.db, who.workspace, recipe));
+  const booking = {
+    recipe,
+    at,
+    ratios,
+    channel,
+    people: chosen(form, 'people'),
+    blind: chosen(form, 'style').includes('blind'),
+    format: written(form, 'format') === 'brewed' ? ('brewed' as const) : ('cupping' as const),
+    tables: readTables(written(form, 'tables')),
+    brief: written(form, 'brief') || null,
+  };
+  const booked = await bookTasting(deps, who, booking);
+  return { message: bookAnswer(booked, booking, house.timeZone, now, said) };
+}
+
+function readTables(text: string): number {
+  const tables = Number(text || '1');
+  if (Number.isInteger(tables) && tables >= 1 && tables <= 20) return tables;
+  throw new UserError(
+    `I read “${text}” as the number of tables.`,
+    'Give a whole number from 1 to 20.',
+    'tables',
+  );
+}
+
+/** What the host hears after booking. */
+function bookAnswer(
+  booked: Booked,
+  booking: Booking,
+  zone: string,
+  now: Date,
+  remarks: readonly string[],
+): Message {
+  return bookedMessage({
+    tastingId: booked.tastingId,
+    name: booked.name,
+    recipe: booking.recipe.name,
+    when: formatWhen(booking.at, zone, now),
+    cups: booked.cups,
+    blind: booking.blind,
+    remarks,
+    roasts: booked.plan.coffees.map((coffee) => coffee.said),
+  });
 }

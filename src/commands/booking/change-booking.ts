@@ -1,6 +1,7 @@
 import { hasNotBegun, type Tasting, tastingName } from '../../domain/record/tasting.js';
-import { formatTime, formatWhen, localDay } from '../../domain/when/local-day.js';
+import { formatTime, formatWhen, isLocalDay, localDay } from '../../domain/when/local-day.js';
 import { parseWhen } from '../../domain/when/parse-when.js';
+import { wallTime } from '../../domain/when/wall-time.js';
 import { say } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
 import { UserError } from '../../runtime/errors.js';
@@ -22,7 +23,6 @@ import { requireTable } from '../common/load-table.js';
 import { requireAllowed } from '../common/standing.js';
 import type { TableReadiness } from '../planning/load-plan.js';
 import { planTableRoasts } from '../planning/plan-roasts.js';
-import { readStart } from './book-submitted.js';
 import { moveForm } from './booking-forms.js';
 
 /**
@@ -133,4 +133,15 @@ async function cancel(deps: Deps, who: Who, tasting: Tasting): Promise<Answer> {
   const context = { workspace: who.workspace, now: deps.clock.now(), who: who.person };
   await inTransaction(deps.db, (trx) => cancelTasting(trx, context, tasting));
   return { message: say(`Cancelled *${tastingName(tasting)}*. What was set aside for it is free again.`) };
+}
+
+/** Day and time of a form, in the house's time zone; refused when past. */
+export function readStart(day: string, time: string, zone: string, now: Date): Date {
+  if (!isLocalDay(day)) throw new UserError('Which day is it?', null, 'day');
+  if (!/^(?:[01]\d|2[0-3]):[0-5]\d$/.test(time))
+    throw new UserError('At what time does it begin?', 'Like 14:00.', 'time');
+  const [hours, minutes] = time.split(':').map(Number);
+  const { at } = wallTime(day, (hours ?? 0) * 60 + (minutes ?? 0), zone);
+  if (at <= now) throw new UserError('That day and time are past.', 'Choose a time to come.', 'day');
+  return at;
 }

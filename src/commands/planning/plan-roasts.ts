@@ -1,19 +1,32 @@
-import { type Ask, LIVE_ASKS } from '../../domain/record/ask.js';
-import type { Tasting } from '../../domain/record/tasting.js';
-import { LIVE_STATES } from '../../domain/record/tasting.js';
+import type { HouseFacts } from '../../domain/house/house-facts.js';
+import { type Ask, LIVE_ASKS, wantedBy } from '../../domain/record/ask.js';
+import { LIVE_STATES, type Tasting } from '../../domain/record/tasting.js';
 import { type PlanState, planRoasts } from '../../domain/roast/plan-roasts.js';
-import type { AskChange } from '../../domain/roast/roast-ask.js';
-import type { AskDetail } from '../../store/asks.js';
-import { askSubject, listAsks } from '../../store/asks.js';
+import { askMoments } from '../../domain/roast/reminders.js';
+import { type AskChange, changeAsk } from '../../domain/roast/roast-ask.js';
+import { UserError } from '../../runtime/errors.js';
+import {
+  type AskDetail,
+  askSubject,
+  findAsk,
+  insertAsk,
+  listAskChanges,
+  listAskIdsFor,
+  listAsks,
+  type StoredAsk,
+  setWanted,
+  updateAsk,
+} from '../../store/asks.js';
 import { markChanged } from '../../store/changed.js';
 import type { Db } from '../../store/db.js';
 import { loadHouse } from '../../store/house.js';
+import { cancelReminders, setReminder } from '../../store/reminders.js';
 import { listHeld, setReservations, useReserved } from '../../store/shelf.js';
 import { SHELF_LOST } from '../../store/tasting-records.js';
 import { findTasting, listTastings, updateTasting } from '../../store/tastings.js';
 import { changeTasting } from '../common/change-tasting.js';
+import { requireMay, standingOf } from '../common/standing.js';
 import { loadPlanState, loadReadiness, loadTableNeed, type TableReadiness } from './load-plan.js';
-import { type AskContext, markTable, type PlanContext, storeAskChange, storeAsks } from './store-asks.js';
 
 /**
  * Plans the roasts of one tasting after anything about it changed; call it inside that change's transaction.
@@ -112,4 +125,148 @@ async function storePlan(trx: Db, context: AskContext, state: PlanState): Promis
   }
   for (const step of plan.asks) for (const said of step.said) if (said.tasting) changed.add(said.tasting);
   for (const id of changed) await markTable(trx, context, id);
+}
+
+/** Whose change it is and when. */
+type PlanContext = { readonly workspace: string; readonly now: Date; readonly who: string };
+
+/** Whose change it is, when, and the house it happens in. */
+export type AskContext = PlanContext & { readonly house: HouseFacts };
+
+/** Who the history names when nobody did it: time passed. */
+export const NOBODY = 'tallyspoon';
+
+/** Changes of asks to be stored: `before` is null for a new one. Later ones may follow on earlier ones. */
+type AskToStore = {
+  readonly before: Ask | null;
+  readonly after: Ask;
+  /** One entry of history each; the last one carries the change of state. */
+  readonly said: readonly AskDetail[];
+};
+
+/** Only the roaster it was sent to, the house's roaster, or a steward answers. */
+export function requireRoaster(context: AskContext, ask: Pick<Ask, 'roaster'>): void {
+  const roaster = context.who === context.house.roasterPerson ? context.who : ask.roaster;
+  requireMay('answer ask', standingOf(context.who, context.house, { roaster }));
+}
+
+/**
+ * Makes one change of an ask as the rules of the trade allow it and stores it. A second tap changes nothing; a
+ * change that came too late is refused with where the ask stands.
+ *
+ * @param detail what the history keeps of it besides which change it was and the roast day
+ * @param also entries that go before it
+ * @returns whether anything changed
+ */
+export async function storeAskChange(
+  trx: Db,
+  context: AskContext,
+  ask: Ask,
+  change: AskChange,
+  detail: Partial<AskDetail> = {},
+  also: readonly AskDetail[] = [],
+): Promise<boolean> {
+  const next = changeAsk(ask, change);
+  if (!next.ok) throw new UserError(next.message, 'Type `/spoon ask` to see the open ones.');
+  const said = [...also, { what: change.kind, day: next.ask.roastDay, ...detail }];
+  if (next.changed) await storeAsks(trx, context, [{ before: ask, after: next.ask, said }]);
+  return next.changed;
+}
+
+/** Stores changes of asks in their order, with their history; what shows them and their reminders follow. */
+export async function storeAsks(trx: Db, context: AskContext, steps: readonly AskToStore[]): Promise<void> {
+  const stored = new Map<number, number>();
+  for (const step of steps) {
+    const known = stored.get(step.after.id) ?? step.after.id;
+    stored.set(step.after.id, await storeAsk(trx, context, step, known));
+  }
+  for (const id of new Set(stored.values())) await markAsk(trx, context, id);
+}
+
+async function storeAsk(
+  trx: Db,
+  { workspace, who, now: at }: AskContext,
+  { before, after, said }: AskToStore,
+  known: number,
+): Promise<number> {
+  const values = {
+    roasted_mg: after.roastedMg,
+    green_mg: after.greenMg,
+    loss_bp: after.lossBp,
+    drum: after.drum,
+    over_mg: after.overMg,
+    roast_day: after.roastDay,
+    offered_day: after.offeredDay,
+    favour: after.favour ? 1 : 0,
+    reason: after.reason,
+    roast_id: after.roastId,
+  };
+  const entries = [...said];
+  const last: AskDetail = entries.pop() ?? { what: after.state };
+  if (!before) {
+    const id = await insertAsk(
+      trx,
+      { workspace, coffee_id: after.coffeeId, roaster: after.roaster, ...values },
+      { who, at, detail: last },
+    );
+    for (const { tastingId, mg } of after.wanted) await setWanted(trx, id, tastingId, mg);
+    return id;
+  }
+  const ask = { id: known, state: before.state };
+  for (const detail of entries) await updateAsk(trx, workspace, ask, {}, { who, at, detail });
+  const greenMg: [number, number] = [before.greenMg, after.greenMg];
+  const detail = before.greenMg === after.greenMg ? last : { ...last, greenMg };
+  await updateAsk(trx, workspace, ask, { ...values, state: after.state }, { who, at, detail });
+  for (const { tastingId } of [...before.wanted, ...after.wanted]) {
+    const mg = wantedBy(after, tastingId);
+    if (wantedBy(before, tastingId) !== mg) await setWanted(trx, known, tastingId, mg);
+  }
+  return known;
+}
+
+/** What shows this ask is worked out anew, and its reminders follow its state. */
+async function markAsk(trx: Db, context: AskContext, askId: number): Promise<void> {
+  const { workspace, now } = context;
+  const ask = await findAsk(trx, workspace, askId);
+  if (!ask) return;
+  await syncAskReminders(trx, context, ask);
+  const people = new Set([ask.roaster, ask.createdBy, ...ask.free.map((entry) => entry.person)]);
+  await markChanged(trx, workspace, askSubject(askId), now);
+  for (const { tastingId } of ask.wanted) {
+    await markChanged(trx, workspace, `tasting:${tastingId}`, now);
+    await markChanged(trx, workspace, shortfallSubject(tastingId), now);
+    const tasting = await findTasting(trx, workspace, tastingId);
+    if (tasting) people.add(tasting.host);
+  }
+  people.delete(NOBODY);
+  for (const person of people) await markChanged(trx, workspace, `person:${person}`, now);
+}
+
+/** The table card, the host's word on what is missing and the asks behind a table are worked out anew. */
+export async function markTable(trx: Db, { workspace, now }: PlanContext, tastingId: number): Promise<void> {
+  await markChanged(trx, workspace, `tasting:${tastingId}`, now);
+  await markChanged(trx, workspace, shortfallSubject(tastingId), now);
+  for (const id of await listAskIdsFor(trx, tastingId)) {
+    await markChanged(trx, workspace, askSubject(id), now);
+  }
+}
+
+/** Subject of what a host is told about coffees that are missing at one table. */
+function shortfallSubject(tastingId: number): string {
+  return `ask:tasting-${tastingId}`;
+}
+
+/** Sets an ask's reminders to what its state now asks for; what no longer fits is cancelled. */
+async function syncAskReminders(
+  db: Db,
+  { workspace, now, house }: AskContext,
+  ask: StoredAsk,
+): Promise<void> {
+  const subject = askSubject(ask.id);
+  await cancelReminders(db, workspace, subject, now);
+  const changes = await listAskChanges(db, workspace, ask.id);
+  const since = changes.findLast((change) => change.to === ask.state && change.from !== ask.state)?.at;
+  for (const { kind, dueAt } of askMoments({ ...ask, askedAt: since ?? ask.createdAt }, house)) {
+    await setReminder(db, { workspace, key: `ask ${ask.id} ${kind}`, subject, kind, dueAt });
+  }
 }

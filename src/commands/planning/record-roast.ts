@@ -25,8 +25,7 @@ import { findRecipe } from '../../store/recipes.js';
 import { insertRoast, listRoastsAlone, type Roast, strikeRoast } from '../../store/roasts.js';
 import { findLotOfRoast, insertLot, setLotLeft, setLotRoast } from '../../store/shelf.js';
 import { defaultGroupLossBp, loadGroupRoasts } from './load-plan.js';
-import { replanShelf } from './plan-roasts.js';
-import { type AskContext, requireRoaster, storeAskChange, storeAsks } from './store-asks.js';
+import { type AskContext, replanShelf, requireRoaster, storeAskChange, storeAsks } from './plan-roasts.js';
 
 /** What was roasted: one coffee alone, or a recipe's coffees that are joined green, with their roasted shares. */
 export type RoastSubject =

@@ -7,7 +7,7 @@ import { findTasting } from '../../store/tastings.js';
 import type { Deps } from '../common/bot.js';
 import type { Who } from '../common/intake.js';
 import { requireMay, standingOf } from '../common/standing.js';
-import type { AskContext } from '../planning/store-asks.js';
+import type { AskContext } from '../planning/plan-roasts.js';
 
 /** The context of a person's answer, now. */
 export async function askContext(db: Db, deps: Deps, who: Who): Promise<AskContext> {

@@ -25,8 +25,14 @@ import { requireTable } from '../common/load-table.js';
 import { requireMay, standingOf } from '../common/standing.js';
 import { isHidden } from '../common/table-view.js';
 import { loadLosses } from '../planning/load-plan.js';
-import { changeAskAndPlan, planTableRoasts, replanRoasts } from '../planning/plan-roasts.js';
-import { type AskContext, markTable, storeAskChange } from '../planning/store-asks.js';
+import {
+  type AskContext,
+  changeAskAndPlan,
+  markTable,
+  planTableRoasts,
+  replanRoasts,
+  storeAskChange,
+} from '../planning/plan-roasts.js';
 import { askContext, requireAsk, requireAsker } from './ask-context.js';
 import { nearestOnShelf } from './load-ask.js';
 

@@ -15,7 +15,7 @@ import { inTransaction } from '../../store/transaction.js';
 import type { Answer, Deps, SubmitAnswer } from '../common/bot.js';
 import { chosen, Id, readValue, type Submission, type Tap, type Who, written } from '../common/intake.js';
 import { loadLosses } from '../planning/load-plan.js';
-import { type AskContext, storeAskChange, storeAsks } from '../planning/store-asks.js';
+import { type AskContext, storeAskChange, storeAsks } from '../planning/plan-roasts.js';
 import { askContext } from './ask-context.js';
 import { type AskStart, newAskForm } from './ask-forms.js';
 

@@ -26,10 +26,9 @@ import {
   written,
 } from '../common/intake.js';
 import { loadTableNeed } from '../planning/load-plan.js';
-import { changeAskAndPlan } from '../planning/plan-roasts.js';
+import { type AskContext, changeAskAndPlan, requireRoaster } from '../planning/plan-roasts.js';
 import { recordRoast } from '../planning/record-roast.js';
 import { notRecorded, readRoastForm } from '../planning/roast-form.js';
-import { type AskContext, requireRoaster } from '../planning/store-asks.js';
 import { askContext, requireAsk } from './ask-context.js';
 import { declineForm, OTHER_DAY, offerForm, roastedForm } from './ask-forms.js';
 
