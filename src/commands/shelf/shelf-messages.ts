@@ -4,7 +4,6 @@ import { formatBp, formatMoney } from '../../domain/measure/hundredths.js';
 import { counted, plainList } from '../../domain/measure/plain-list.js';
 import { formatWeight, plainNumber } from '../../domain/measure/weight.js';
 import { type Coffee, colourName, type Lot } from '../../domain/record/coffee.js';
-import type { CheckedRoast } from '../../domain/roast/check-roast.js';
 import { type DrumLosses, lossBp } from '../../domain/roast/loss.js';
 import { goodUntil, restedOn, restState } from '../../domain/roast/shelf.js';
 import { formatShortDay, type LocalDay } from '../../domain/when/local-day.js';
@@ -19,7 +18,7 @@ import {
   section,
   sections,
 } from '../../kit/blocks.js';
-import { mrkdwn, plain } from '../../kit/escape.js';
+import { mrkdwn } from '../../kit/escape.js';
 import type { Message } from '../../kit/message.js';
 
 /** A lot on the shelf, and what tastings hold of it ("T4"). */
@@ -212,35 +211,6 @@ function roastLine(roast: ShownRoast, { unitSystem }: ShelfHouse): string {
 
 function correctButton(roast: ShownRoast) {
   return button('Correct', `shelf.correct#${roast.id}`, { roast: roast.id });
-}
-
-/** A roast said in words, as the button carries it that says that it is so. */
-export type SaidRoast = {
-  readonly coffee: number;
-  readonly mg: number;
-  readonly green: number | null;
-  readonly day: LocalDay;
-  readonly drum: string | null;
-};
-
-/** Asks about a roast that was said in words before it counts: what looks like a slip, and in which drum it was. */
-export function sureMessage(
-  { odd, drums }: Extract<CheckedRoast, { readonly kind: 'question' }>,
-  said: SaidRoast,
-): Message {
-  const sure = odd !== null;
-  const choices = (said.drum === null ? drums : []).map((drum, index) =>
-    button(`In the ${plain(drum)}`, `shelf.sure#${index}`, { ...said, drum, sure }),
-  );
-  const yes = button('Both weights are right', 'shelf.sure', { ...said, sure });
-  const which = choices.length > 0 ? ' In which drum was it roasted?' : '';
-  return say(
-    `${mrkdwn(odd ?? '')}${which} Nothing is on record yet.`.trim(),
-    ...buttons(
-      ...(choices.length > 0 ? choices : [yes]),
-      button('Put it in a form', 'shelf.roasted', { coffee: said.coffee }),
-    ),
-  );
 }
 
 /** As many coffees as a phone shows without tiring; the rest is behind a tap. */

@@ -1,10 +1,12 @@
 import type { ModalView } from '@slack/types';
 import { formatWeight } from '../../domain/measure/weight.js';
 import type { Coffee } from '../../domain/record/coffee.js';
-import { formatShortDay } from '../../domain/when/local-day.js';
-import { section } from '../../kit/blocks.js';
+import type { CheckedRoast } from '../../domain/roast/check-roast.js';
+import { formatShortDay, type LocalDay } from '../../domain/when/local-day.js';
+import { button, buttons, say, section } from '../../kit/blocks.js';
 import { mrkdwn, plain } from '../../kit/escape.js';
 import { dateInput, form, radioInput, selectInput, textInput } from '../../kit/form.js';
+import type { Message } from '../../kit/message.js';
 import { questionInputs, type RoastStart } from '../planning/roast-form.js';
 import type { ShelfCoffee, ShelfHouse, ShownRoast } from './shelf-messages.js';
 
@@ -116,5 +118,34 @@ export function takeForm(shown: ShelfCoffee, house: ShelfHouse): ModalView {
       }),
     ],
     { coffee: coffee.id },
+  );
+}
+
+/** A roast said in words, as the button carries it that says that it is so. */
+type SaidRoast = {
+  readonly coffee: number;
+  readonly mg: number;
+  readonly green: number | null;
+  readonly day: LocalDay;
+  readonly drum: string | null;
+};
+
+/** Asks about a roast that was said in words before it counts: what looks like a slip, and in which drum it was. */
+export function sureMessage(
+  { odd, drums }: Extract<CheckedRoast, { readonly kind: 'question' }>,
+  said: SaidRoast,
+): Message {
+  const sure = odd !== null;
+  const choices = (said.drum === null ? drums : []).map((drum, index) =>
+    button(`In the ${plain(drum)}`, `shelf.sure#${index}`, { ...said, drum, sure }),
+  );
+  const yes = button('Both weights are right', 'shelf.sure', { ...said, sure });
+  const which = choices.length > 0 ? ' In which drum was it roasted?' : '';
+  return say(
+    `${mrkdwn(odd ?? '')}${which} Nothing is on record yet.`.trim(),
+    ...buttons(
+      ...(choices.length > 0 ? choices : [yes]),
+      button('Put it in a form', 'shelf.roasted', { coffee: said.coffee }),
+    ),
   );
 }

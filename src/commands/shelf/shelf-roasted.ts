@@ -22,8 +22,7 @@ import {
 } from '../planning/record-roast.js';
 import { notRecorded, readRoastForm } from '../planning/roast-form.js';
 import { OfCoffee } from './change-coffee.js';
-import { sureMessage } from './shelf-messages.js';
-import { correctRoastForm, putOnForm, STRIKE } from './shelf-roasted-form.js';
+import { correctRoastForm, putOnForm, STRIKE, sureMessage } from './shelf-roasted-form.js';
 import { coffeeCard, requireShown, shelfNow } from './shelf-view.js';
 
 /** Roasted coffee for the shelf as it is reported: `greenMg` when its charge is known, else null. */
