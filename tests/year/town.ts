@@ -116,7 +116,10 @@ export async function startTown(startsAt: Date) {
       return true;
     },
     /** Submits the form on top. */
-    async submit(name: string, values: Readonly<Record<string, string>>): Promise<unknown> {
+    async submit(
+      name: string,
+      values: Readonly<Record<string, string | readonly string[]>>,
+    ): Promise<unknown> {
       await rest();
       const { stack } = await client.views(id(name));
       const view = stack.at(-1);
