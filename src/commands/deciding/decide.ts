@@ -2,7 +2,7 @@ import { joinedRatio } from '../../domain/production/joined-ratio.js';
 import type { Recipe, RecipePart } from '../../domain/record/recipe.js';
 import { cupRatio, type TableSetting } from '../../domain/record/table-setting.js';
 import { type Cup, tastingName } from '../../domain/record/tasting.js';
-import { cupById, type TableResult } from '../../domain/result/table-result.js';
+import { cupById, type TableResult, winnerOf } from '../../domain/result/table-result.js';
 import { button, buttons, say } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
 import { UserError } from '../../runtime/errors.js';
@@ -88,7 +88,7 @@ export async function signTap(deps: Deps, tap: Tap): Promise<Answer> {
     const setting = await requireTable(trx, who.workspace, id);
     const { tasting, recipe } = setting;
     await requireAllowed(trx, who, 'sign off recipe');
-    const winner = tasting.winnerCupId === null ? undefined : cupById(setting, tasting.winnerCupId);
+    const winner = winnerOf(setting);
     if (tasting.state !== 'decided' || !winner)
       throw new UserError(`${tastingName(tasting)} has no winner to sign off.`);
     const history = buttons(button('See its versions', 'recipe.versions', recipe.id));

@@ -9,7 +9,7 @@ import type { Coffee } from '../../domain/record/coffee.js';
 import type { Recipe } from '../../domain/record/recipe.js';
 import { cupRatio, type TableSetting } from '../../domain/record/table-setting.js';
 import { tastingName, USUAL_BATCH_MG } from '../../domain/record/tasting.js';
-import { cupById, productionPlan } from '../../domain/result/table-result.js';
+import { productionPlan, winnerOf } from '../../domain/result/table-result.js';
 import {
   countingRoasts,
   estimateLoss,
@@ -56,9 +56,9 @@ export async function requireDecided(
   const { workspace } = who;
   const setting = await requireTableAt(db, who, channel, tastingId);
   const { tasting, recipe } = setting;
-  const winner = tasting.winnerCupId === null ? undefined : cupById(setting, tasting.winnerCupId);
-  const plan = await productionOf(db, workspace, setting);
-  if (tasting.state !== 'decided' || !winner || !plan)
+  const winner = winnerOf(setting);
+  const plan = tasting.state === 'decided' ? await productionOf(db, workspace, setting) : null;
+  if (!winner || !plan)
     throw new UserError(
       `${tastingName(tasting)} has no winner yet.`,
       `Decide it first: \`/spoon digest ${tastingName(tasting)}\``,
@@ -78,7 +78,7 @@ export async function productionOf(
   setting: TableSetting,
 ): Promise<ProductionPlan | null> {
   const { tasting, recipe, coffees } = setting;
-  const winner = tasting.winnerCupId === null ? undefined : cupById(setting, tasting.winnerCupId);
+  const winner = winnerOf(setting);
   if (!winner) return null;
   const measured = await measuredLosses(db, workspace, recipe, coffees);
   return productionPlan(winner, setting, tasting.batchMg ?? USUAL_BATCH_MG, measured);

@@ -2,7 +2,7 @@ import { formatGrams, parseWeight } from '../../domain/measure/weight.js';
 import { may } from '../../domain/record/permission.js';
 import { cupRatio } from '../../domain/record/table-setting.js';
 import { type Tasting, tastingName, USUAL_BATCH_MG } from '../../domain/record/tasting.js';
-import { cupById } from '../../domain/result/table-result.js';
+import { winnerOf } from '../../domain/result/table-result.js';
 import { button, buttons, say } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
 import type { Message } from '../../kit/message.js';
@@ -148,7 +148,7 @@ async function decidedMessage(deps: Deps, who: Who, tastingId: number): Promise<
   const setting = await requireTable(deps.db, who.workspace, tastingId);
   const { tasting, recipe } = setting;
   const done = `*${tastingName(tasting)}* is decided. The digest stands in <#${tasting.channel}>.`;
-  const winner = tasting.winnerCupId === null ? undefined : cupById(setting, tasting.winnerCupId);
+  const winner = winnerOf(setting);
   if (winner?.kind !== 'pour') return say(done);
   return say(
     `${done}\n${cupRatio(winner, recipe)} was only poured so far. Before production roasts it, weigh it as a blend and cup it.`,

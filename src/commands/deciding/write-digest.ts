@@ -3,7 +3,7 @@ import { z } from 'zod';
 import { joinedRatio } from '../../domain/production/joined-ratio.js';
 import { productionNote } from '../../domain/production/production-note.js';
 import type { TableSetting } from '../../domain/record/table-setting.js';
-import { cupById } from '../../domain/result/table-result.js';
+import { winnerOf } from '../../domain/result/table-result.js';
 import { markChanged } from '../../store/changed.js';
 import type { Db } from '../../store/db.js';
 import { listRecipeVersions } from '../../store/recipes.js';
@@ -33,14 +33,14 @@ export async function writeDigest(
   const result = await loadResult(trx, workspace, setting);
   const plan = await productionOf(trx, workspace, setting);
   const tableWinner = result.decision.winner;
-  const winner = setting.tasting.winnerCupId === null ? null : String(setting.tasting.winnerCupId);
-  const otherwise = winner !== null && tableWinner !== null && tableWinner !== winner;
+  const winner = winnerOf(setting);
+  const otherwise = winner !== undefined && tableWinner !== null && tableWinner !== String(winner.id);
   const message = digestMessage({
     view,
     result,
     production: plan && productionNote(plan, view.house),
     against: otherwise
-      ? `The host goes on with ${ratioName(setting, winner)}, although the table put ${ratioName(setting, tableWinner)} first.`
+      ? `The host goes on with ${ratioName(setting, String(winner.id))}, although the table put ${ratioName(setting, tableWinner)} first.`
       : null,
     remarks: await decidedRemarks(trx, tastingId),
   });
@@ -70,7 +70,7 @@ export async function renewDigestActions(
 /** What can be done with a decided table now. */
 async function productionNext(trx: Db, workspace: string, setting: TableSetting): Promise<ProductionNext> {
   const { tasting, recipe, coffees } = setting;
-  const winner = tasting.winnerCupId === null ? undefined : cupById(setting, tasting.winnerCupId);
+  const winner = winnerOf(setting);
   const parts = winner ? joinedRatio(winner.parts, recipe).parts : [];
   const versions = tasting.signedOffBy === null ? [] : await listRecipeVersions(trx, workspace, recipe.id);
   const version = versions.find((one) => one.tastingId === tasting.id) ?? versions[0];

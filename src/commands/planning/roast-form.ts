@@ -31,13 +31,13 @@ export function questionInputs(start: Pick<RoastStart, 'asked'> | null): readonl
   const { question, drum, sure } = start.asked;
   const { odd, drums } = question;
   const right = [{ label: 'Both weights are right', value: 'yes' }];
-  const ticked = { optional: true, ...(sure ? { initial: ['yes'] } : {}) };
+  const ticked = { optional: true, initial: sure ? ['yes'] : [] };
   const choices = drums.map((name) => ({ label: plain(name), value: name }));
   return [
     ...(odd === null ? [] : [section(`:warning: ${mrkdwn(odd)}`)]),
     ...(odd !== null || sure ? [checkInput('sure', 'Is it so?', right, ticked)] : []),
     ...(choices.length > 0
-      ? [selectInput('drum', 'Roasted in which drum?', choices, drum === null ? {} : { initial: drum })]
+      ? [selectInput('drum', 'Roasted in which drum?', choices, { initial: drum })]
       : []),
   ];
 }

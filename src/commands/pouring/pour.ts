@@ -3,7 +3,7 @@ import { parseRatio } from '../../domain/ratio/parse-ratio.js';
 import { may } from '../../domain/record/permission.js';
 import { cupRatio, type TableSetting } from '../../domain/record/table-setting.js';
 import { tastingName } from '../../domain/record/tasting.js';
-import { cupById } from '../../domain/result/table-result.js';
+import { winnerOf } from '../../domain/result/table-result.js';
 import { mrkdwn } from '../../kit/escape.js';
 import type { Message } from '../../kit/message.js';
 import { UserError } from '../../runtime/errors.js';
@@ -138,7 +138,7 @@ async function bookPoured(deps: Deps, tap: Tap): Promise<Answer> {
   const id = tastingOf(tap);
   const setting = await requireTableAt(deps.db, who, tap.channel, id);
   const { tasting, recipe } = setting;
-  const winner = tasting.winnerCupId === null ? undefined : cupById(setting, tasting.winnerCupId);
+  const winner = winnerOf(setting);
   if (winner?.kind !== 'pour')
     throw new UserError('There is no poured winner to book.', 'Book any ratio: `/spoon book`');
   return openBookForm(

@@ -1,5 +1,5 @@
 import type { KnownBlock } from '@slack/types';
-import { plainList } from '../../domain/measure/plain-list.js';
+import { counted, plainList } from '../../domain/measure/plain-list.js';
 import { percentages } from '../../domain/ratio/parts.js';
 import { coffeeName, cupContents } from '../../domain/record/table-setting.js';
 import { type Cup, cupName, hasNotBegun, tastingName } from '../../domain/record/tasting.js';
@@ -82,7 +82,7 @@ function exampleCup(view: TableView): string {
 }
 
 function notesSoFar({ notes, tasters }: TableView['counts']): string {
-  return `${notes} ${notes === 1 ? 'note' : 'notes'} from ${tasters} ${tasters === 1 ? 'taster' : 'tasters'}.`;
+  return `${counted(notes, 'note')} from ${counted(tasters, 'taster')}.`;
 }
 
 function nextButtons(view: TableView): readonly KnownBlock[] {

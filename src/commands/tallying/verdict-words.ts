@@ -1,4 +1,4 @@
-import { plainList } from '../../domain/measure/plain-list.js';
+import { counted, plainList } from '../../domain/measure/plain-list.js';
 import { cupRatio, type TableSetting } from '../../domain/record/table-setting.js';
 import { cupName } from '../../domain/record/tasting.js';
 import type { TableBrief } from '../../domain/result/table-brief.js';
@@ -134,7 +134,7 @@ export function standingsCaption(decision: WinnerDecision): string | null {
   const tasters = new Set(placed.map((standing) => standing.tasters));
   const [only] = tasters;
   return tasters.size === 1 && only !== undefined
-    ? `mean rank of ${only} ${only === 1 ? 'taster' : 'tasters'}, 1 is best`
+    ? `mean rank of ${counted(only, 'taster')}, 1 is best`
     : 'mean rank, 1 is best';
 }
 

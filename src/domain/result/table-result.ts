@@ -112,6 +112,12 @@ export function cupById(setting: TableSetting, id: number): Cup | undefined {
   return setting.cups.find((cup) => cup.id === id);
 }
 
+/** The ratio cup a decided table goes on with; undefined before, and when it was decided without one. */
+export function winnerOf(setting: TableSetting): Cup | undefined {
+  const { winnerCupId } = setting.tasting;
+  return winnerCupId === null ? undefined : cupById(setting, winnerCupId);
+}
+
 function ranksOf(id: string, { ids, rows }: RankTable): readonly number[] {
   const column = ids.indexOf(id);
   return rows.flatMap((row) => row[column] ?? []);
