@@ -8,7 +8,6 @@ import { inTransaction } from '../../store/transaction.js';
 import type { Answer, Deps, Feature } from '../common/bot.js';
 import { splitWords, type Typed, type Who } from '../common/intake.js';
 import { askContext } from './ask-context.js';
-import { DECLINE_FORM, NEW_ASK_FORM, OFFER_FORM, ROASTED_FORM } from './ask-forms.js';
 import { askReminderDue, noticesOfAsk } from './ask-notices.js';
 import { againTap, agreeTap, dropTap, moveTap, nearestTap, withdrawTap } from './host-answers.js';
 import { askListMessage } from './host-messages.js';
@@ -51,10 +50,10 @@ export const ask: Feature = {
     'ask.again': { for: 'change table', run: againTap },
   },
   forms: {
-    [NEW_ASK_FORM]: { for: 'ask for roast', run: newAskSubmitted },
-    [OFFER_FORM]: { for: 'answer ask', run: offerSubmitted },
-    [DECLINE_FORM]: { for: 'answer ask', run: declineSubmitted },
-    [ROASTED_FORM]: { for: 'answer ask', run: roastedSubmitted },
+    'ask.new': { for: 'ask for roast', run: newAskSubmitted },
+    'ask.offer': { for: 'answer ask', run: offerSubmitted },
+    'ask.decline': { for: 'answer ask', run: declineSubmitted },
+    'ask.roasted': { for: 'answer ask', run: roastedSubmitted },
   },
   subjects: { ask: { notices: noticesOfAsk, due: askReminderDue } },
 };

@@ -1,11 +1,13 @@
+import type { ModalView } from '@slack/types';
 import { formatWeight, parseWeightField } from '../../domain/measure/weight.js';
 import type { Coffee } from '../../domain/record/coffee.js';
 import { askCharge } from '../../domain/roast/charge.js';
 import { newAsk } from '../../domain/roast/roast-ask.js';
 import { comingRoastDays } from '../../domain/roast/roast-day.js';
 import { daysBetween, formatDay, isLocalDay, type LocalDay, localDay } from '../../domain/when/local-day.js';
-import { say } from '../../kit/blocks.js';
-import { mrkdwn } from '../../kit/escape.js';
+import { say, section } from '../../kit/blocks.js';
+import { mrkdwn, plain } from '../../kit/escape.js';
+import { form, selectInput, textInput } from '../../kit/form.js';
 import type { Message } from '../../kit/message.js';
 import { UserError } from '../../runtime/errors.js';
 import { listAsks } from '../../store/asks.js';
@@ -17,7 +19,6 @@ import { chosen, Id, readValue, type Submission, type Tap, type Who, written } f
 import { loadLosses } from '../planning/load-plan.js';
 import { type AskContext, storeAskChange, storeAsks } from '../planning/plan-roasts.js';
 import { askContext } from './ask-context.js';
-import { type AskStart, newAskForm } from './ask-forms.js';
 
 /** Roast days a form offers. */
 const DAYS_AHEAD = 12;
@@ -108,4 +109,41 @@ function usualDay(context: AskContext, days: readonly LocalDay[]): LocalDay | nu
   const today = localDay(context.now, context.house.timeZone);
   const usual = days.find((day) => daysBetween(today, day) >= context.house.noticeDays);
   return usual ?? days.at(-1) ?? null;
+}
+
+/** What was understood of a typed ask, to start its form from. */
+export type AskStart = {
+  readonly coffeeId: number | null;
+  readonly grams: string;
+  readonly day: LocalDay | null;
+  /** Why the form opened although words were typed. */
+  readonly said: string | null;
+};
+
+/** Asks for one coffee alone, without a table. */
+export function newAskForm(
+  coffees: readonly Pick<Coffee, 'id' | 'name'>[],
+  days: readonly LocalDay[],
+  start: AskStart,
+): ModalView {
+  return form('ask.new', 'Ask for a roast', 'Ask', [
+    ...(start.said ? [section(mrkdwn(start.said))] : []),
+    selectInput(
+      'coffee',
+      'Which coffee, alone',
+      coffees.map((coffee) => ({ label: plain(coffee.name), value: String(coffee.id) })),
+      start.coffeeId === null ? {} : { initial: String(start.coffeeId) },
+    ),
+    textInput('grams', 'How much, roasted', {
+      limit: 20,
+      placeholder: '400 g',
+      initial: start.grams,
+    }),
+    selectInput(
+      'day',
+      'Roast day',
+      days.map((day) => ({ label: formatDay(day), value: day })),
+      start.day === null ? {} : { initial: start.day },
+    ),
+  ]);
 }

@@ -1,3 +1,4 @@
+import type { ModalView } from '@slack/types';
 import { z } from 'zod';
 import { formatBp } from '../../domain/measure/hundredths.js';
 import { formatGrams } from '../../domain/measure/weight.js';
@@ -6,8 +7,9 @@ import { likelyDrum } from '../../domain/roast/loss.js';
 import { comingRoastDays } from '../../domain/roast/roast-day.js';
 import { servesTable } from '../../domain/roast/shelf.js';
 import { formatDay, isLocalDay, type LocalDay, localDay } from '../../domain/when/local-day.js';
-import { say } from '../../kit/blocks.js';
+import { say, section } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
+import { dateInput, form, radioInput, selectInput, textInput } from '../../kit/form.js';
 import { UserError } from '../../runtime/errors.js';
 import type { StoredAsk } from '../../store/asks.js';
 import { findCoffee } from '../../store/coffees.js';
@@ -28,9 +30,8 @@ import {
 import { loadTableNeed } from '../planning/load-plan.js';
 import { type AskContext, changeAskAndPlan, requireRoaster } from '../planning/plan-roasts.js';
 import { recordRoast } from '../planning/record-roast.js';
-import { notRecorded, readRoastForm } from '../planning/roast-form.js';
+import { notRecorded, questionInputs, type RoastStart, readRoastForm } from '../planning/roast-form.js';
 import { askContext, requireAsk } from './ask-context.js';
-import { declineForm, OTHER_DAY, offerForm, roastedForm } from './ask-forms.js';
 
 const AskValue = z.object({ ask: Id });
 
@@ -174,4 +175,84 @@ async function daysThatFit(
     if (rest) fitting = fitting.filter((day) => servesTable(day, rest, table.tableDay));
   }
   return fitting;
+}
+
+/** Value of the choice that leaves the day to the picker. */
+export const OTHER_DAY = 'other';
+const MOST_DAYS = 8;
+
+/** Another day: those that fit the table as choices, and any other day. */
+export function offerForm(
+  askId: number,
+  coffee: string,
+  fitting: readonly LocalDay[],
+  others: readonly LocalDay[],
+): ModalView {
+  const choice = (day: LocalDay, fits: boolean) => ({
+    label: fits ? formatDay(day) : `${formatDay(day)} (the table would have to move)`,
+    value: day,
+  });
+  const days = [...fitting.map((day) => choice(day, true)), ...others.map((day) => choice(day, false))].slice(
+    0,
+    MOST_DAYS,
+  );
+  const none = fitting.length === 0 ? ' No other roast day leaves the rest it needs before the table.' : '';
+  return form(
+    'ask.offer',
+    'Offer another day',
+    'Offer',
+    [
+      section(`*${mrkdwn(coffee)}* alone.${none}`),
+      radioInput('day', 'Day', [...days, { label: 'Another day, picked below', value: OTHER_DAY }]),
+      dateInput('other', 'Another day', { optional: true }),
+    ],
+    { ask: askId },
+  );
+}
+
+/** A reason helps the host to find another way; it may stay empty. */
+export function declineForm(askId: number, coffee: string): ModalView {
+  return form(
+    'ask.decline',
+    'Decline the roast',
+    'Decline',
+    [
+      section(`*${mrkdwn(coffee)}* alone. If another day would do, offer that instead.`),
+      textInput('because', 'Why', { optional: true, limit: 300, placeholder: 'The drum is full that week' }),
+    ],
+    { ask: askId },
+  );
+}
+
+/** What really went in and came out. */
+export function roastedForm(
+  askId: number,
+  coffee: Pick<Coffee, 'name' | 'level'>,
+  start: RoastStart,
+): ModalView {
+  return form(
+    'ask.roasted',
+    'What came out',
+    'Record',
+    [
+      section(`*${mrkdwn(coffee.name)}* alone. Weigh it once it has cooled.`),
+      ...questionInputs(start),
+      textInput('green', 'Green in', { limit: 20, initial: start.green }),
+      textInput('roasted', 'Roasted out', { limit: 20, placeholder: '405 g', initial: start.roasted }),
+      dateInput('day', 'Roast day', { initial: start.day }),
+      selectInput(
+        'level',
+        'Roast level',
+        LEVELS.map((level) => ({ label: level, value: level })),
+        { optional: true, initial: coffee.level },
+      ),
+      textInput('colour', 'Colour reading', {
+        optional: true,
+        limit: 8,
+        hint: 'On the infrared scale of the house, 25 very dark to 95 very light.',
+      }),
+      textInput('remarks', 'Remarks', { optional: true, lines: true, limit: 500 }),
+    ],
+    { ask: askId },
+  );
 }

@@ -26,8 +26,15 @@ import {
 } from '../common/intake.js';
 import { requireAllowed } from '../common/standing.js';
 import { replanShelf } from '../planning/plan-roasts.js';
-import { beginsFact, readCoffeeFacts, readCoffeeForm, readGreenForm } from './coffee-facts.js';
-import { type CoffeeDraft, coffeeForm, greenForm } from './shelf-form.js';
+import {
+  beginsFact,
+  type CoffeeDraft,
+  coffeeForm,
+  greenForm,
+  readCoffeeFacts,
+  readCoffeeForm,
+  readGreenForm,
+} from './coffee-facts.js';
 import { coffeeCard, requireShown, shelfNow } from './shelf-view.js';
 
 const EXAMPLE =

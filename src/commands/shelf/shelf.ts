@@ -17,8 +17,7 @@ import {
   greenSubmitted,
   greenTap,
 } from './change-coffee.js';
-import { readCoffeeFacts } from './coffee-facts.js';
-import { coffeeForm } from './shelf-form.js';
+import { coffeeForm, readCoffeeFacts } from './coffee-facts.js';
 import { type ShelfCoffee, shelfCardMessage, shelfListMessage } from './shelf-messages.js';
 import {
   correctSubmitted,
@@ -27,9 +26,11 @@ import {
   putOnSubmitted,
   putOnTap,
   sureTap,
+  takeOffShelf,
+  takeSubmitted,
+  takeTap,
 } from './shelf-roasted.js';
 import { putOnForm, takeForm } from './shelf-roasted-form.js';
-import { takeOffShelf, takeSubmitted, takeTap } from './shelf-take.js';
 import { coffeeCard, listTap, openTap, requireShown, type ShelfNow, shelfNow } from './shelf-view.js';
 
 /** Coffees: what a roastery can roast, and what of it is roasted on its own. */
