@@ -4,7 +4,7 @@ import { joinedLossBp, plannedLossBp } from '../../domain/production/roast-group
 import { type Ask, LIVE_ASKS } from '../../domain/record/ask.js';
 import type { Coffee, Lot } from '../../domain/record/coffee.js';
 import type { Recipe } from '../../domain/record/recipe.js';
-import type { Tasting } from '../../domain/record/tasting.js';
+import { NOT_BEGUN, type Tasting } from '../../domain/record/tasting.js';
 import {
   countingRoasts,
   type DrumLosses,
@@ -37,7 +37,7 @@ export async function loadPlanState(
   now: Date,
   again: PlanState['again'],
 ): Promise<PlanState> {
-  const tastings = await listTastings(db, workspace, ['booked', 'ready']);
+  const tastings = await listTastings(db, workspace, NOT_BEGUN);
   const tables: TableNeed[] = [];
   const lost = new Map<number, ReadonlyMap<number, number>>();
   const asks = new Map<number, Ask>();

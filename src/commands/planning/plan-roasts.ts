@@ -1,19 +1,18 @@
 import type { HouseFacts } from '../../domain/house/house-facts.js';
-import { type Ask, LIVE_ASKS, wantedBy } from '../../domain/record/ask.js';
+import { type Ask, type AskDetail, LIVE_ASKS, type StoredAsk, wantedBy } from '../../domain/record/ask.js';
 import { LIVE_STATES, type Tasting } from '../../domain/record/tasting.js';
+import type { AskStep } from '../../domain/roast/place-roast.js';
 import { type PlanState, planRoasts } from '../../domain/roast/plan-roasts.js';
 import { askMoments } from '../../domain/roast/reminders.js';
 import { type AskChange, changeAsk } from '../../domain/roast/roast-ask.js';
 import { UserError } from '../../runtime/errors.js';
 import {
-  type AskDetail,
   askSubject,
   findAsk,
   insertAsk,
   listAskChanges,
   listAskIdsFor,
   listAsks,
-  type StoredAsk,
   setWanted,
   updateAsk,
 } from '../../store/asks.js';
@@ -136,14 +135,6 @@ export type AskContext = PlanContext & { readonly house: HouseFacts };
 /** Who the history names when nobody did it: time passed. */
 export const NOBODY = 'tallyspoon';
 
-/** Changes of asks to be stored: `before` is null for a new one. Later ones may follow on earlier ones. */
-type AskToStore = {
-  readonly before: Ask | null;
-  readonly after: Ask;
-  /** One entry of history each; the last one carries the change of state. */
-  readonly said: readonly AskDetail[];
-};
-
 /** Only the roaster it was sent to, the house's roaster, or a steward answers. */
 export function requireRoaster(context: AskContext, ask: Pick<Ask, 'roaster'>): void {
   const roaster = context.who === context.house.roasterPerson ? context.who : ask.roaster;
@@ -174,7 +165,7 @@ export async function storeAskChange(
 }
 
 /** Stores changes of asks in their order, with their history; what shows them and their reminders follow. */
-export async function storeAsks(trx: Db, context: AskContext, steps: readonly AskToStore[]): Promise<void> {
+export async function storeAsks(trx: Db, context: AskContext, steps: readonly AskStep[]): Promise<void> {
   const stored = new Map<number, number>();
   for (const step of steps) {
     const known = stored.get(step.after.id) ?? step.after.id;
@@ -186,7 +177,7 @@ export async function storeAsks(trx: Db, context: AskContext, steps: readonly As
 async function storeAsk(
   trx: Db,
   { workspace, who, now: at }: AskContext,
-  { before, after, said }: AskToStore,
+  { before, after, said }: AskStep,
   known: number,
 ): Promise<number> {
   const values = {

@@ -1,6 +1,7 @@
+import type { StoredAsk } from '../../domain/record/ask.js';
 import type { Tasting } from '../../domain/record/tasting.js';
 import { UserError } from '../../runtime/errors.js';
-import { findAsk, type StoredAsk } from '../../store/asks.js';
+import { findAsk } from '../../store/asks.js';
 import type { Db } from '../../store/db.js';
 import { loadHouse } from '../../store/house.js';
 import { findTasting } from '../../store/tastings.js';

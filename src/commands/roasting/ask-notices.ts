@@ -1,6 +1,6 @@
 import { formatWeight } from '../../domain/measure/weight.js';
 import { coffeeName } from '../../domain/record/table-setting.js';
-import { tastingName } from '../../domain/record/tasting.js';
+import { hasNotBegun, tastingName } from '../../domain/record/tasting.js';
 import { chooseRoastDay } from '../../domain/roast/roast-day.js';
 import type { CoffeeReadiness } from '../../domain/table/readiness.js';
 import { formatWhen, localDay } from '../../domain/when/local-day.js';
@@ -69,10 +69,9 @@ async function shortfallOf(
   if (!tasting) return [];
   const house = await loadHouse(db, workspace);
   const table = await loadTableNeed(db, workspace, tasting, house);
-  const ahead = tasting.state === 'booked' || tasting.state === 'ready';
   const readiness = await loadReadiness(db, workspace, tasting, now);
   const stuck: Shortfall['stuck'][number][] = [];
-  for (const coffee of ahead ? readiness.stuck : []) {
+  for (const coffee of hasNotBegun(tasting) ? readiness.stuck : []) {
     const rest = table.rests.get(coffee.coffeeId);
     if (TOLD_BY_ASK.includes(coffee.state) || !rest) continue;
     const chosen = chooseRoastDay(now, tasting.startsAt, rest, house);
@@ -80,9 +79,8 @@ async function shortfallOf(
     const way = {
       askId: coffee.ask?.id ?? null,
       tastingId,
-      tableName: tastingName(tasting),
-      coffeeId: coffee.coffeeId,
-      coffeeName: coffee.name,
+      name: tastingName(tasting),
+      coffee: { id: coffee.coffeeId, name: coffee.name },
       dates: readiness.nearest,
       nearest: await nearestOnShelf(db, workspace, table, coffee.coffeeId, house),
       zone: house.timeZone,

@@ -1,9 +1,9 @@
 import { z } from 'zod';
 import { counted, plainList } from '../../domain/measure/plain-list.js';
-import { LIVE_ASKS } from '../../domain/record/ask.js';
+import { LIVE_ASKS, type StoredAsk } from '../../domain/record/ask.js';
 import { may } from '../../domain/record/permission.js';
 import { coffeeName } from '../../domain/record/table-setting.js';
-import { cupName, tastingName } from '../../domain/record/tasting.js';
+import { cupName, hasNotBegun, tastingName } from '../../domain/record/tasting.js';
 import { askCharge } from '../../domain/roast/charge.js';
 import { servesTable } from '../../domain/roast/shelf.js';
 import { type TableNeed, tableNeed } from '../../domain/table/coffee-needs.js';
@@ -11,7 +11,7 @@ import { formatWhen, localDay } from '../../domain/when/local-day.js';
 import { say } from '../../kit/blocks.js';
 import { mrkdwn, shorten } from '../../kit/escape.js';
 import { UserError } from '../../runtime/errors.js';
-import { findAsk, type StoredAsk } from '../../store/asks.js';
+import { findAsk } from '../../store/asks.js';
 import { findCoffee } from '../../store/coffees.js';
 import { dropCups, swapCoffee } from '../../store/cups.js';
 import type { Db } from '../../store/db.js';
@@ -200,8 +200,7 @@ async function onTable(
     const context = await askContext(trx, deps, tap.who);
     const { tasting } = setting;
     requireMay('change table', standingOf(tap.who.person, context.house, { tasting }), tasting);
-    if (tasting.state !== 'booked' && tasting.state !== 'ready')
-      throw new UserError(`${tastingName(tasting)} has begun or is over.`);
+    if (!hasNotBegun(tasting)) throw new UserError(`${tastingName(tasting)} has begun or is over.`);
     const answer = await run({ trx, context, table: tableNeed(setting, context.house) });
     await markTable(trx, context, tastingId);
     return answer;

@@ -3,9 +3,9 @@ import { restDaysFor } from '../../domain/house/rest-window.js';
 import { formatWeight } from '../../domain/measure/weight.js';
 import { plannedLossBp } from '../../domain/production/roast-groups.js';
 import { type Nearest, nearestCoffees } from '../../domain/production/stand-in.js';
-import { LIVE_ASKS, wantedBy, wantedMg } from '../../domain/record/ask.js';
+import { type AskChanged, LIVE_ASKS, type StoredAsk, wantedBy, wantedMg } from '../../domain/record/ask.js';
 import type { Coffee } from '../../domain/record/coffee.js';
-import { tastingName } from '../../domain/record/tasting.js';
+import { hasNotBegun, tastingName } from '../../domain/record/tasting.js';
 import { askCharge } from '../../domain/roast/charge.js';
 import {
   type DrumLosses,
@@ -20,14 +20,7 @@ import { chooseRoastDay, nearestStarts, startsForRoast, withoutDays } from '../.
 import { freeOf, restState, servesTable } from '../../domain/roast/shelf.js';
 import type { TableNeed } from '../../domain/table/coffee-needs.js';
 import { localDay } from '../../domain/when/local-day.js';
-import {
-  type AskChanged,
-  findAsk,
-  listAskChanges,
-  listAsks,
-  listRefusedDays,
-  type StoredAsk,
-} from '../../store/asks.js';
+import { findAsk, listAskChanges, listAsks, listRefusedDays } from '../../store/asks.js';
 import { findCoffee, listCoffees } from '../../store/coffees.js';
 import { coffeeProfiles } from '../../store/cups.js';
 import type { Db } from '../../store/db.js';
@@ -67,34 +60,16 @@ export async function loadAskView(
   const drum = roast?.drum ?? ask.drum;
   return {
     ask,
-    askedBy: ask.createdBy,
     coffee,
     house,
     today: localDay(now, house.timeZone),
     askedOn: localDay(asked?.at ?? ask.createdAt, house.timeZone),
     tables: await loadAskTables(look, ask, changes),
-    free: ask.free,
     loss: losses.get(drum ?? '') ?? estimateLoss([], plannedLossBp(coffee, house)),
     lossDrum: drum,
     remarks: await remarksOn(look, ask, coffee, losses),
-    events: changes.map(toEvent),
+    events: changes,
     roast,
-  };
-}
-
-function toEvent(change: AskChanged): AskView['events'][number] {
-  const { detail } = change;
-  return {
-    id: change.id,
-    what: detail.what,
-    who: change.who,
-    to: change.to,
-    day: detail.day ?? null,
-    because: detail.because ?? null,
-    greenMg: detail.greenMg ?? null,
-    tasting: detail.tasting ?? null,
-    free: detail.free ?? null,
-    reminder: detail.kind ?? null,
   };
 }
 
@@ -159,7 +134,7 @@ async function askTable(look: Look, ask: StoredAsk, tastingId: number): Promise<
   if (!tasting) return null;
   const table = await loadTableNeed(db, workspace, tasting, house);
   const rest = table.rests.get(ask.coffeeId) ?? null;
-  const ahead = tasting.state === 'booked' || tasting.state === 'ready';
+  const ahead = hasNotBegun(tasting);
   const offerFits =
     ask.offeredDay === null || !rest ? null : servesTable(ask.offeredDay, rest, table.tableDay);
   const shown = {

@@ -1,13 +1,13 @@
 import type { ActionsBlock, KnownBlock } from '@slack/types';
 import { formatBp } from '../../domain/measure/hundredths.js';
 import { counted, plainList } from '../../domain/measure/plain-list.js';
+import type { AskChanged } from '../../domain/record/ask.js';
 import { daysAfter, daysBetween } from '../../domain/when/local-day.js';
 import { button, buttons, context, say, section, sections } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
 import type { Message } from '../../kit/message.js';
-import type { Notice } from '../../kit/notice.js';
+import { messageTo, type Notice } from '../../kit/notice.js';
 import {
-  type AskEvent,
   type AskView,
   answerButtons,
   askersOf,
@@ -18,6 +18,7 @@ import {
   people,
   person,
   tableLine,
+  tablesOf,
   weight,
 } from './ask-view-message.js';
 
@@ -26,26 +27,21 @@ export function roasterNotices(view: AskView): readonly Notice[] {
   return [toRoaster(view, '', roasterMessage(view)), ...roasterReminders(view)];
 }
 
-function toRoaster(view: AskView, what: string, message: Message): Notice {
-  return {
-    kind: 'message',
-    key: `ask:${view.ask.id}${what}`,
-    place: { kind: 'direct', person: view.ask.roaster },
-    message,
-  };
+function toRoaster({ ask }: AskView, what: string, message: Message): Notice {
+  return messageTo(ask.roaster, `ask:${ask.id}${what}`, message);
 }
 
 /** Reminders that came stay, and say what has become of it since. */
 function roasterReminders(view: AskView): readonly Notice[] {
   return view.events.flatMap((event) => {
-    switch (event.reminder) {
+    switch (event.detail.kind) {
       case 'ask unanswered':
-        return [toRoaster(view, `:nudge:${event.id}`, nudge(view, event))];
+        return toRoaster(view, `:nudge:${event.id}`, nudge(view, event));
       case 'ask day before':
       case 'ask roast today':
-        return [toRoaster(view, `:soon:${event.id}`, soon(view, event))];
+        return toRoaster(view, `:soon:${event.id}`, soon(view, event));
       case 'ask not recorded':
-        return [toRoaster(view, `:report:${event.id}`, report(view, event))];
+        return toRoaster(view, `:report:${event.id}`, report(view, event));
       default:
         return [];
     }
@@ -53,13 +49,13 @@ function roasterReminders(view: AskView): readonly Notice[] {
 }
 
 /** Is the ask still in this state, for the day that the reminder was about? */
-function still(view: AskView, event: AskEvent, state: AskView['ask']['state']): boolean {
-  return view.ask.state === state && (event.day === null || event.day === view.ask.roastDay);
+function still(view: AskView, event: AskChanged, state: AskView['ask']['state']): boolean {
+  return view.ask.state === state && (event.detail.day ?? view.ask.roastDay) === view.ask.roastDay;
 }
 
-function nudge(view: AskView, event: AskEvent): Message {
+function nudge(view: AskView, event: AskChanged): Message {
   const { ask } = view;
-  const what = `${coffeeBold(view)} alone on *${dayOf(view, event.day ?? ask.roastDay)}*`;
+  const what = `${coffeeBold(view)} alone on *${dayOf(view, event.detail.day ?? ask.roastDay)}*`;
   if (!still(view, event, 'asked')) return say(`${what}: no answer is waited for any more, thank you.`);
   return say(
     `${what} is still waiting for your answer, so the table can be planned.`,
@@ -67,10 +63,10 @@ function nudge(view: AskView, event: AskEvent): Message {
   );
 }
 
-function soon(view: AskView, event: AskEvent): Message {
+function soon(view: AskView, event: AskChanged): Message {
   const { ask } = view;
   const drum = ask.drum ? `, ${mrkdwn(ask.drum)}` : '';
-  const what = `*${dayOf(view, event.day ?? ask.roastDay)}*: ${coffeeBold(view)} alone, ${weight(view, ask.greenMg)} green${drum}`;
+  const what = `*${dayOf(view, event.detail.day ?? ask.roastDay)}*: ${coffeeBold(view)} alone, ${weight(view, ask.greenMg)} green${drum}`;
   if (ask.state === 'roasted') return say(`${what}. Roasted, thank you.`);
   if (!still(view, event, 'accepted')) return say(`${what}. No longer on the plan.`);
   return say(
@@ -79,9 +75,9 @@ function soon(view: AskView, event: AskEvent): Message {
   );
 }
 
-function report(view: AskView, event: AskEvent): Message {
+function report(view: AskView, event: AskChanged): Message {
   const { ask } = view;
-  const what = `${coffeeBold(view)} alone, *${dayOf(view, event.day ?? ask.roastDay)}*`;
+  const what = `${coffeeBold(view)} alone, *${dayOf(view, event.detail.day ?? ask.roastDay)}*`;
   if (ask.state === 'roasted') return say(`${what}: recorded, thank you.`);
   if (!still(view, event, 'accepted')) return say(`${what}: not roasted.`);
   return say(
@@ -107,13 +103,8 @@ function roasterMessage(view: AskView): Message {
   const done = ask.state === 'roasted' || ask.state === 'withdrawn';
   const blocks: KnownBlock[] = done
     ? [section(`${coffeeBold(view)}, roasted alone`)]
-    : [
-        section(whichCoffee(view)),
-        section(chargeLines(view)),
-        section(dayLine(view)),
-        ...sections(tableLines(view)),
-      ];
-  if (done && tableLines(view).length > 0) blocks.push(...sections(tableLines(view)));
+    : [section(whichCoffee(view)), section(chargeLines(view)), section(dayLine(view))];
+  blocks.push(...sections(tableLines(view)));
   if (!done && ask.favour && (ask.state === 'asked' || ask.state === 'offered'))
     blocks.push(favourLine(view));
   const lines = outcomeLines(view);
@@ -134,15 +125,15 @@ function summary(view: AskView): string {
   const day = dayOf(view, ask.roastDay);
   if (ask.state === 'roasted') return `Roasted: ${name}, ${day}.`;
   if (ask.state === 'withdrawn') return `No longer needed: ${name} on ${day}.`;
-  const tables = view.tables.filter((table) => table.mg > 0).map((table) => table.name);
+  const tables = tablesOf(view).map((table) => table.name);
   const reason = tables.length > 0 ? `, for ${plainList(tables)}` : '';
   const what = ask.state === 'asked' ? 'Roast ask' : `Roast ask, ${ask.state}`;
   return `${what}: ${name} alone, ${weight(view, ask.greenMg)} green on ${day}${reason}.`;
 }
 
 function whichCoffee(view: AskView): string {
-  const { coffee, tables } = view;
-  const recipes = [...new Set(tables.filter((table) => table.mg > 0).map((table) => mrkdwn(table.recipe)))];
+  const { coffee } = view;
+  const recipes = [...new Set(tablesOf(view).map((table) => mrkdwn(table.recipe)))];
   const tasted = recipes.length > 0 ? `${plainList(recipes)} is tasted coffee by coffee` : null;
   const why = coffee.soldAlone
     ? (tasted ?? 'It is wanted alone')
@@ -182,19 +173,17 @@ function dayLine(view: AskView): string {
 }
 
 function tableLines(view: AskView): readonly string[] {
-  const wanting = view.tables.filter((table) => table.mg > 0);
+  const { ask } = view;
+  const wanting = tablesOf(view);
   const shown = wanting
     .slice(0, MOST_TABLES)
     .map((table) => `For ${tableLine(view, table)}: ${weight(view, table.mg)}`);
   if (wanting.length > MOST_TABLES)
     shown.push(`… and ${counted(wanting.length - MOST_TABLES, 'more table')}`);
-  const free = view.free.map((entry) => `For ${person(entry.person)}: ${weight(view, entry.mg)}`);
-  const known =
-    view.ask.state === 'roasted' || view.remarks.some((remark) => remark.includes('will be over'));
+  const free = ask.free.map((entry) => `For ${person(entry.person)}: ${weight(view, entry.mg)}`);
+  const known = ask.state === 'roasted' || view.remarks.some((remark) => remark.includes('will be over'));
   const over =
-    view.ask.overMg >= SAYABLE_OVER_MG && !known
-      ? [`Over: about ${weight(view, view.ask.overMg)}, for the shelf`]
-      : [];
+    ask.overMg >= SAYABLE_OVER_MG && !known ? [`Over: about ${weight(view, ask.overMg)}, for the shelf`] : [];
   const lines = [...shown, ...free.slice(0, MOST_TABLES)];
   return lines.length > 0 ? [...lines, ...over] : [];
 }
@@ -203,7 +192,7 @@ function favourLine(view: AskView): KnownBlock {
   const notice = daysBetween(view.askedOn, view.ask.roastDay);
   const given = notice <= 0 ? 'for the same day' : `${counted(notice, 'day')} ahead`;
   return context(
-    `*Short notice*: asked ${given}, where the house gives ${counted(view.house.noticeDays, 'day')}. ${people([view.askedBy])} asks it as a favour.`,
+    `*Short notice*: asked ${given}, where the house gives ${counted(view.house.noticeDays, 'day')}. ${people([view.ask.createdBy])} asks it as a favour.`,
   );
 }
 
@@ -214,7 +203,11 @@ function outcomeLines(view: AskView): readonly string[] {
   if (ask.state === 'asked') return changedLines(view);
   if (ask.state === 'accepted') {
     const by = lastEvent(view, 'agree') ?? lastEvent(view, 'accept');
-    const who = by ? (by.what === 'agree' ? `, agreed with ${person(by.who)}` : ` by ${person(by.who)}`) : '';
+    const who = by
+      ? by.detail.what === 'agree'
+        ? `, agreed with ${person(by.who)}`
+        : ` by ${person(by.who)}`
+      : '';
     return [`✔ *On the plan for ${day}*${who}.`, ...lateLines(view)];
   }
   if (ask.state === 'offered') {
@@ -223,7 +216,7 @@ function outcomeLines(view: AskView): readonly string[] {
     ];
   }
   if (ask.state === 'declined') {
-    const because = lastEvent(view, 'decline')?.because;
+    const because = lastEvent(view, 'decline')?.detail.because;
     return [
       `*Declined*${because ? `: ${mrkdwn(because)}` : ''}. ${people(askersOf(view))} will see what to do.`,
     ];
@@ -235,10 +228,9 @@ function outcomeLines(view: AskView): readonly string[] {
 
 function changedLines(view: AskView): readonly string[] {
   const changed = lastEvent(view, 'joined') ?? lastEvent(view, 'grams');
-  if (!changed?.greenMg || changed.greenMg[1] !== view.ask.greenMg) return [];
-  const [before, after] = changed.greenMg;
-  if (before === after) return [];
-  const answered = view.events.some((event) => event.what === 'accept' || event.what === 'agree');
+  const [before, after] = changed?.detail.greenMg ?? [];
+  if (before === undefined || after !== view.ask.greenMg || before === after) return [];
+  const answered = lastEvent(view, 'accept') ?? lastEvent(view, 'agree');
   const again = answered ? ' You had accepted; please answer once more.' : '';
   return [`_The charge was ${weight(view, before)} green and is now ${weight(view, after)}._${again}`];
 }

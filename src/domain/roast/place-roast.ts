@@ -1,6 +1,6 @@
 import type { HouseFacts } from '../house/house-facts.js';
 import type { RestDays } from '../house/rest-window.js';
-import { type Ask, wantedBy, wantedMg } from '../record/ask.js';
+import { type Ask, type AskDetail, wantedBy, wantedMg } from '../record/ask.js';
 import type { LocalDay } from '../when/local-day.js';
 import { type AskCharge, askCharge } from './charge.js';
 import type { DrumLosses } from './loss.js';
@@ -8,20 +8,15 @@ import { type AskChange, changeAsk, newAsk } from './roast-ask.js';
 import type { RoastDay } from './roast-day.js';
 import { servesTable } from './shelf.js';
 
-/** What an ask's history keeps of a change. */
-type AskSaid = {
-  readonly what: string;
-  readonly day?: LocalDay;
-  readonly tasting?: number;
-  readonly free?: { readonly person: string; readonly mg: number };
-};
-
-/** One change of an ask, or a new one (`before` is null, its id below nothing until it is stored). */
+/**
+ * One change of an ask, or a new one (`before` is null, its id below nothing until it is stored). Later ones may
+ * follow on earlier ones.
+ */
 export type AskStep = {
   readonly before: Ask | null;
   readonly after: Ask;
   /** One entry of history each; the last one carries the change of state. */
-  readonly said: readonly AskSaid[];
+  readonly said: readonly AskDetail[];
 };
 
 /** The plan while it is made: the asks as they would be by now, and the steps that led there. */
@@ -52,7 +47,7 @@ type Placement = {
 };
 
 /** Makes one change of an ask as the rules of the trade allow it. */
-function changeInDraft(draft: Draft, ask: Ask, change: AskChange, ...said: readonly AskSaid[]): Ask {
+function changeInDraft(draft: Draft, ask: Ask, change: AskChange, ...said: readonly AskDetail[]): Ask {
   const next = changeAsk(ask, change);
   if (!next.ok) throw new Error(`ask ${ask.id} cannot follow the plan: ${next.message}`);
   if (!next.changed) return ask;
