@@ -23,7 +23,9 @@ import { cancelReminders, setReminder } from '../../store/reminders.js';
 import { listHeld, setReservations, useReserved } from '../../store/shelf.js';
 import { SHELF_LOST } from '../../store/tasting-records.js';
 import { findTasting, listTastings, updateTasting } from '../../store/tastings.js';
+import type { Deps } from '../common/bot.js';
 import { changeTasting } from '../common/change-tasting.js';
+import type { Who } from '../common/intake.js';
 import { requireMay, standingOf } from '../common/standing.js';
 import { loadPlanState, loadReadiness, loadTableNeed, type TableReadiness } from './load-plan.js';
 
@@ -131,6 +133,12 @@ type PlanContext = { readonly workspace: string; readonly now: Date; readonly wh
 
 /** Whose change it is, when, and the house it happens in. */
 export type AskContext = PlanContext & { readonly house: HouseFacts };
+
+/** The context of a person's answer, now. */
+export async function askContext(db: Db, deps: Deps, who: Who): Promise<AskContext> {
+  const house = await loadHouse(db, who.workspace);
+  return { workspace: who.workspace, now: deps.clock.now(), who: who.person, house };
+}
 
 /** Who the history names when nobody did it: time passed. */
 export const NOBODY = 'tallyspoon';

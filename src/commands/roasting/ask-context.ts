@@ -5,19 +5,12 @@ import { UserError } from '../../runtime/errors.js';
 import { findAsk } from '../../store/asks.js';
 import { findCoffee } from '../../store/coffees.js';
 import type { Db } from '../../store/db.js';
-import { loadHouse } from '../../store/house.js';
 import { inTransaction } from '../../store/transaction.js';
 import type { Deps } from '../common/bot.js';
 import { Id, readValue, type Who } from '../common/intake.js';
-import type { AskContext } from '../planning/plan-roasts.js';
+import { type AskContext, askContext } from '../planning/plan-roasts.js';
 
 const AskValue = z.object({ ask: Id });
-
-/** The context of a person's answer, now. */
-export async function askContext(db: Db, deps: Deps, who: Who): Promise<AskContext> {
-  const house = await loadHouse(db, who.workspace);
-  return { workspace: who.workspace, now: deps.clock.now(), who: who.person, house };
-}
 
 /** An ask that somebody answers, inside the transaction of the answer. */
 export type OpenAsk = {

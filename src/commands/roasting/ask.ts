@@ -7,7 +7,7 @@ import { listCoffees } from '../../store/coffees.js';
 import { inTransaction } from '../../store/transaction.js';
 import type { Answer, Deps, Feature } from '../common/bot.js';
 import { splitWords, type Typed, type Who } from '../common/intake.js';
-import { askContext } from './ask-context.js';
+import { askContext } from '../planning/plan-roasts.js';
 import { askReminderDue, noticesOfAsk } from './ask-notices.js';
 import { againTap, agreeTap, dropTap, moveTap, nearestTap, withdrawTap } from './host-answers.js';
 import { askListMessage } from './host-messages.js';

@@ -27,13 +27,14 @@ import { isHidden } from '../common/table-view.js';
 import { loadLosses } from '../planning/load-plan.js';
 import {
   type AskContext,
+  askContext,
   changeAskAndPlan,
   markTable,
   planTableRoasts,
   replanRoasts,
   storeAskChange,
 } from '../planning/plan-roasts.js';
-import { askContext, type OpenAsk, onAsk } from './ask-context.js';
+import { type OpenAsk, onAsk } from './ask-context.js';
 import { nearestOnShelf } from './load-ask.js';
 
 const AgreeValue = z.object({ day: z.string().nullable().default(null) });

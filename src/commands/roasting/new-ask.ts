@@ -17,8 +17,7 @@ import { inTransaction } from '../../store/transaction.js';
 import type { Answer, Deps, SubmitAnswer } from '../common/bot.js';
 import { chosen, Id, readValue, type Submission, type Tap, type Who, written } from '../common/intake.js';
 import { loadLosses } from '../planning/load-plan.js';
-import { type AskContext, storeAskChange, storeAsks } from '../planning/plan-roasts.js';
-import { askContext } from './ask-context.js';
+import { type AskContext, askContext, storeAskChange, storeAsks } from '../planning/plan-roasts.js';
 
 /** Roast days a form offers. */
 const DAYS_AHEAD = 12;

@@ -107,7 +107,7 @@ export async function roastedTap(deps: Deps, tap: Tap): Promise<Answer> {
 export async function roastedSubmitted(deps: Deps, { who, form }: Submission): Promise<SubmitAnswer> {
   return onOwnAsk(deps, who, form.privateMetadata, async ({ trx, context, ask, coffee }) => {
     const { house } = context;
-    const read = readRoastForm(form, localDay(context.now, house.timeZone), house.unitSystem, true);
+    const read = readRoastForm(form, context, true);
     if (!read.ok) return { errors: read.errors };
     const reading = written(form, 'colour').replace(',', '.');
     const colour = reading === '' ? null : Number(reading);

@@ -51,13 +51,8 @@ export type ShelfCoffee = {
   readonly blends: readonly string[];
 };
 
-/** What of the house decides how a shelf is shown. */
-export type ShelfHouse = Pick<
-  HouseFacts,
-  'unitSystem' | 'currency' | 'formatByDefault' | 'lossDefaultsBp'
-> & {
-  readonly today: LocalDay;
-};
+/** The house, on the day on which its shelf is shown. */
+export type ShelfHouse = HouseFacts & { readonly today: LocalDay };
 
 /** Roasted milligrams of all lots, and how many no tasting holds. */
 function shelfTotals(lots: readonly ShelfLot[]): { readonly mg: number; readonly freeMg: number } {
@@ -111,7 +106,9 @@ export function shelfCardMessage(shown: ShelfCoffee, house: ShelfHouse, done?: s
       section(`*${name}*\n${traits(coffee)}`),
       section(shelf),
       ...sections(lots.slice(0, MOST_LOTS).map((lot) => `• ${mrkdwn(lotLine(lot, shown.rest, house))}`)),
-      ...shown.roasts.map((roast) => section(roastLine(roast, house), correctButton(roast))),
+      ...shown.roasts.map((roast) =>
+        section(roastLine(roast, house), button('Correct', `shelf.correct#${roast.id}`, { roast: roast.id })),
+      ),
       ...(coffee.flavourAdded ? [section(allergenWarning(coffee.flavourAdded))] : []),
       context(...facts(shown, house)),
       ...buttons(
@@ -207,10 +204,6 @@ function roastLine(roast: ShownRoast, { unitSystem }: ShelfHouse): string {
   const what = group === undefined ? 'Roasted' : `Roasted with others (${mrkdwn(group)})`;
   const weights = `${formatWeight(greenMg, unitSystem)} green, ${formatWeight(roastedMg, unitSystem)} out`;
   return `${what} ${formatShortDay(roastedOn)}${where}: ${weights}, ${formatBp(lossBp(greenMg, roastedMg))} loss`;
-}
-
-function correctButton(roast: ShownRoast) {
-  return button('Correct', `shelf.correct#${roast.id}`, { roast: roast.id });
 }
 
 /** As many coffees as a phone shows without tiring; the rest is behind a tap. */

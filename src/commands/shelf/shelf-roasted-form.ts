@@ -15,7 +15,6 @@ export function putOnForm(
   coffee: Coffee | null,
   coffees: readonly Coffee[],
   house: ShelfHouse,
-  bestByDays: number,
   start: (RoastStart & { readonly bestBy: string }) | null = null,
 ): ModalView {
   const which = coffee
@@ -47,7 +46,7 @@ export function putOnForm(
       }),
       dateInput('bestBy', 'Best by', {
         optional: true,
-        hint: `Leave empty for ${bestByDays} days after the roast day.`,
+        hint: `Leave empty for ${house.bestByDays} days after the roast day.`,
         initial: start?.bestBy ?? '',
       }),
     ],
