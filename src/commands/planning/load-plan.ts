@@ -29,21 +29,23 @@ import { listLost } from '../../store/tasting-records.js';
 import { listTastings } from '../../store/tastings.js';
 import { loadTable } from '../common/load-table.js';
 
+/** A workspace and the facts of its house. */
+export type Roastery = { readonly workspace: string; readonly house: HouseFacts };
+
 /** Everything that a plan of the roasts is made from, as it is now. */
 export async function loadPlanState(
   db: Db,
-  workspace: string,
-  house: HouseFacts,
-  now: Date,
+  roastery: Roastery & { readonly now: Date },
   again: PlanState['again'],
 ): Promise<PlanState> {
+  const { workspace, house, now } = roastery;
   const tastings = await listTastings(db, workspace, NOT_BEGUN);
   const tables: TableNeed[] = [];
   const lost = new Map<number, ReadonlyMap<number, number>>();
   const asks = new Map<number, Ask>();
   for (const ask of await listAsks(db, workspace, LIVE_ASKS)) asks.set(ask.id, ask);
   for (const tasting of [...tastings].sort((a, b) => a.id - b.id)) {
-    tables.push(await loadTableNeed(db, workspace, tasting, house));
+    tables.push(await loadTableNeed(db, roastery, tasting));
     const told = await listLost(db, workspace, tasting.id);
     lost.set(tasting.id, new Map(told.map(({ coffeeId, mg }) => [coffeeId, mg])));
     for (const ask of await listAsksFor(db, workspace, tasting.id)) asks.set(ask.id, ask);
@@ -56,7 +58,7 @@ export async function loadPlanState(
   const losses = new Map<number, DrumLosses>();
   const refused = new Map<number, ReadonlyMap<number, ReadonlySet<string>>>();
   for (const coffee of coffees.values()) {
-    losses.set(coffee.id, await loadLosses(db, workspace, coffee, house));
+    losses.set(coffee.id, await loadLosses(db, roastery, coffee));
     refused.set(coffee.id, await listRefusedDays(db, workspace, coffee.id));
   }
   return {
@@ -68,13 +70,8 @@ export async function loadPlanState(
 }
 
 /** What one table needs of each coffee. */
-export async function loadTableNeed(
-  db: Db,
-  workspace: string,
-  tasting: Tasting,
-  house: HouseFacts,
-): Promise<TableNeed> {
-  return tableNeed(await loadTable(db, workspace, tasting), house);
+export async function loadTableNeed(db: Db, roastery: Roastery, tasting: Tasting): Promise<TableNeed> {
+  return tableNeed(await loadTable(db, roastery.workspace, tasting), roastery.house);
 }
 
 /** Lots without what tables hold that are already set: those keep theirs until they close. */
@@ -119,7 +116,7 @@ export async function loadReadiness(
   now: Date,
 ): Promise<TableReadiness> {
   const house = await loadHouse(db, workspace);
-  const table = await loadTableNeed(db, workspace, tasting, house);
+  const table = await loadTableNeed(db, { workspace, house }, tasting);
   const reserved = await listReservationsOf(db, tasting.id);
   const held = heldByCoffee(reserved, await listLots(db, workspace), tasting.id);
   const coffees = coffeesAtTable(table, held, await listAsksFor(db, workspace, tasting.id));
@@ -161,9 +158,8 @@ export function defaultGroupLossBp(
 /** The loss to plan a coffee's next roast with, by drum: its own roasts there, else its own figure, else the house's. */
 export async function loadLosses(
   db: Db,
-  workspace: string,
+  { workspace, house }: Roastery,
   coffee: Coffee,
-  house: HouseFacts,
 ): Promise<DrumLosses> {
   const roasts = await listRoastsAlone(db, workspace, coffee.id);
   return drumLosses(roasts, plannedLossBp(coffee, house), house.drums);

@@ -54,11 +54,9 @@ export async function replanRoasts(
   context: PlanContext,
   again: PlanState['again'] = null,
 ): Promise<void> {
-  const { workspace, now } = context;
-  const house = await loadHouse(trx, workspace);
+  const asked = { ...context, house: await loadHouse(trx, context.workspace) };
   await releaseShelf(trx, context);
-  const state = await loadPlanState(trx, workspace, house, now, again);
-  await storePlan(trx, { ...context, house }, state);
+  await storePlan(trx, asked, await loadPlanState(trx, asked, again));
 }
 
 /** Makes one change of an ask, and plans every booked table anew when that changed anything. */
@@ -92,7 +90,7 @@ export async function useTableCoffee(trx: Db, context: PlanContext, tastingId: n
   const tasting = await findTasting(trx, context.workspace, tastingId);
   if (!tasting) return;
   const house = await loadHouse(trx, context.workspace);
-  const { needs } = await loadTableNeed(trx, context.workspace, tasting, house);
+  const { needs } = await loadTableNeed(trx, { ...context, house }, tasting);
   const used = new Map(needs.map((need) => [need.coffeeId, need.tableMg + need.purgeMg]));
   await useReserved(trx, context.workspace, tastingId, used, context.now);
 }

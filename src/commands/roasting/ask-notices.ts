@@ -68,7 +68,7 @@ async function shortfallOf(
   const tasting = await findTasting(db, workspace, tastingId);
   if (!tasting) return [];
   const house = await loadHouse(db, workspace);
-  const table = await loadTableNeed(db, workspace, tasting, house);
+  const table = await loadTableNeed(db, { workspace, house }, tasting);
   const readiness = await loadReadiness(db, workspace, tasting, now);
   const stuck: Shortfall['stuck'][number][] = [];
   for (const coffee of hasNotBegun(tasting) ? readiness.stuck : []) {
@@ -82,7 +82,7 @@ async function shortfallOf(
       name: tastingName(tasting),
       coffee: { id: coffee.coffeeId, name: coffee.name },
       dates: readiness.nearest,
-      nearest: await nearestOnShelf(db, workspace, table, coffee.coffeeId, house),
+      nearest: await nearestOnShelf(db, { workspace, house }, table, coffee.coffeeId),
       zone: house.timeZone,
       canAskAgain: chosen.ok,
     };

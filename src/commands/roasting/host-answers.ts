@@ -85,11 +85,10 @@ async function requireAsker(db: Db, context: AskContext, ask: StoredAsk): Promis
 type AskParts = Pick<StoredAsk, 'wanted' | 'free'>;
 
 async function takeOff({ trx, context, ask, coffee }: OpenAsk, leaving: AskParts): Promise<void> {
-  const { workspace, house } = context;
-  const losses = await loadLosses(trx, workspace, coffee, house);
+  const losses = await loadLosses(trx, context, coffee);
   const wanted = ask.wanted.filter((part) => !leaving.wanted.includes(part));
   const free = ask.free.filter((part) => !leaving.free.includes(part));
-  const charge = (mg: number) => askCharge(mg, losses, house);
+  const charge = (mg: number) => askCharge(mg, losses, context.house);
   const also = [
     ...leaving.wanted.map(({ tastingId: tasting }) => ({ what: 'left', tasting, day: ask.roastDay })),
     ...leaving.free.map(({ person }) => ({ what: 'free grams', free: { person, mg: 0 } })),
@@ -222,7 +221,7 @@ async function swapForNearest(
   const { workspace, now, who } = context;
   const { tasting, recipe, coffees } = table.setting;
   const other = await findCoffee(trx, workspace, otherId);
-  const nearest = await nearestOnShelf(trx, workspace, table, coffeeId, context.house);
+  const nearest = await nearestOnShelf(trx, context, table, coffeeId);
   if (!other || nearest?.coffeeId !== otherId)
     throw new UserError('That coffee is not free on the shelf any more.', 'Look with `/spoon shelf`');
   const missing = coffeeName(coffees, coffeeId);

@@ -1,4 +1,3 @@
-import type { HouseFacts } from '../../domain/house/house-facts.js';
 import { restDaysFor } from '../../domain/house/rest-window.js';
 import { formatWeight } from '../../domain/measure/weight.js';
 import { plannedLossBp } from '../../domain/production/roast-groups.js';
@@ -28,16 +27,11 @@ import { loadHouse } from '../../store/house.js';
 import { listRoastsAlone } from '../../store/roasts.js';
 import { listLots, listReservations } from '../../store/shelf.js';
 import { findTasting } from '../../store/tastings.js';
-import { loadLosses, loadReadiness, loadTableNeed } from '../planning/load-plan.js';
+import { loadLosses, loadReadiness, loadTableNeed, type Roastery } from '../planning/load-plan.js';
 import type { AskRoast, AskTable, AskView } from './ask-view-message.js';
 
 /** Where and when the asks are looked at. */
-type Look = {
-  readonly db: Db;
-  readonly workspace: string;
-  readonly house: HouseFacts;
-  readonly now: Date;
-};
+type Look = Roastery & { readonly db: Db; readonly now: Date };
 
 /** Everything the messages about one ask are made of, or null when this workspace has no such ask. */
 export async function loadAskView(
@@ -55,7 +49,7 @@ export async function loadAskView(
   const asked = changes.findLast(
     (change) => change.to === 'asked' && (change.from !== 'asked' || change.detail.what === 'replan'),
   );
-  const losses = await loadLosses(db, workspace, coffee, house);
+  const losses = await loadLosses(db, look, coffee);
   const roast = await roastOf(look, ask, coffee);
   const drum = roast?.drum ?? ask.drum;
   return {
@@ -132,7 +126,7 @@ async function askTable(look: Look, ask: StoredAsk, tastingId: number): Promise<
   const { db, workspace, house, now } = look;
   const tasting = await findTasting(db, workspace, tastingId);
   if (!tasting) return null;
-  const table = await loadTableNeed(db, workspace, tasting, house);
+  const table = await loadTableNeed(db, look, tasting);
   const rest = table.rests.get(ask.coffeeId) ?? null;
   const ahead = hasNotBegun(tasting);
   const offerFits =
@@ -159,7 +153,7 @@ async function askTable(look: Look, ask: StoredAsk, tastingId: number): Promise<
   return {
     ...shown,
     dates,
-    nearest: await nearestOnShelf(db, workspace, table, ask.coffeeId, house),
+    nearest: await nearestOnShelf(db, look, table, ask.coffeeId),
     canAskAgain: chooseRoastDay(now, tasting.startsAt, rest, house).ok,
     served: !readiness.stuck.some((coffee) => coffee.coffeeId === ask.coffeeId),
   };
@@ -171,10 +165,9 @@ async function askTable(look: Look, ask: StoredAsk, tastingId: number): Promise<
  */
 export async function nearestOnShelf(
   db: Db,
-  workspace: string,
+  { workspace, house }: Roastery,
   table: TableNeed,
   coffeeId: number,
-  house: HouseFacts,
 ): Promise<Nearest | null> {
   const missing = await findCoffee(db, workspace, coffeeId);
   const need = table.needs.find((entry) => entry.coffeeId === coffeeId);

@@ -78,7 +78,7 @@ export async function askWithoutTable(
   const roaster = house.roasterPerson ?? who;
   const live = await listAsks(trx, workspace, ['asked', 'accepted'], coffee.id);
   const joined = live.find((ask) => ask.roastDay === day && ask.roaster === roaster);
-  const losses = await loadLosses(trx, workspace, coffee, house);
+  const losses = await loadLosses(trx, context, coffee);
   const charge = (wantedMg: number) => askCharge(wantedMg, losses, house);
   const notice = daysBetween(localDay(at, house.timeZone), day);
   const favour = notice < house.noticeDays;

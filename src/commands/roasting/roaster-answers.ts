@@ -142,7 +142,7 @@ async function daysThatFit(
   for (const { tastingId } of ask.wanted) {
     const tasting = await findTasting(db, context.workspace, tastingId);
     if (!tasting) continue;
-    const table = await loadTableNeed(db, context.workspace, tasting, context.house);
+    const table = await loadTableNeed(db, context, tasting);
     const rest = table.rests.get(ask.coffeeId);
     if (rest) fitting = fitting.filter((day) => servesTable(day, rest, table.tableDay));
   }

@@ -43,7 +43,7 @@ export async function loadShelf(deps: Deps, { workspace }: Who, db: Db = deps.db
     const use = house.formatByDefault;
     coffees.push({
       coffee,
-      losses: await loadLosses(db, workspace, coffee, house),
+      losses: await loadLosses(db, { workspace, house }, coffee),
       roasts: await latestRoasts(db, workspace, coffee, recipes),
       rest: restDaysFor({ ...coffee, coffeeId: coffee.id, use }, house.restWindows),
       lots: lots.filter((lot) => lot.coffeeId === coffee.id).map((lot) => withHeld(lot, held, names)),
