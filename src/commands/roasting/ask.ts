@@ -24,8 +24,6 @@ import {
   roastedTap,
 } from './roaster-answers.js';
 
-const EMPTY = { coffeeId: null, grams: '', day: null, said: null };
-
 export const ask: Feature = {
   verb: {
     name: 'ask',
@@ -34,7 +32,7 @@ export const ask: Feature = {
     run: askTyped,
   },
   taps: {
-    'ask.form': { for: 'ask for roast', run: (deps, tap) => openAskForm(deps, tap.who, EMPTY) },
+    'ask.form': { for: 'ask for roast', run: (deps, tap) => openAskForm(deps, tap.who) },
     'shelf.ask': { for: 'ask for roast', run: coffeeAskTap },
     'ask.list': { for: 'look', run: async (deps, tap) => openAsks(deps, tap.who) },
     'ask.accept': { for: 'answer ask', run: acceptTap },
@@ -67,20 +65,15 @@ async function askTyped(deps: Deps, typed: Typed): Promise<Answer> {
   const found = findNamed(words.name, await listCoffees(deps.db, workspace));
   const coffee = found.kind === 'one' ? found.item : null;
   const said = notRead(words, coffee === null);
+  const day = words.day?.ok ? words.day.day : null;
   if (coffee && words.weight?.ok && !said) {
     const { mg } = words.weight;
-    const day = roastDayBy(context, words.day?.ok ? words.day.day : null);
+    const roastDay = roastDayBy(context, day);
     return inTransaction(deps.db, async (trx) => ({
-      message: await askWithoutTable(trx, context, coffee, mg, day),
+      message: await askWithoutTable(trx, context, coffee, mg, roastDay),
     }));
   }
-  const day = words.day?.ok ? words.day.day : null;
-  return openAskForm(deps, typed.who, {
-    coffeeId: coffee?.id ?? null,
-    grams: words.weightSaid,
-    day,
-    said,
-  });
+  return openAskForm(deps, typed.who, { coffeeId: coffee?.id ?? null, grams: words.weightSaid, day, said });
 }
 
 /** What of the typed words could not be read, to stand at the top of the form. */

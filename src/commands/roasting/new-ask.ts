@@ -23,7 +23,7 @@ import { type AskContext, askContext, storeAskChange, storeAsks } from '../plann
 const DAYS_AHEAD = 12;
 
 /** Opens the form with what was already said. */
-export async function openAskForm(deps: Deps, who: Who, start: AskStart): Promise<Answer> {
+export async function openAskForm(deps: Deps, who: Who, start: AskStart = {}): Promise<Answer> {
   const context = await askContext(deps.db, deps, who);
   const coffees = await listCoffees(deps.db, who.workspace);
   if (coffees.length === 0)
@@ -37,8 +37,7 @@ export async function openAskForm(deps: Deps, who: Who, start: AskStart): Promis
 
 /** Asks the roaster for a coffee, from its card on the shelf. */
 export async function coffeeAskTap(deps: Deps, tap: Tap): Promise<Answer> {
-  const coffeeId = readValue(Id, tap.value);
-  return openAskForm(deps, tap.who, { coffeeId, grams: '', day: null, said: null });
+  return openAskForm(deps, tap.who, { coffeeId: readValue(Id, tap.value) });
 }
 
 export async function newAskSubmitted(deps: Deps, { who, form }: Submission): Promise<SubmitAnswer> {
@@ -111,16 +110,16 @@ function usualDay(context: AskContext, days: readonly LocalDay[]): LocalDay | nu
 }
 
 /** What was understood of a typed ask, to start its form from. */
-export type AskStart = {
-  readonly coffeeId: number | null;
-  readonly grams: string;
-  readonly day: LocalDay | null;
+type AskStart = {
+  readonly coffeeId?: number | null;
+  readonly grams?: string;
+  readonly day?: LocalDay | null;
   /** Why the form opened although words were typed. */
-  readonly said: string | null;
+  readonly said?: string | null;
 };
 
 /** Asks for one coffee alone, without a table. */
-export function newAskForm(
+function newAskForm(
   coffees: readonly Pick<Coffee, 'id' | 'name'>[],
   days: readonly LocalDay[],
   start: AskStart,
@@ -131,7 +130,7 @@ export function newAskForm(
       'coffee',
       'Which coffee, alone',
       coffees.map((coffee) => ({ label: plain(coffee.name), value: String(coffee.id) })),
-      start.coffeeId === null ? {} : { initial: String(start.coffeeId) },
+      { initial: String(start.coffeeId) },
     ),
     textInput('grams', 'How much, roasted', {
       limit: 20,
@@ -142,7 +141,7 @@ export function newAskForm(
       'day',
       'Roast day',
       days.map((day) => ({ label: formatDay(day), value: day })),
-      start.day === null ? {} : { initial: start.day },
+      { initial: start.day },
     ),
   ]);
 }

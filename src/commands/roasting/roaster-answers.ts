@@ -150,24 +150,20 @@ async function daysThatFit(
 }
 
 /** Value of the choice that leaves the day to the picker. */
-export const OTHER_DAY = 'other';
-const MOST_DAYS = 8;
+const OTHER_DAY = 'other';
 
 /** Another day: those that fit the table as choices, and any other day. */
-export function offerForm(
+function offerForm(
   askId: number,
   coffee: string,
   fitting: readonly LocalDay[],
   others: readonly LocalDay[],
 ): ModalView {
-  const choice = (day: LocalDay, fits: boolean) => ({
-    label: fits ? formatDay(day) : `${formatDay(day)} (the table would have to move)`,
+  const fit = fitting.map((day) => ({ label: formatDay(day), value: day }));
+  const unfit = others.map((day) => ({
+    label: `${formatDay(day)} (the table would have to move)`,
     value: day,
-  });
-  const days = [...fitting.map((day) => choice(day, true)), ...others.map((day) => choice(day, false))].slice(
-    0,
-    MOST_DAYS,
-  );
+  }));
   const none = fitting.length === 0 ? ' No other roast day leaves the rest it needs before the table.' : '';
   return form(
     'ask.offer',
@@ -175,7 +171,7 @@ export function offerForm(
     'Offer',
     [
       section(`*${mrkdwn(coffee)}* alone.${none}`),
-      radioInput('day', 'Day', [...days, { label: 'Another day, picked below', value: OTHER_DAY }]),
+      radioInput('day', 'Day', [...fit, ...unfit, { label: 'Another day, picked below', value: OTHER_DAY }]),
       dateInput('other', 'Another day', { optional: true }),
     ],
     { ask: askId },
@@ -183,7 +179,7 @@ export function offerForm(
 }
 
 /** A reason helps the host to find another way; it may stay empty. */
-export function declineForm(askId: number, coffee: string): ModalView {
+function declineForm(askId: number, coffee: string): ModalView {
   return form(
     'ask.decline',
     'Decline the roast',
@@ -197,7 +193,7 @@ export function declineForm(askId: number, coffee: string): ModalView {
 }
 
 /** What really went in and came out. */
-export function roastedForm(
+function roastedForm(
   askId: number,
   coffee: Pick<Coffee, 'name' | 'level'>,
   start: RoastStart,

@@ -31,20 +31,19 @@ function toRoaster({ ask }: AskView, what: string, message: Message): Notice {
   return messageTo(ask.roaster, `ask:${ask.id}${what}`, message);
 }
 
+/** What the roaster is reminded of: the part of its notice's key, and the words. */
+const REMINDERS = new Map([
+  ['ask unanswered', { what: 'nudge', words: nudge }],
+  ['ask day before', { what: 'soon', words: soon }],
+  ['ask roast today', { what: 'soon', words: soon }],
+  ['ask not recorded', { what: 'report', words: report }],
+]);
+
 /** Reminders that came stay, and say what has become of it since. */
 function roasterReminders(view: AskView): readonly Notice[] {
   return view.events.flatMap((event) => {
-    switch (event.detail.kind) {
-      case 'ask unanswered':
-        return toRoaster(view, `:nudge:${event.id}`, nudge(view, event));
-      case 'ask day before':
-      case 'ask roast today':
-        return toRoaster(view, `:soon:${event.id}`, soon(view, event));
-      case 'ask not recorded':
-        return toRoaster(view, `:report:${event.id}`, report(view, event));
-      default:
-        return [];
-    }
+    const reminder = REMINDERS.get(event.detail.kind ?? '');
+    return reminder ? toRoaster(view, `:${reminder.what}:${event.id}`, reminder.words(view, event)) : [];
   });
 }
 
@@ -208,7 +207,8 @@ function outcomeLines(view: AskView): readonly string[] {
         ? `, agreed with ${person(by.who)}`
         : ` by ${person(by.who)}`
       : '';
-    return [`✔ *On the plan for ${day}*${who}.`, ...lateLines(view)];
+    const late = ask.roastDay < view.today ? ['Nothing is recorded yet: was it roasted?'] : [];
+    return [`✔ *On the plan for ${day}*${who}.`, ...late];
   }
   if (ask.state === 'offered') {
     return [
@@ -233,10 +233,6 @@ function changedLines(view: AskView): readonly string[] {
   const answered = lastEvent(view, 'accept') ?? lastEvent(view, 'agree');
   const again = answered ? ' You had accepted; please answer once more.' : '';
   return [`_The charge was ${weight(view, before)} green and is now ${weight(view, after)}._${again}`];
-}
-
-function lateLines(view: AskView): readonly string[] {
-  return view.ask.roastDay < view.today ? ['Nothing is recorded yet: was it roasted?'] : [];
 }
 
 function roastLines(view: AskView): readonly string[] {

@@ -2,6 +2,7 @@ import type { ActionsBlock, Button } from '@slack/types';
 import { plainList } from '../../domain/measure/plain-list.js';
 import { LIVE_ASKS } from '../../domain/record/ask.js';
 import type { Coffee } from '../../domain/record/coffee.js';
+import { type Tasting, tastingName } from '../../domain/record/tasting.js';
 import { formatShortDay, formatTime, localDay } from '../../domain/when/local-day.js';
 import { button, buttons, say, section } from '../../kit/blocks.js';
 import { mrkdwn, plain, shorten } from '../../kit/escape.js';
@@ -73,39 +74,30 @@ export type LostCoffee = {
   readonly now: string;
 };
 
-/** What a host has to know of coffees that nothing brings. */
-export type Shortfall = {
-  readonly tastingId: number;
-  readonly tableName: string;
-  readonly host: string;
-  readonly when: string;
-  readonly stuck: readonly { readonly way: Stuck; readonly said: string }[];
-  readonly lost: readonly LostCoffee[];
-};
-
 /** Tells a host at once which coffees cannot be there, with the ways out, and what other tables took. */
-export function shortfallNotices(shortfall: Shortfall): readonly Notice[] {
-  const key = `ask:tasting-${shortfall.tastingId}`;
-  const stuck = shortfall.stuck.length > 0 ? stuckMessage(shortfall) : null;
+export function shortfallNotices(
+  tasting: Tasting,
+  when: string,
+  stuck: readonly (Stuck & { readonly said: string })[],
+  lost: readonly LostCoffee[],
+): readonly Notice[] {
+  const key = `ask:tasting-${tasting.id}`;
+  const table = tastingName(tasting);
+  const names = plainList(stuck.map((way) => mrkdwn(way.coffee.name)));
+  const message = say(
+    `*${table}*, ${when}: no roast is under way for *${names}*.`,
+    ...stuck.flatMap((way) => [section(mrkdwn(way.said)), ...waysOut(way)]),
+  );
   return [
-    messageTo(shortfall.host, `${key}:stuck`, stuck),
-    ...shortfall.lost.map((lost) =>
-      messageTo(shortfall.host, `${key}:lost:${lost.id}`, lostMessage(shortfall, lost)),
-    ),
+    messageTo(tasting.host, `${key}:stuck`, stuck.length > 0 ? message : null),
+    ...lost.map((one) => messageTo(tasting.host, `${key}:lost:${one.id}`, lostMessage(table, one))),
   ];
 }
 
-function stuckMessage(shortfall: Shortfall): Message {
-  const names = plainList(shortfall.stuck.map((entry) => mrkdwn(entry.way.coffee.name)));
-  const head = `*${shortfall.tableName}*, ${shortfall.when}: no roast is under way for *${names}*.`;
-  const each = shortfall.stuck.flatMap((entry) => [section(mrkdwn(entry.said)), ...waysOut(entry.way)]);
-  return say(head, ...each);
-}
-
-function lostMessage(shortfall: Shortfall, lost: LostCoffee): Message {
+function lostMessage(table: string, lost: LostCoffee): Message {
   const who = lost.to.length > 0 ? plainList(lost.to) : 'Another table';
   return say(
-    `*${mrkdwn(lost.coffee)}* on the shelf: ${who}, booked before *${shortfall.tableName}*, holds it, and ${lost.grams} are missing for ${shortfall.tableName}.\n${mrkdwn(lost.now)}`,
+    `*${mrkdwn(lost.coffee)}* on the shelf: ${who}, booked before *${table}*, holds it, and ${lost.grams} are missing for ${table}.\n${mrkdwn(lost.now)}`,
   );
 }
 

@@ -227,14 +227,11 @@ function choice(value: string) {
 
 /** The further facts of a coffee, all optional. */
 export function greenForm(coffee: Coffee): ModalView {
-  const measured = (name: string, label: string, placeholder: string, shown: string | null, hint?: string) =>
-    textInput(name, label, {
-      optional: true,
-      limit: 8,
-      placeholder,
-      initial: shown,
-      ...(hint === undefined ? {} : { hint }),
-    });
+  const measured = (
+    name: string,
+    label: string,
+    look: { readonly placeholder: string; readonly initial: string | null; readonly hint?: string },
+  ) => textInput(name, label, { optional: true, limit: 8, ...look });
   const number = (value: number | null) => (value === null ? null : plainNumber(value, 1));
   const { moistureBp } = coffee;
   return form(
@@ -255,21 +252,17 @@ export function greenForm(coffee: Coffee): ModalView {
         placeholder: '24 kg',
         initial: coffee.greenMg === null ? null : formatWeight(coffee.greenMg, 'metric'),
       }),
-      measured(
-        'moisture',
-        'Green moisture, %',
-        '10.8',
-        moistureBp === null ? null : plainNumber(moistureBp / 100, 2),
-      ),
-      measured('density', 'Bulk density, g/L', '720', number(coffee.densityGPerL)),
-      measured('screen', 'Mean screen size', '16', number(coffee.screen)),
-      measured(
-        'colour',
-        'Wanted roast colour',
-        '63',
-        number(coffee.colour),
-        'On your infrared scale; higher is lighter.',
-      ),
+      measured('moisture', 'Green moisture, %', {
+        placeholder: '10.8',
+        initial: moistureBp === null ? null : plainNumber(moistureBp / 100, 2),
+      }),
+      measured('density', 'Bulk density, g/L', { placeholder: '720', initial: number(coffee.densityGPerL) }),
+      measured('screen', 'Mean screen size', { placeholder: '16', initial: number(coffee.screen) }),
+      measured('colour', 'Wanted roast colour', {
+        placeholder: '63',
+        initial: number(coffee.colour),
+        hint: 'On your infrared scale; higher is lighter.',
+      }),
       textInput('remarks', 'Remarks', { optional: true, limit: 300, lines: true, initial: coffee.remarks }),
     ],
     { coffee: coffee.id },

@@ -153,10 +153,9 @@ async function doWith(
   const read = readGrams(rest, here.house.today);
   if (read && !read.ok) throw new UserError(mrkdwn(read.message));
   if (read?.ok) {
-    const { mg, greenMg, off, roastedOn } = read.grams;
+    const { mg, greenMg, off, roastedOn } = read;
     if (off) return takeOffShelf(deps, typed.who, { coffeeId: coffee.id, lotId: null, mg });
-    const day = roastedOn ?? here.house.today;
-    const roasted = { coffeeId: coffee.id, roastedMg: mg, greenMg, roastedOn: day };
+    const roasted = { coffeeId: coffee.id, roastedMg: mg, greenMg, roastedOn };
     return putOnShelf(deps, typed.who, { ...roasted, drum: null, sure: false });
   }
   if (deed === 'put' && after.length === 0) {
@@ -181,7 +180,7 @@ type GramsWords = {
   readonly mg: number;
   readonly greenMg: number | null;
   readonly off: boolean;
-  readonly roastedOn: LocalDay | null;
+  readonly roastedOn: LocalDay;
 };
 
 const OFF = new Set(['off', 'take', 'minus', 'used', 'gone', 'less']);
@@ -191,10 +190,7 @@ const FILLING = new Set('roasted roast on put add the shelf of from plus more'.s
 function readGrams(
   words: readonly string[],
   today: LocalDay,
-):
-  | { readonly ok: true; readonly grams: GramsWords }
-  | { readonly ok: false; readonly message: string }
-  | null {
+): ({ readonly ok: true } & GramsWords) | { readonly ok: false; readonly message: string } | null {
   let off = false;
   let roastedMg: number | null = null;
   let greenMg: number | null = null;
@@ -217,5 +213,5 @@ function readGrams(
   if (roastedMg === null) return null;
   const day = left.length > 0 ? parsePastDay(left, today) : null;
   if (day && !day.ok) return day;
-  return { ok: true, grams: { mg: roastedMg, greenMg, off, roastedOn: day?.day ?? null } };
+  return { ok: true, mg: roastedMg, greenMg, off, roastedOn: day?.day ?? today };
 }
