@@ -69,7 +69,8 @@ async function shortfallOf(
   const tasting = await findTasting(db, workspace, tastingId);
   if (!tasting) return [];
   const house = await loadHouse(db, workspace);
-  const table = await loadTableNeed(db, { workspace, house }, tasting);
+  const roastery = { workspace, house };
+  const table = await loadTableNeed(db, roastery, tasting);
   const readiness = await loadReadiness(db, workspace, tasting, now);
   const stuck: (Stuck & { readonly said: string })[] = [];
   for (const coffee of hasNotBegun(tasting) ? readiness.stuck : []) {
@@ -79,17 +80,16 @@ async function shortfallOf(
     const said = chosen.ok ? coffee.said : `${coffee.said} ${chosen.message}`;
     stuck.push({
       askId: coffee.ask?.id ?? null,
-      tastingId,
-      name: tastingName(tasting),
+      tasting,
       coffee: { id: coffee.coffeeId, name: coffee.name },
       dates: readiness.nearest,
-      nearest: await nearestOnShelf(db, { workspace, house }, table, coffee.coffeeId),
+      nearest: await nearestOnShelf(db, roastery, table, coffee.coffeeId),
       zone: house.timeZone,
       canAskAgain: chosen.ok,
       said,
     });
   }
-  const lost = await lostOf(db, { workspace, house }, tastingId, readiness);
+  const lost = await lostOf(db, roastery, tastingId, readiness);
   return shortfallNotices(tasting, formatWhen(tasting.startsAt, house.timeZone, now), stuck, lost);
 }
 

@@ -4,6 +4,7 @@ import { plainList } from '../../domain/measure/plain-list.js';
 import { formatWeight } from '../../domain/measure/weight.js';
 import type { AskChanged, StoredAsk } from '../../domain/record/ask.js';
 import { type Coffee, colourName } from '../../domain/record/coffee.js';
+import { type Tasting, tastingName } from '../../domain/record/tasting.js';
 import type { LossEstimate } from '../../domain/roast/loss.js';
 import type { FittingStart } from '../../domain/roast/roast-day.js';
 import { formatDay, formatWhen, type LocalDay } from '../../domain/when/local-day.js';
@@ -12,12 +13,8 @@ import { mrkdwn } from '../../kit/escape.js';
 
 /** A table that an ask is for (or was for, with nothing wanted any more). */
 export type AskTable = {
-  readonly tastingId: number;
-  /** T4. */
-  readonly name: string;
+  readonly tasting: Tasting;
   readonly recipe: string;
-  readonly host: string;
-  readonly startsAt: Date;
   readonly mg: number;
   /** Whether the day on offer leaves the right rest; null when none is on offer. */
   readonly offerFits: boolean | null;
@@ -27,8 +24,6 @@ export type AskTable = {
   readonly nearest: { readonly coffeeId: number; readonly name: string } | null;
   /** A roast day that nobody refused would still fit the booked start. */
   readonly canAskAgain: boolean;
-  /** Not begun, decided or cancelled: something can still be done about it. */
-  readonly ahead: boolean;
   /** Another ask, or the shelf, brings the coffee by now. */
   readonly served: boolean;
 };
@@ -91,8 +86,8 @@ export function dayOf(view: Pick<AskView, 'today'>, day: LocalDay): string {
 
 /** "*T4* Harbour Lamp, Friday 27 November, 14:00, with @ines". */
 export function tableLine(view: AskView, table: AskTable): string {
-  const when = formatWhen(table.startsAt, view.house.timeZone, new Date(`${view.today}T12:00:00Z`));
-  return `*${table.name}* ${mrkdwn(table.recipe)}, ${when}, with ${person(table.host)}`;
+  const when = formatWhen(table.tasting.startsAt, view.house.timeZone, new Date(`${view.today}T12:00:00Z`));
+  return `*${tastingName(table.tasting)}* ${mrkdwn(table.recipe)}, ${when}, with ${person(table.tasting.host)}`;
 }
 
 /** "medium (about 62, light-medium)". */
@@ -103,12 +98,17 @@ export function colourWords(view: AskView): string {
 
 /** The tables that still want some of it; only those of one host when one is given. */
 export function tablesOf({ tables }: AskView, host?: string): readonly AskTable[] {
-  return tables.filter((table) => table.mg > 0 && (host === undefined || table.host === host));
+  return tables.filter((table) => table.mg > 0 && (host === undefined || table.tasting.host === host));
+}
+
+/** What those tables are called: T4. */
+export function tableNames(view: AskView, host?: string): readonly string[] {
+  return tablesOf(view, host).map((table) => tastingName(table.tasting));
 }
 
 /** Hosts of the tables and those who asked without a table, each once, the first asker first. */
 export function askersOf(view: AskView): readonly string[] {
-  const hosts = tablesOf(view).map((table) => table.host);
+  const hosts = tablesOf(view).map(({ tasting }) => tasting.host);
   const all = [...hosts, ...view.ask.free.map((entry) => entry.person)];
   return [...new Set(all.length > 0 ? all : [view.ask.createdBy])];
 }
@@ -117,7 +117,7 @@ const TAKEN_OFF = new Set(['left', 'freed']);
 
 /** Who stood behind the ask when something happened to it: hosts of its tables, and people without one. */
 export function partiesAt(view: AskView, eventId: number): readonly string[] {
-  const hosts = new Map(view.tables.map((table) => [table.tastingId, table.host]));
+  const hosts = new Map(view.tables.map((table) => [table.tasting.id, table.tasting.host]));
   const tables = new Map<number, boolean>();
   const free = new Map<string, number>();
   for (const { id, detail } of view.events) {
@@ -131,7 +131,7 @@ export function partiesAt(view: AskView, eventId: number): readonly string[] {
 
 /** Everybody who ever stood behind the ask: what they were told has to stay true. */
 export function partiesEver(view: AskView): readonly string[] {
-  const hosts = view.tables.map((table) => table.host);
+  const hosts = view.tables.map(({ tasting }) => tasting.host);
   return [...new Set([...hosts, ...view.events.flatMap((event) => event.detail.free?.person ?? [])])];
 }
 

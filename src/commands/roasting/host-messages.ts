@@ -1,5 +1,6 @@
 import { counted, plainList } from '../../domain/measure/plain-list.js';
 import { type AskChanged, LIVE_ASKS } from '../../domain/record/ask.js';
+import { hasNotBegun, tastingName } from '../../domain/record/tasting.js';
 import { button, buttons, context, header, say, section } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
 import type { Message } from '../../kit/message.js';
@@ -16,6 +17,7 @@ import {
   partiesEver,
   people,
   person,
+  tableNames,
   tablesOf,
   weight,
   whatNow,
@@ -43,7 +45,7 @@ export function hostNotices(view: AskView): readonly Notice[] {
 }
 
 function forTables(view: AskView, asker: string): string {
-  const names = tablesOf(view, asker).map((table) => table.name);
+  const names = tableNames(view, asker);
   return names.length > 0 ? ` for ${plainList(names)}` : '';
 }
 
@@ -54,7 +56,7 @@ function offered(view: AskView, event: AskChanged, asker: string): Message {
   const open =
     ask.state === 'offered' && lastEvent(view, 'offer')?.id === event.id && askersOf(view).includes(asker);
   if (!open) return say(`${head}\n${whatNow(view)}`);
-  const tables = tablesOf(view, asker).filter((table) => table.ahead);
+  const tables = tablesOf(view, asker).filter(({ tasting }) => hasNotBegun(tasting));
   const misfits = tables.filter((table) => table.offerFits === false);
   const value = { ask: ask.id, day: ask.offeredDay };
   const agree = button(`Agree to ${day}`, 'ask.agree', value, { style: 'primary' });
@@ -63,7 +65,7 @@ function offered(view: AskView, event: AskChanged, asker: string): Message {
     const rest = tables.length > 0 ? ' It leaves the rest the coffee needs.' : '';
     return say(`${head}${rest}`, ...buttons(agree, withdraw));
   }
-  const late = misfits.map((table) => table.name);
+  const late = misfits.map(({ tasting }) => tastingName(tasting));
   return say(
     `${head}\nThat does not leave the rest the coffee needs before ${plainList(late)}. Move the tasting to a day that fits, and the offer is agreed; or find another way.`,
     ...misfits.flatMap((table) => waysOut({ ...stuckOf(view, table), canAskAgain: false })),
@@ -85,8 +87,8 @@ function fell(view: AskView, event: AskChanged, asker: string): Message {
         : `${what}: *nobody answered* before ${day}, so that ask has lapsed.`;
   if (LIVE_AGAIN.has(view.ask.state)) return say(`${head}\n${whatNow(view)}`);
   const tables = tablesOf(view, asker);
-  const open = tables.filter((table) => table.ahead && !table.served);
-  const served = tables.filter((table) => table.served).map((table) => table.name);
+  const open = tables.filter((table) => hasNotBegun(table.tasting) && !table.served);
+  const served = tables.filter((table) => table.served).map(({ tasting }) => tastingName(tasting));
   const settled = served.length > 0 ? `\n${plainList(served)} will have it another way by now.` : '';
   if (open.length === 0) return say(`${head}${settled}`);
   return say(
@@ -137,8 +139,8 @@ function receipt(view: AskView, asker: string): Message {
   const own = [...tablesOf(view, asker), ...ask.free.filter((entry) => entry.person === asker)];
   const others = [
     ...tablesOf(view)
-      .filter((table) => table.host !== asker)
-      .map((table) => `${table.name} (${weight(view, table.mg)})`),
+      .filter(({ tasting }) => tasting.host !== asker)
+      .map((table) => `${tastingName(table.tasting)} (${weight(view, table.mg)})`),
     ...ask.free
       .filter((entry) => entry.person !== asker)
       .map((entry) => `${person(entry.person)} (${weight(view, entry.mg)})`),
@@ -174,7 +176,7 @@ export function askListMessage(views: readonly AskView[], viewer: string): Messa
 
 function row(view: AskView, viewer: string) {
   const { ask } = view;
-  const tables = tablesOf(view).map((table) => table.name);
+  const tables = tableNames(view);
   const behind = tables.length > 0 ? ` for ${tables.join(', ')}` : '';
   const line = `${coffeeBold(view)}${behind}: ${weight(view, ask.greenMg)} green, about ${weight(view, ask.roastedMg)} roasted. ${whatNow(view)} Roaster ${person(ask.roaster)}, asked by ${people(askersOf(view))}.`;
   const value = { ask: ask.id };

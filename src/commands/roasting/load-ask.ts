@@ -4,7 +4,7 @@ import { plannedLossBp } from '../../domain/production/roast-groups.js';
 import { type Nearest, nearestCoffees } from '../../domain/production/stand-in.js';
 import { type AskChanged, LIVE_ASKS, type StoredAsk, wantedBy, wantedMg } from '../../domain/record/ask.js';
 import type { Coffee } from '../../domain/record/coffee.js';
-import { hasNotBegun, tastingName } from '../../domain/record/tasting.js';
+import { hasNotBegun } from '../../domain/record/tasting.js';
 import { askCharge } from '../../domain/roast/charge.js';
 import {
   type DrumLosses,
@@ -30,8 +30,13 @@ import { findTasting } from '../../store/tastings.js';
 import { loadLosses, loadReadiness, loadTableNeed, type Roastery } from '../planning/load-plan.js';
 import type { AskRoast, AskTable, AskView } from './ask-view-message.js';
 
-/** Where and when the asks are looked at. */
-type Look = Roastery & { readonly db: Db; readonly now: Date };
+/** The ask that is looked at, where and when. */
+type Look = Roastery & {
+  readonly db: Db;
+  readonly now: Date;
+  readonly ask: StoredAsk;
+  readonly coffee: Coffee;
+};
 
 /** Everything the messages about one ask are made of, or null when this workspace has no such ask. */
 export async function loadAskView(
@@ -44,13 +49,13 @@ export async function loadAskView(
   const coffee = ask && (await findCoffee(db, workspace, ask.coffeeId));
   if (!ask || !coffee) return null;
   const house = await loadHouse(db, workspace);
-  const look: Look = { db, workspace, house, now };
+  const look: Look = { db, workspace, house, now, ask, coffee };
   const changes = await listAskChanges(db, workspace, askId);
   const asked = changes.findLast(
     (change) => change.to === 'asked' && (change.from !== 'asked' || change.detail.what === 'replan'),
   );
   const losses = await loadLosses(db, look, coffee);
-  const roast = await roastOf(look, ask, coffee);
+  const roast = await roastOf(look);
   const drum = roast?.drum ?? ask.drum;
   return {
     ask,
@@ -58,10 +63,10 @@ export async function loadAskView(
     house,
     today: localDay(now, house.timeZone),
     askedOn: localDay(asked?.at ?? ask.createdAt, house.timeZone),
-    tables: await loadAskTables(look, ask, changes),
+    tables: await loadAskTables(look, changes),
     loss: losses.get(drum ?? '') ?? estimateLoss([], plannedLossBp(coffee, house)),
     lossDrum: drum,
-    remarks: await remarksOn(look, ask, coffee, losses),
+    remarks: await remarksOn(look, losses),
     events: changes,
     roast,
   };
@@ -69,9 +74,7 @@ export async function loadAskView(
 
 /** The charge's remarks while the charge is as the house would plan it, and what the green in store says. */
 async function remarksOn(
-  { db, workspace, house }: Look,
-  ask: StoredAsk,
-  coffee: Coffee,
+  { db, workspace, house, ask, coffee }: Look,
   losses: DrumLosses,
 ): Promise<readonly string[]> {
   const total = wantedMg(ask);
@@ -90,11 +93,7 @@ async function remarksOn(
   ];
 }
 
-async function roastOf(
-  { db, workspace, house }: Look,
-  ask: StoredAsk,
-  coffee: Coffee,
-): Promise<AskRoast | null> {
+async function roastOf({ db, workspace, house, ask, coffee }: Look): Promise<AskRoast | null> {
   if (ask.roastId === null) return null;
   const roasts = await listRoastsAlone(db, workspace, coffee.id);
   const at = roasts.findIndex((roast) => roast.id === ask.roastId);
@@ -107,23 +106,19 @@ async function roastOf(
 }
 
 /** The tables behind an ask, those it was for and is no longer among them (with nothing wanted). */
-async function loadAskTables(
-  look: Look,
-  ask: StoredAsk,
-  changes: readonly AskChanged[],
-): Promise<readonly AskTable[]> {
-  const wanted = ask.wanted.map((entry) => entry.tastingId);
+async function loadAskTables(look: Look, changes: readonly AskChanged[]): Promise<readonly AskTable[]> {
+  const wanted = look.ask.wanted.map((entry) => entry.tastingId);
   const ids = new Set([...wanted, ...changes.flatMap((change) => change.detail.tasting ?? [])]);
   const tables: AskTable[] = [];
   for (const id of [...ids].sort((a, b) => a - b)) {
-    const table = await askTable(look, ask, id);
+    const table = await askTable(look, id);
     if (table) tables.push(table);
   }
   return tables;
 }
 
-async function askTable(look: Look, ask: StoredAsk, tastingId: number): Promise<AskTable | null> {
-  const { db, workspace, house, now } = look;
+async function askTable(look: Look, tastingId: number): Promise<AskTable | null> {
+  const { db, workspace, house, now, ask } = look;
   const tasting = await findTasting(db, workspace, tastingId);
   if (!tasting) return null;
   const table = await loadTableNeed(db, look, tasting);
@@ -132,14 +127,10 @@ async function askTable(look: Look, ask: StoredAsk, tastingId: number): Promise<
   const offerFits =
     ask.offeredDay === null || !rest ? null : servesTable(ask.offeredDay, rest, table.tableDay);
   const shown = {
-    tastingId,
-    name: tastingName(tasting),
+    tasting,
     recipe: table.setting.recipe.name,
-    host: tasting.host,
-    startsAt: tasting.startsAt,
     mg: wantedBy(ask, tastingId),
     offerFits,
-    ahead,
   };
   const troubled = offerFits === false || ['declined', 'missed', 'withdrawn'].includes(ask.state);
   if (!ahead || !rest || !troubled)

@@ -132,11 +132,7 @@ function newAskForm(
       coffees.map((coffee) => ({ label: plain(coffee.name), value: String(coffee.id) })),
       { initial: String(start.coffeeId) },
     ),
-    textInput('grams', 'How much, roasted', {
-      limit: 20,
-      placeholder: '400 g',
-      initial: start.grams,
-    }),
+    textInput('grams', 'How much, roasted', { limit: 20, placeholder: '400 g', initial: start.grams }),
     selectInput(
       'day',
       'Roast day',

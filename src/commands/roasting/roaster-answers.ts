@@ -193,11 +193,7 @@ function declineForm(askId: number, coffee: string): ModalView {
 }
 
 /** What really went in and came out. */
-function roastedForm(
-  askId: number,
-  coffee: Pick<Coffee, 'name' | 'level'>,
-  start: RoastStart,
-): ModalView {
+function roastedForm(askId: number, coffee: Pick<Coffee, 'name' | 'level'>, start: RoastStart): ModalView {
   return form(
     'ask.roasted',
     'What came out',

@@ -18,6 +18,7 @@ import {
   people,
   person,
   tableLine,
+  tableNames,
   tablesOf,
   weight,
 } from './ask-view-message.js';
@@ -124,7 +125,7 @@ function summary(view: AskView): string {
   const day = dayOf(view, ask.roastDay);
   if (ask.state === 'roasted') return `Roasted: ${name}, ${day}.`;
   if (ask.state === 'withdrawn') return `No longer needed: ${name} on ${day}.`;
-  const tables = tablesOf(view).map((table) => table.name);
+  const tables = tableNames(view);
   const reason = tables.length > 0 ? `, for ${plainList(tables)}` : '';
   const what = ask.state === 'asked' ? 'Roast ask' : `Roast ask, ${ask.state}`;
   return `${what}: ${name} alone, ${weight(view, ask.greenMg)} green on ${day}${reason}.`;

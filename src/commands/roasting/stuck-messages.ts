@@ -18,7 +18,7 @@ import {
 } from './ask-view-message.js';
 
 /** A coffee that will not be there for a table, and what its host can do. */
-export type Stuck = Pick<AskTable, 'tastingId' | 'name' | 'dates' | 'nearest' | 'canAskAgain'> & {
+export type Stuck = Pick<AskTable, 'tasting' | 'dates' | 'nearest' | 'canAskAgain'> & {
   /** The ask it hangs on, when there is one. */
   readonly askId: number | null;
   readonly coffee: Pick<Coffee, 'id' | 'name'>;
@@ -30,13 +30,14 @@ const NAME_LIMIT = 30;
 
 /** The ways out, the gentlest first: move the tasting, ask again, another coffee, drop the cup. */
 export function waysOut(stuck: Stuck): readonly ActionsBlock[] {
-  const { tastingId, coffee } = stuck;
-  const value = { tasting: tastingId, coffee: coffee.id, ask: stuck.askId };
-  const at = `${tastingId}-${coffee.id}`;
+  const { tasting, coffee } = stuck;
+  const value = { tasting: tasting.id, coffee: coffee.id, ask: stuck.askId };
+  const at = `${tasting.id}-${coffee.id}`;
+  const table = tastingName(tasting);
   const name = shorten(plain(coffee.name), NAME_LIMIT);
   const moves = stuck.dates.slice(0, 3).map((date, index) => {
     const when = `${formatShortDay(localDay(date.start, stuck.zone))}, ${formatTime(date.start, stuck.zone)}`;
-    return button(`Move ${stuck.name} to ${when}`, `ask.move#${at}-${index}`, {
+    return button(`Move ${table} to ${when}`, `ask.move#${at}-${index}`, {
       ...value,
       at: date.start.toISOString(),
     });
@@ -54,7 +55,7 @@ export function waysOut(stuck: Stuck): readonly ActionsBlock[] {
       style: 'danger',
       confirm: {
         title: `Drop ${name}?`,
-        text: `The cups of ${stuck.name} that cannot be made without it are taken off the table.`,
+        text: `The cups of ${table} that cannot be made without it are taken off the table.`,
         yes: 'Drop',
         no: 'Keep',
       },

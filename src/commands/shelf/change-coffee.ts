@@ -128,8 +128,7 @@ export async function changeTap(deps: Deps, tap: Tap): Promise<Answer> {
 }
 
 /** Adds or changes a coffee from its form; what cannot be read is said beside its field. */
-export async function coffeeSubmitted(deps: Deps, submission: Submission): Promise<SubmitAnswer> {
-  const { who, form } = submission;
+export async function coffeeSubmitted(deps: Deps, { who, form }: Submission): Promise<SubmitAnswer> {
   const { coffee } = readValue(OfCoffee, form.privateMetadata);
   const read = readCoffeeForm(form);
   if ('errors' in read) return read;
@@ -190,8 +189,7 @@ export async function greenTap(deps: Deps, tap: Tap): Promise<Answer> {
 }
 
 /** Keeps the further facts; an empty field means that it is not known. */
-export async function greenSubmitted(deps: Deps, submission: Submission): Promise<SubmitAnswer> {
-  const { who, form } = submission;
+export async function greenSubmitted(deps: Deps, { who, form }: Submission): Promise<SubmitAnswer> {
   const { coffee } = readValue(OfCoffee, form.privateMetadata);
   const read = readGreenForm(form);
   if ('errors' in read) return read;

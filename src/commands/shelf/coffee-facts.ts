@@ -185,10 +185,7 @@ export function coffeeForm(coffee: number | null, draft: CoffeeDraft, house: She
       }),
       radioInput('level', 'Roast level', LEVELS.map(choice), { initial: level }),
       textInput('origin', 'Origin', { optional: true, limit: 80, initial: draft.origin }),
-      selectInput('process', 'Process', PROCESSES.map(choice), {
-        optional: true,
-        initial: draft.process,
-      }),
+      selectInput('process', 'Process', PROCESSES.map(choice), { optional: true, initial: draft.process }),
       textInput('loss', 'Weight loss in the roast', {
         optional: true,
         limit: 12,

@@ -218,8 +218,7 @@ export async function takeTap(deps: Deps, tap: Tap): Promise<Answer> {
 }
 
 /** Reads the form; what does not fit is said beside its field. */
-export async function takeSubmitted(deps: Deps, submission: Submission): Promise<SubmitAnswer> {
-  const { who, form } = submission;
+export async function takeSubmitted(deps: Deps, { who, form }: Submission): Promise<SubmitAnswer> {
   const { coffee } = readValue(OfCoffee, form.privateMetadata);
   const { house } = await loadShelf(deps, who);
   const text = written(form, 'grams');
