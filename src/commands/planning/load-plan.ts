@@ -95,9 +95,8 @@ async function roastedFor(db: Db, workspace: string): Promise<ReadonlyMap<number
   return sources;
 }
 
-/** Whether a table will have all its coffees, and when it could have them if it will not. */
+/** Where the coffees of a table stand, and when it could have them all if it will not. */
 export type TableReadiness = {
-  readonly ready: boolean;
   readonly coffees: readonly CoffeeReadiness[];
   /** Coffees for which nothing is under way. */
   readonly stuck: readonly CoffeeReadiness[];
@@ -128,7 +127,6 @@ export async function loadReadiness(
   }
   const rests = stuck.flatMap(({ coffeeId }) => table.rests.get(coffeeId) ?? []);
   return {
-    ready: coffees.every((coffee) => coffee.state === 'on the shelf'),
     coffees,
     stuck,
     nearest:

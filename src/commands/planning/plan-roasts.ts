@@ -201,11 +201,8 @@ async function storeAsk(
   const entries = [...said];
   const last: AskDetail = entries.pop() ?? { what: after.state };
   if (!before) {
-    const id = await insertAsk(
-      trx,
-      { workspace, coffee_id: after.coffeeId, roaster: after.roaster, ...values },
-      { who, at, detail: last },
-    );
+    const asked = { workspace, coffee_id: after.coffeeId, roaster: after.roaster, ...values };
+    const id = await insertAsk(trx, asked, { who, at, detail: last });
     for (const { tastingId, mg } of after.wanted) await setWanted(trx, id, tastingId, mg);
     return id;
   }
