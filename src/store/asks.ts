@@ -2,7 +2,7 @@ import type { Insertable, Selectable } from 'kysely';
 import { z } from 'zod';
 import { ASK_STATES, type Ask, type AskState } from '../domain/record/ask.js';
 import type { Db } from './db.js';
-import type { AskTable } from './schema.js';
+import type { Tables } from './schema.js';
 
 const State = z.enum(ASK_STATES);
 
@@ -74,7 +74,7 @@ export async function listLotsOfAsks(db: Db, workspace: string): Promise<Readonl
 /** Adds an ask in state `asked` and the first entry of its history; returns its id. */
 export async function insertAsk(
   db: Db,
-  ask: Omit<Insertable<AskTable>, 'id' | 'state' | 'created_at' | 'created_by'>,
+  ask: Omit<Insertable<Tables['ask']>, 'id' | 'state' | 'created_at' | 'created_by'>,
   change: HistoryEntry,
 ): Promise<number> {
   const { id } = await db
@@ -91,7 +91,9 @@ export async function updateAsk(
   db: Db,
   workspace: string,
   ask: Pick<Ask, 'id' | 'state'>,
-  values: Partial<Omit<Insertable<AskTable>, 'id' | 'workspace' | 'state'>> & { readonly state?: AskState },
+  values: Partial<Omit<Insertable<Tables['ask']>, 'id' | 'workspace' | 'state'>> & {
+    readonly state?: AskState;
+  },
   change: HistoryEntry,
 ): Promise<void> {
   if (Object.keys(values).length > 0) {
@@ -121,7 +123,7 @@ function inWorkspace(db: Db, workspace: string) {
   return db.selectFrom('ask').selectAll().where('workspace', '=', workspace);
 }
 
-async function toAsk(db: Db, row: Selectable<AskTable>): Promise<StoredAsk> {
+async function toAsk(db: Db, row: Selectable<Tables['ask']>): Promise<StoredAsk> {
   const wanted = await db
     .selectFrom('ask_for')
     .select(['tasting_id as tastingId', 'mg'])

@@ -2,7 +2,7 @@ import type { Selectable } from 'kysely';
 import { z } from 'zod';
 import { type Coffee, PROCESSES } from '../domain/record/coffee.js';
 import type { Db } from './db.js';
-import type { CoffeeTable } from './schema.js';
+import type { Tables } from './schema.js';
 
 const ProcessColumn = z.enum(PROCESSES).nullable();
 
@@ -97,7 +97,7 @@ function toColumns(coffee: CoffeeFacts) {
   };
 }
 
-function toCoffee(row: Selectable<CoffeeTable>): Coffee {
+function toCoffee(row: Selectable<Tables['coffee']>): Coffee {
   return {
     id: row.id,
     name: row.name,

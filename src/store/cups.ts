@@ -2,7 +2,7 @@ import type { Selectable } from 'kysely';
 import { z } from 'zod';
 import type { Cup, CupPart } from '../domain/record/tasting.js';
 import type { Db } from './db.js';
-import type { CupTable } from './schema.js';
+import type { Tables } from './schema.js';
 
 const Parts = z.array(z.object({ coffee: z.number().int(), parts: z.number().int().positive() }));
 
@@ -133,7 +133,7 @@ function partColumns(cup: { readonly kind: Cup['kind']; readonly parts: readonly
   return { coffee_id: null, parts_json: JSON.stringify(parts) };
 }
 
-function toCup(row: Selectable<CupTable>): Cup {
+function toCup(row: Selectable<Tables['cup']>): Cup {
   const stored = Parts.parse(JSON.parse(row.parts_json ?? '[]'));
   return {
     id: row.id,

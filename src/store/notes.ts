@@ -3,7 +3,7 @@ import type { Selectable } from 'kysely';
 import type { Note } from '../domain/record/note.js';
 import { LIVE_STATES } from '../domain/record/tasting.js';
 import type { Db } from './db.js';
-import type { NoteTable } from './schema.js';
+import type { Tables } from './schema.js';
 
 /** A message by its channel and Slack's id of it. */
 export type MessagePlace = { readonly workspace: string; readonly channel: string; readonly ts: string };
@@ -198,7 +198,7 @@ function standing(db: Db, tastingId: number) {
   return db.selectFrom('note').where('tasting_id', '=', tastingId).where('deleted_at', 'is', null);
 }
 
-function toNote(row: Selectable<NoteTable>): Note {
+function toNote(row: Selectable<Tables['note']>): Note {
   return {
     id: row.id,
     tastingId: row.tasting_id,

@@ -2,7 +2,7 @@ import { type Selectable, sql, type Updateable } from 'kysely';
 import { z } from 'zod';
 import { markChanged } from './changed.js';
 import type { Db } from './db.js';
-import type { NoticeTable } from './schema.js';
+import type { Tables } from './schema.js';
 
 /** A notice as it should be: `wantedJson` is the whole of it, `hash` its identity. */
 export type WantedNotice = {
@@ -18,7 +18,7 @@ export type WantedNotice = {
 };
 
 /** A notice's row: `channel` and `ts` say where it stands in Slack, once it does. */
-export type NoticeRow = Readonly<Selectable<NoticeTable>>;
+export type NoticeRow = Readonly<Selectable<Tables['notice']>>;
 
 /**
  * Stores what a notice should be. What can be shown only once (a private message, a file) stays as it was
@@ -121,7 +121,7 @@ export async function listStandingMessages(
 }
 
 /** What a notice's row may change to after a step towards being shown. */
-export type NoticeStep = Updateable<Omit<NoticeTable, 'id' | 'workspace' | 'key' | 'kind'>>;
+export type NoticeStep = Updateable<Omit<Tables['notice'], 'id' | 'workspace' | 'key' | 'kind'>>;
 
 /** Changes a notice's row after a step towards being shown. */
 export async function stepNotice(

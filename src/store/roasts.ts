@@ -2,7 +2,7 @@ import type { Selectable } from 'kysely';
 import { z } from 'zod';
 import { LEVELS, type Level } from '../domain/record/coffee.js';
 import type { Db } from './db.js';
-import type { RoastTable } from './schema.js';
+import type { Tables } from './schema.js';
 
 const Taken = z.array(z.object({ coffeeId: z.number().int(), mg: z.number().int().nonnegative() }));
 const LevelColumn = z.enum(LEVELS).nullable().catch(null);
@@ -115,7 +115,7 @@ function counted(db: Db, workspace: string) {
     .orderBy('id');
 }
 
-function toRoast(row: Selectable<RoastTable>): Roast {
+function toRoast(row: Selectable<Tables['roast']>): Roast {
   return {
     id: row.id,
     coffeeId: row.coffee_id,

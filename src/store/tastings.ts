@@ -1,7 +1,7 @@
 import { type Insertable, type Selectable, sql } from 'kysely';
 import { LIVE_STATES, type Tasting } from '../domain/record/tasting.js';
 import type { Db } from './db.js';
-import type { TastingTable } from './schema.js';
+import type { Tables } from './schema.js';
 
 /** The tasting with this number (T4 → 4), or null. */
 export async function findTastingByNumber(
@@ -58,7 +58,7 @@ export async function nextTastingNumber(db: Db, workspace: string): Promise<numb
 /** Adds a tasting with its invited people; returns its id. */
 export async function insertTasting(
   db: Db,
-  row: Insertable<TastingTable>,
+  row: Insertable<Tables['tasting']>,
   invited: readonly string[],
 ): Promise<number> {
   const { id } = await db.insertInto('tasting').values(row).returning('id').executeTakeFirstOrThrow();
@@ -72,7 +72,7 @@ export async function insertTasting(
 export async function updateTasting(
   db: Db,
   tasting: Pick<Tasting, 'id'> & { readonly workspace: string },
-  values: Partial<Insertable<TastingTable>>,
+  values: Partial<Insertable<Tables['tasting']>>,
   change: { readonly who: string; readonly at: Date; readonly change: string; readonly detail?: unknown },
 ): Promise<number> {
   if (Object.keys(values).length > 0) {
@@ -121,7 +121,10 @@ function inWorkspace(db: Db, workspace: string) {
   return db.selectFrom('tasting').selectAll().where('workspace', '=', workspace);
 }
 
-async function toTastings(db: Db, rows: readonly Selectable<TastingTable>[]): Promise<readonly Tasting[]> {
+async function toTastings(
+  db: Db,
+  rows: readonly Selectable<Tables['tasting']>[],
+): Promise<readonly Tasting[]> {
   if (rows.length === 0) return [];
   const ids = rows.map((row) => row.id);
   const invited = await db
