@@ -6,11 +6,10 @@ import { cupById, type TableResult, winnerOf } from '../../domain/result/table-r
 import { button, buttons, say } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
 import { UserError } from '../../runtime/errors.js';
-import type { Db } from '../../store/db.js';
+import { type Db, inTransaction } from '../../store/db.js';
 import { loadHouse } from '../../store/house.js';
 import { addRecipeVersion, findRecipe } from '../../store/recipes.js';
 import { updateTasting } from '../../store/tastings.js';
-import { inTransaction } from '../../store/transaction.js';
 import type { Answer, Deps } from '../common/bot.js';
 import { changeTasting } from '../common/change-tasting.js';
 import { type Tap, tastingOf, type Who } from '../common/intake.js';

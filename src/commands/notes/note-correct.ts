@@ -8,11 +8,10 @@ import { say } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
 import { UserError } from '../../runtime/errors.js';
 import { markChanged } from '../../store/changed.js';
-import type { Db } from '../../store/db.js';
+import { type Db, inTransaction } from '../../store/db.js';
 import { loadHouse, saveHouseWord } from '../../store/house.js';
 import { chooseCup, findNote } from '../../store/notes.js';
 import { saveCorrection } from '../../store/readings.js';
-import { inTransaction } from '../../store/transaction.js';
 import type { Answer, Deps, SubmitAnswer } from '../common/bot.js';
 import {
   chosen,

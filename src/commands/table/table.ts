@@ -4,10 +4,10 @@ import { LIVE_STATES, type Tasting, tastingName } from '../../domain/record/tast
 import { button, buttons, say } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
 import { UserError } from '../../runtime/errors.js';
+import { inTransaction } from '../../store/db.js';
 import { loadHouse } from '../../store/house.js';
 import { countLateNotes } from '../../store/notes.js';
 import { findTasting } from '../../store/tastings.js';
-import { inTransaction } from '../../store/transaction.js';
 import { type Answer, type Deps, type Feature, subjectId } from '../common/bot.js';
 import { changeTasting } from '../common/change-tasting.js';
 import { OfTasting, readValue, type Tap, type Typed, tastingOf, type Who } from '../common/intake.js';
