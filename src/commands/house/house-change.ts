@@ -4,7 +4,7 @@ import type { Message } from '../../kit/message.js';
 import { UserError } from '../../runtime/errors.js';
 import { markChanged } from '../../store/changed.js';
 import { type Db, inTransaction } from '../../store/db.js';
-import { listToldFacts, loadHouse, resetFact, saveHouse } from '../../store/house.js';
+import { listToldFacts, loadHouse, saveHouse } from '../../store/house.js';
 import type { Answer, Deps } from '../common/bot.js';
 import type { Who } from '../common/intake.js';
 import { isKeeper, requireKeeper } from '../common/standing.js';
@@ -64,7 +64,7 @@ export async function resetHouseFact(deps: Deps, who: Who, name: FactName): Prom
     const before = await loadHouse(trx, who.workspace);
     requireKeeper(before, who.person);
     const now = deps.clock.now();
-    await resetFact(trx, who.workspace, name, who.person, now);
+    await saveHouse(trx, who.workspace, { [name]: undefined }, who.person, now);
     const house = await loadHouse(trx, who.workspace);
     await showAnew(trx, who, now, [before, house]);
     const { label, value } = showFact(name, house);
