@@ -58,7 +58,7 @@ async function eraseTap(deps: Deps, tap: Tap): Promise<Answer> {
   const erased = await inTransaction(deps.db, async (trx) => {
     const result = await eraseOwnData(trx, tap.who, now);
     for (const id of result.noteIds) await markChanged(trx, workspace, `note:${id}`, now);
-    for (const { tastingId } of result.tables) {
+    for (const tastingId of result.tastingIds) {
       // A posted digest must not go on quoting or counting them; the decision stays its host's.
       const { tasting } = await requireTable(trx, workspace, tastingId);
       if (await findDigest(trx, tastingId))
@@ -72,8 +72,7 @@ async function eraseTap(deps: Deps, tap: Tap): Promise<Answer> {
     return result;
   });
   await forgetOnDisk(deps.db);
-  const notes = erased.tables.reduce((sum, table) => sum + table.notes, 0);
-  return shown(tap, erasedForm({ notes, tables: erased.tables.length }));
+  return shown(tap, erasedForm({ notes: erased.notes, tables: erased.tastingIds.length }));
 }
 
 async function countsOf(deps: Deps, who: Who) {

@@ -3,13 +3,7 @@ import { Kysely, Migrator, SqliteAdapter, SqliteDialect } from 'kysely';
 import type { Db } from '../db.js';
 import type { Tables } from '../schema.js';
 import { MIGRATIONS } from './migrations/index.js';
-import {
-  DatabaseProblem,
-  damagedDatabase,
-  explainDatabaseError,
-  newerDatabase,
-  othersDatabase,
-} from './problems.js';
+import { DatabaseProblem, damagedDatabase, explainDatabaseError } from './problems.js';
 
 /** kysely leaves SQLite migrations outside a transaction; SQLite can roll DDL back, so half a migration never stays. */
 class TransactionalAdapter extends SqliteAdapter {
@@ -80,10 +74,18 @@ export function tryToWrite(sqlite: Database.Database): void {
 function refuseForeign(sqlite: Database.Database, file: string): void {
   const tables = sqlite.prepare("select name from sqlite_schema where type = 'table'").pluck().all();
   if (tables.length === 0) return;
-  if (!tables.includes('kysely_migration')) throw othersDatabase(file);
+  if (!tables.includes('kysely_migration')) {
+    throw new DatabaseProblem(
+      `${file} is a database of something else. Set DATABASE to a file of its own for Tallyspoon.`,
+    );
+  }
   const done = sqlite.prepare<[], string>('select name from kysely_migration order by name').pluck().all();
   const unknown = done.find((name) => !Object.hasOwn(MIGRATIONS, name));
-  if (unknown !== undefined) throw newerDatabase(file, unknown);
+  if (unknown !== undefined) {
+    throw new DatabaseProblem(
+      `The database ${file} was written by a newer Tallyspoon (${unknown}). Update Tallyspoon, or restore a backup made before the update.`,
+    );
+  }
 }
 
 async function migrate(db: Db): Promise<void> {
