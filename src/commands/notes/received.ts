@@ -1,9 +1,8 @@
 import { markChanged } from '../../store/changed.js';
 import type { Db } from '../../store/db.js';
-import { findNoteByMessage, saveNote } from '../../store/notes.js';
+import { findNoteByMessage, findTableThread, saveNote, type TableThread } from '../../store/notes.js';
 import { withdrawNote } from '../../store/own-data.js';
 import { forgetCorrections } from '../../store/readings.js';
-import { findTableThread, type TableThread } from '../../store/threads.js';
 import type { Answer, Deps, TypedHandler } from '../common/bot.js';
 import type { Received, ReceivedMessage } from '../common/intake.js';
 import { requireTable } from '../common/load-table.js';

@@ -9,7 +9,7 @@ import { loadHouse } from '../../store/house.js';
 import { listNotes } from '../../store/notes.js';
 import { findNotice } from '../../store/notices.js';
 import { besideKeys, eraseOwnData, ownTables } from '../../store/own-data.js';
-import { forgetOnDisk } from '../../store/sqlite/disk.js';
+import { forgetOnDisk } from '../../store/sqlite/open.js';
 import { findDigest } from '../../store/tasting-records.js';
 import type { Answer, Deps, Feature } from '../common/bot.js';
 import type { Tap, Who } from '../common/intake.js';
