@@ -84,14 +84,13 @@ export async function setAside(db: Db, id: number, error: string): Promise<void>
     .execute();
 }
 
-/** Lets everything that was set aside have another go; returns how many there were. */
-export async function retrySetAside(db: Db): Promise<number> {
-  const result = await db
+/** Lets everything that was set aside have another go. */
+export async function retrySetAside(db: Db): Promise<void> {
+  await db
     .updateTable('inbox')
     .set({ state: 'waiting', attempts: 0, next_try_at: null })
     .where('state', '=', 'set aside')
-    .executeTakeFirst();
-  return Number(result.numUpdatedRows);
+    .execute();
 }
 
 /** Events that could not be handled, the oldest first. */

@@ -149,13 +149,12 @@ export async function reviveStopped(db: Db, subject: string | null, at: Date): P
 }
 
 /** Lets what was stopped in a channel try again, as when the bot is invited back. */
-export async function reviveNotices(db: Db, workspace: string, channel: string): Promise<number> {
-  const result = await db
+export async function reviveNotices(db: Db, workspace: string, channel: string): Promise<void> {
+  await db
     .updateTable('notice')
     .set(TRY_ANEW)
     .where((eb) => eb.and({ workspace, channel, state: STOPPED }))
-    .executeTakeFirst();
-  return Number(result.numUpdatedRows);
+    .execute();
 }
 
 /** How many notices differ from what should stand. */

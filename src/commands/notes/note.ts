@@ -75,7 +75,7 @@ export const note: Feature = {
 };
 
 async function typedNote(deps: Deps, typed: Typed): Promise<Answer> {
-  if (/^(my )?data$/i.test(typed.words.trim())) return openOwnData(deps, typed.who);
+  if (/^(my )?data$/i.test(typed.words.trim())) return openOwnData(deps, { who: typed.who, form: null });
   const { number, rest } = takeTastingName(typed.words);
   const states: readonly Tasting['state'][] = ['open', 'closed', 'ready', 'booked'];
   const tasting = await whichTasting(deps.db, typed, number, states, '/spoon note T4');

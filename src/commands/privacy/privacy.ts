@@ -22,7 +22,7 @@ import { erasedForm, type OwnLine, onItsWay, ownDataFile, ownDataForm, untold } 
 export const privacy: Feature = {
   verb: null,
   taps: {
-    'privacy.mine': { for: 'see own data', run: ownDataTap },
+    'privacy.mine': { for: 'see own data', run: openOwnData },
     'privacy.export': { for: 'see own data', run: exportTap },
     'privacy.erase': { for: 'see own data', run: eraseTap },
   },
@@ -30,15 +30,10 @@ export const privacy: Feature = {
   subjects: { mine: { notices: noticesOfOwnData } },
 };
 
-/** What is kept of this person, and what they can do about it; it is always their own. */
-export async function openOwnData(deps: Deps, who: Who): Promise<Answer> {
-  return { form: ownDataForm(await countsOf(deps, who)) };
-}
-
-/** The button in the note form. */
-async function ownDataTap(deps: Deps, tap: Tap): Promise<Answer> {
-  const form = ownDataForm(await countsOf(deps, tap.who));
-  return tap.form ? { pushForm: form } : { form };
+/** What is kept of this person, and what they can do about it, on top of the form that asks; it is always their own. */
+export async function openOwnData(deps: Deps, { who, form }: Pick<Tap, 'who' | 'form'>): Promise<Answer> {
+  const ownData = ownDataForm(await countsOf(deps, who));
+  return form ? { pushForm: ownData } : { form: ownData };
 }
 
 /** Sends the person their own notes as a file, in direct messages. */
