@@ -43,23 +43,19 @@ function isLater(a: string, b: string): boolean {
 }
 
 async function insertNote(db: Db, note: WrittenNote): Promise<Note> {
+  const { tastingId, threadTs, homeCupId, editedTs, late, at, ...said } = note;
   const row = await db
     .insertInto('note')
     .values({
-      workspace: note.workspace,
-      tasting_id: note.tastingId,
-      source: note.source,
-      channel: note.channel,
-      ts: note.ts,
-      thread_ts: note.threadTs,
-      person: note.person,
-      home_cup_id: note.homeCupId,
+      ...said,
+      tasting_id: tastingId,
+      thread_ts: threadTs,
+      home_cup_id: homeCupId,
       chosen_cup_id: null,
-      text: note.text,
-      edited_ts: note.editedTs,
+      edited_ts: editedTs,
       deleted_at: null,
-      late: note.late ? 1 : 0,
-      received_at: note.at.toISOString(),
+      late: late ? 1 : 0,
+      received_at: at.toISOString(),
     })
     .returningAll()
     .executeTakeFirstOrThrow();

@@ -4,29 +4,19 @@ import { markChanged } from './changed.js';
 import type { Db } from './db.js';
 import type { Tables } from './schema.js';
 
-/** A notice as it should be: `wantedJson` is the whole of it, `hash` its identity. */
-export type WantedNotice = {
-  readonly workspace: string;
-  readonly key: string;
-  readonly subject: string;
-  readonly kind: string;
-  /** What has to stay in order with it. */
-  readonly lane: string;
-  readonly placeJson: string;
-  readonly wantedJson: string;
-  readonly hash: string;
-};
-
 /** A notice's row: `channel` and `ts` say where it stands in Slack, once it does. */
 export type NoticeRow = Readonly<Selectable<Tables['notice']>>;
+
+/** A notice as it should be: `wanted_json` is the whole of it, `wanted_hash` its identity. */
+export type WantedNotice = Pick<NoticeRow, 'workspace' | 'key' | 'subject' | 'kind' | 'lane' | 'place_json'> &
+  Readonly<Record<'wanted_json' | 'wanted_hash', string>>;
 
 /**
  * Stores what a notice should be. What can be shown only once (a private message, a file) stays as it was
  * shown; a stopped notice stays stopped until it is revived. Call it inside a transaction.
  */
 export async function wantNotice(db: Db, notice: WantedNotice): Promise<void> {
-  const { workspace, key, subject, kind, lane, placeJson, wantedJson, hash } = notice;
-  const wanted = { subject, lane, place_json: placeJson, wanted_json: wantedJson, wanted_hash: hash };
+  const { workspace, key, kind, ...wanted } = notice;
   const known = await findNotice(db, workspace, key);
   if (!known) {
     const nothingShown = { shown_hash: null, shown_json: null, channel: null, ts: null, posting_since: null };
@@ -36,7 +26,7 @@ export async function wantNotice(db: Db, notice: WantedNotice): Promise<void> {
       .execute();
     return;
   }
-  if (known.wanted_hash === hash) return;
+  if (known.wanted_hash === wanted.wanted_hash) return;
   if (known.shown_hash !== null && (known.kind === 'private' || known.kind === 'file')) return;
   await stepNotice(db, { workspace, key }, { ...wanted, ...shownForCertain(known) });
 }
