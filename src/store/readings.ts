@@ -128,16 +128,12 @@ export async function saveCorrection(
     readonly at: Date;
   },
 ): Promise<void> {
-  const values = { attribute: correction.attribute, by: correction.by, at: correction.at.toISOString() };
+  const { workspace, noteId: note_id, attribute, by, at } = correction;
+  const [span_start, span_end] = correction.span;
+  const values = { attribute, by, at: at.toISOString() };
   await db
     .insertInto('correction')
-    .values({
-      workspace: correction.workspace,
-      note_id: correction.noteId,
-      span_start: correction.span[0],
-      span_end: correction.span[1],
-      ...values,
-    })
+    .values({ workspace, note_id, span_start, span_end, ...values })
     .onConflict((conflict) => conflict.columns(['note_id', 'span_start', 'span_end']).doUpdateSet(values))
     .execute();
 }

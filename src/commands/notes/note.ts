@@ -30,16 +30,8 @@ import { requireMay, standingOf } from '../common/standing.js';
 import { houseVocabulary, readStoredNotes, rereadOpenTables, understand } from '../common/table-notes.js';
 import { isHidden } from '../common/table-view.js';
 import { openOwnData } from '../privacy/privacy.js';
-import {
-  CORRECT_FORM,
-  correctForm,
-  DROP,
-  goneNoteNotices,
-  NOTE_FORM,
-  noteForm,
-  noteNotices,
-} from './note-messages.js';
-import { ownNotes, placingWords, writeFormNotes } from './note-written.js';
+import { CORRECT_FORM, correctForm, DROP, NOTE_FORM, noteForm, noteNotices } from './note-messages.js';
+import { ownNotes, writeFormNotes } from './note-written.js';
 
 const Value = z.object({ tasting: Id, cup: Id.optional() });
 /** A submission does not say where its form was opened, so the form does. */
@@ -99,14 +91,11 @@ async function submitNote(deps: Deps, { who, form }: Submission): Promise<Submit
   const { tasting, channel } = readValue(State, form.privateMetadata);
   const setting = await requireTableAt(deps.db, who, channel ?? null, tasting, 'taste');
   const cup = (name: string) => setting.cups.find((held) => String(held.id) === written(form, name)) ?? null;
-  const placing = placingWords(cup('best'), written(form, 'order'));
-  return {
-    message: await writeFormNotes(deps, who, setting, {
-      cup: cup('cup'),
-      text: written(form, 'text'),
-      placing,
-    }),
-  };
+  const best = cup('best');
+  // The order as typed, or "best: D": what the reader understands like any other words.
+  const placing = written(form, 'order') || (best ? `best: ${cupName(best)}` : '');
+  const said = { cup: cup('cup'), text: written(form, 'text'), placing };
+  return { message: await writeFormNotes(deps, who, setting, said) };
 }
 
 /** Notices of a note: the reaction on it, and the question which cup was meant. */
@@ -118,7 +107,8 @@ async function noticesOfNote(deps: Deps, workspace: string, noteId: number): Pro
     return noteNotices(note, asks ? await requireTable(deps.db, workspace, note.tastingId) : null);
   }
   const gone = await findGoneNote(deps.db, workspace, noteId);
-  return gone ? goneNoteNotices(noteId, gone.channel, gone.ts) : [];
+  // A note taken back takes its reaction with it.
+  return gone ? [{ kind: 'reaction', key: `reaction:${noteId}`, ...gone, name: null }] : [];
 }
 
 const OfNote = z.object({ note: Id });
