@@ -9,7 +9,7 @@ import type {
   SectionBlock,
 } from '@slack/types';
 import { plain, shorten } from './escape.js';
-import type { Message } from './message.js';
+import type { Message } from './notice.js';
 
 /* Small builders for Block Kit. mrkdwn given to them is already escaped (escape.ts); limits are Slack's. */
 

@@ -1,6 +1,6 @@
 import { type FactName, HouseFacts, parseFact, showFact, showFacts } from '../../domain/house/house-facts.js';
 import { mrkdwn } from '../../kit/escape.js';
-import type { Message } from '../../kit/message.js';
+import type { Message } from '../../kit/notice.js';
 import { UserError } from '../../runtime/errors.js';
 import { markChanged } from '../../store/changed.js';
 import type { Db } from '../../store/db.js';

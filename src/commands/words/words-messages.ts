@@ -3,7 +3,7 @@ import { counted, plainList } from '../../domain/measure/plain-list.js';
 import { button, buttons, context, header, plainText, say, section, sections } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
 import { form, INPUT, input, radioInput, textInput } from '../../kit/form.js';
-import type { Message } from '../../kit/message.js';
+import type { Message } from '../../kit/notice.js';
 
 /** What some words mean in this house. */
 export type WordShown = {

@@ -1,6 +1,6 @@
 import { randomInt } from 'node:crypto';
 import { section } from '../../kit/blocks.js';
-import type { Message } from '../../kit/message.js';
+import type { Message } from '../../kit/notice.js';
 import { UserError } from '../../runtime/errors.js';
 import type { Runtime } from '../runtime.js';
 
