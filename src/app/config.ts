@@ -13,20 +13,7 @@ export type Connection =
       readonly host: string;
     };
 
-export type Config = {
-  readonly connection: Connection;
-  /** The database's file. */
-  readonly database: string;
-  readonly logLevel: LogLevel;
-  /** Where the Web API is, when it is not Slack's own; loopback only. */
-  readonly slackApiUrl: string | null;
-  /** A JSON file { offsetMs } by which the clock is moved; only beside a loopback Web API. */
-  readonly clockFile: string | null;
-  /** Where nightly backups go; none when null. */
-  readonly backupDir: string | null;
-  /** Loopback port for counters and health; none when null. */
-  readonly metricsPort: number | null;
-};
+export type Config = Readonly<ReturnType<typeof readConfig>>;
 
 /** What is wrong with the environment, one line per variable, each saying what to set. */
 export class ConfigProblem extends Error {
@@ -39,28 +26,22 @@ export class ConfigProblem extends Error {
 }
 
 const LEVELS = ['fatal', 'error', 'warn', 'info', 'debug', 'trace', 'silent'] as const;
-type LogLevel = (typeof LEVELS)[number];
 
 function port(name: string) {
   const needs = `${name} must be a port number between 0 and 65535`;
   return z.coerce.number(needs).int(needs).min(0, needs).max(65535, needs);
 }
 
+/** @param page where Slack's settings show the token */
+function token(name: string, what: string, start: string, page: string) {
+  return z
+    .string()
+    .startsWith(start, `${name} must be the ${what} token, which starts with ${start} (${page})`);
+}
+
 const Environment = z.object({
-  SLACK_BOT_TOKEN: z
-    .string()
-    .startsWith(
-      'xoxb-',
-      'SLACK_BOT_TOKEN must be the bot token, which starts with xoxb- (OAuth & Permissions)',
-    )
-    .optional(),
-  SLACK_APP_TOKEN: z
-    .string()
-    .startsWith(
-      'xapp-',
-      'SLACK_APP_TOKEN must be the app-level token, which starts with xapp- (Basic Information)',
-    )
-    .optional(),
+  SLACK_BOT_TOKEN: token('SLACK_BOT_TOKEN', 'bot', 'xoxb-', 'OAuth & Permissions').optional(),
+  SLACK_APP_TOKEN: token('SLACK_APP_TOKEN', 'app-level', 'xapp-', 'Basic Information').optional(),
   SLACK_SIGNING_SECRET: z
     .string()
     .min(16, 'SLACK_SIGNING_SECRET is too short: copy the signing secret from Basic Information')
@@ -83,7 +64,7 @@ const Environment = z.object({
  *
  * @throws ConfigProblem naming every variable that has to change
  */
-export function readConfig(environment: Readonly<Record<string, string | undefined>>): Config {
+export function readConfig(environment: Readonly<Record<string, string | undefined>>) {
   const given = Object.fromEntries(
     Object.entries(environment).filter(([, value]) => value !== undefined && value.trim() !== ''),
   );
@@ -94,11 +75,16 @@ export function readConfig(environment: Readonly<Record<string, string | undefin
   const values = parsed.data;
   return {
     connection: connection(values),
+    /** The database's file. */
     database: values.DATABASE,
     logLevel: values.LOG_LEVEL,
+    /** Where the Web API is, when it is not Slack's own; loopback only. */
     slackApiUrl: values.SLACK_API_URL ?? null,
+    /** A JSON file { offsetMs } by which the clock is moved; only beside a loopback Web API. */
     clockFile: values.TALLYSPOON_CLOCK_FILE ?? null,
+    /** Where nightly backups go; none when null. */
     backupDir: values.BACKUP_DIR ?? null,
+    /** Loopback port for counters and health; none when null. */
     metricsPort: values.METRICS_PORT ?? null,
   };
 }

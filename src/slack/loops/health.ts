@@ -1,3 +1,4 @@
+import { once } from 'node:events';
 import { createServer, type IncomingMessage, type ServerResponse } from 'node:http';
 import { waitingEvents } from '../../store/inbox.js';
 import { countNotices } from '../../store/notices.js';
@@ -78,18 +79,15 @@ export async function serveMetrics(
     else if (path === '/metrics') respond(response).catch(() => response.writeHead(500).end());
     else response.writeHead(404).end();
   });
-  await new Promise<void>((resolve, reject) => {
-    server.once('error', reject);
-    server.listen({ port, host: '127.0.0.1' }, resolve);
-  });
+  await once(server.listen({ port, host: '127.0.0.1' }), 'listening');
   const address = server.address();
   const bound = typeof address === 'object' && address !== null ? address.port : port;
   return {
     url: `http://127.0.0.1:${bound}`,
-    close: () =>
-      new Promise((resolve) => {
-        server.close(() => resolve());
-        server.closeAllConnections();
-      }),
+    close: async () => {
+      const closed = once(server, 'close');
+      server.close().closeAllConnections();
+      await closed;
+    },
   };
 }
