@@ -2,7 +2,7 @@ import { workspaceNow, zone } from '../store.js';
 import { dayHeading, dayOf, instantOf } from '../text/time.js';
 import { h } from '../vendor/preact.js';
 import type { PageMessage } from '../wire.js';
-import { Message } from './notice.js';
+import { Message } from './message.js';
 
 interface MessageListProps {
   readonly messages: readonly PageMessage[] | undefined;
