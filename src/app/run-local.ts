@@ -1,6 +1,6 @@
 import { mkdirSync, rmSync } from 'node:fs';
 import { dirname, join } from 'node:path';
-import { z } from 'zod';
+import { personClient } from '../local/person-client.js';
 import { fernhollow, type Scenario } from '../local/scenario.js';
 import { startWorkspace, type Workspace, type WorkspaceOptions } from '../local/workspace.js';
 import { lockDatabase } from '../store/sqlite/open.js';
@@ -92,17 +92,11 @@ function throwAway(database: string): void {
   lock.release();
 }
 
-const State = z.object({
-  people: z.array(z.object({ id: z.string(), name: z.string(), isBot: z.boolean() })),
-  channels: z.array(z.object({ id: z.string(), name: z.string() })),
-});
-
 async function whoIsThere(
   workspace: Workspace,
   scenario: Scenario,
 ): Promise<{ readonly people: ReadonlyMap<string, string>; readonly channel: string }> {
-  const answer = await fetch(new URL('/local/state', workspace.url));
-  const state = State.parse(await answer.json());
+  const state = await personClient(workspace.url).state();
   const people = new Map(state.people.filter(({ isBot }) => !isBot).map(({ name, id }) => [name, id]));
   const first = scenario.channels[0]?.name;
   const channel = state.channels.find(({ name }) => name === first)?.id ?? '';

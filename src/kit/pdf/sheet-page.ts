@@ -1,3 +1,4 @@
+import { buffer } from 'node:stream/consumers';
 import PDFDocument from 'pdfkit';
 import { FONT_FILES } from '../fonts/font-files.js';
 
@@ -43,13 +44,8 @@ export function openSheet(title: string, madeAt: Date, scale = 1): SheetPage {
 }
 
 /** Finishes the document and collects its bytes. */
-export async function closeSheet({ doc }: SheetPage): Promise<Buffer> {
-  const chunks: Buffer[] = [];
-  const whole = new Promise<Buffer>((resolve, reject) => {
-    doc.on('data', (chunk: Buffer) => chunks.push(chunk));
-    doc.on('end', () => resolve(Buffer.concat(chunks)));
-    doc.on('error', reject);
-  });
+export function closeSheet({ doc }: SheetPage): Promise<Buffer> {
+  const whole = buffer(doc);
   doc.end();
   return whole;
 }

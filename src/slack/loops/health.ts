@@ -36,16 +36,15 @@ export function createHealth({ web }: Runtime, open: OpenDatabase, loops: Readon
     return [databaseTrouble(open), await slackTrouble(), ...stuck].filter((trouble) => trouble !== '');
   }
 
-  function answer(response: ServerResponse, found: readonly string[]): void {
-    response.writeHead(found.length === 0 ? 200 : 503, { 'content-type': 'application/json' });
-    response.end(JSON.stringify({ ok: found.length === 0, troubles: found }));
-  }
-
   /** What is asked of the bot by its path, and what answers it. */
   const route = (path: string, found: () => Promise<readonly string[]>) => ({
     path,
     method: 'GET',
-    handler: async (_: IncomingMessage, response: ServerResponse) => answer(response, await found()),
+    handler: async (_: IncomingMessage, response: ServerResponse) => {
+      const said = await found();
+      response.writeHead(said.length === 0 ? 200 : 503, { 'content-type': 'application/json' });
+      response.end(JSON.stringify({ ok: said.length === 0, troubles: said }));
+    },
   });
   return { troubles, routes: [route('/healthz', async () => []), route('/readyz', troubles)] };
 }
