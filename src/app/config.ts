@@ -2,16 +2,7 @@ import { existsSync } from 'node:fs';
 import { z } from 'zod';
 
 /** How the bot is connected: the local workspace, Socket Mode, or HTTP requests from Slack. */
-export type Connection =
-  | { readonly mode: 'local'; readonly port: number }
-  | { readonly mode: 'socket'; readonly botToken: string; readonly appToken: string }
-  | {
-      readonly mode: 'http';
-      readonly botToken: string;
-      readonly signingSecret: string;
-      readonly port: number;
-      readonly host: string;
-    };
+export type Connection = Readonly<ReturnType<typeof connection>>;
 
 export type Config = Readonly<ReturnType<typeof readConfig>>;
 
@@ -89,12 +80,17 @@ export function readConfig(environment: Readonly<Record<string, string | undefin
   };
 }
 
-function connection(values: z.output<typeof Environment>): Connection {
-  const { SLACK_BOT_TOKEN: botToken, SLACK_APP_TOKEN: appToken, SLACK_SIGNING_SECRET: secret } = values;
-  if (botToken !== undefined && appToken !== undefined) return { mode: 'socket', botToken, appToken };
-  if (botToken !== undefined && secret !== undefined)
-    return { mode: 'http', botToken, signingSecret: secret, port: values.PORT ?? 3000, host: values.HOST };
-  return { mode: 'local', port: values.PORT ?? 4870 };
+function connection(values: z.output<typeof Environment>) {
+  const {
+    SLACK_BOT_TOKEN: botToken,
+    SLACK_APP_TOKEN: appToken,
+    SLACK_SIGNING_SECRET: signingSecret,
+  } = values;
+  if (botToken !== undefined && appToken !== undefined)
+    return { mode: 'socket' as const, botToken, appToken };
+  if (botToken !== undefined && signingSecret !== undefined)
+    return { mode: 'http' as const, botToken, signingSecret, port: values.PORT ?? 3000, host: values.HOST };
+  return { mode: 'local' as const, port: values.PORT ?? 4870 };
 }
 
 /** Variables that are right one by one and wrong together. */

@@ -4,7 +4,7 @@ import { plainText } from './blocks.js';
 /* Builders for forms (modals). An input's block id is its name; its action id is always INPUT. */
 
 /** The action id of every form input: block ids tell inputs apart. */
-export const INPUT = 'input';
+const INPUT = 'input';
 
 export type Choice = { readonly label: string; readonly value: string; readonly description?: string };
 type Choices = readonly Choice[];

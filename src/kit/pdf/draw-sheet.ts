@@ -27,12 +27,12 @@ export async function drawSheet(content: unknown, nameOf: NameOf): Promise<Buffe
 }
 
 async function named(sheet: TableSheet, nameOf: NameOf): Promise<TableSheet> {
-  const tasters = await Promise.all(sheet.orders.map(({ taster }) => withoutMention(taster, nameOf)));
-  return {
-    ...sheet,
-    host: await withoutMention(sheet.host, nameOf),
-    orders: sheet.orders.map((order, index) => ({ ...order, taster: tasters[index] ?? order.taster })),
-  };
+  const orders = sheet.orders.map(async (order) => ({
+    ...order,
+    taster: await withoutMention(order.taster, nameOf),
+  }));
+  const host = await withoutMention(sheet.host, nameOf);
+  return { ...sheet, host, orders: await Promise.all(orders) };
 }
 
 async function withoutMention(text: string, nameOf: NameOf): Promise<string> {
@@ -60,21 +60,14 @@ export async function tableSheetPdf(
 ): Promise<Buffer> {
   const title = `${sheet.blendName} ${sheet.name}: table sheet`;
   const short = shortNames(sheet);
-  const whole: Draw = (page) => drawTablePage(page, short, true);
+  const table = (withOrders: boolean) => (page: SheetPage) => drawTablePage(page, short, withOrders);
+  const orders: Draw = (page) => drawOrdersPage(page, short);
   const host: Draw = (page) => drawHostPage(page, short, unitSystem);
-  const apart: readonly Draw[] = [
-    (page) => drawTablePage(page, short, false),
-    (page) => drawOrdersPage(page, short),
-  ];
-  const first = largestType(whole) === null ? apart : [whole];
-  const [opening, ...more] = [...first, host].map((draw) => ({
-    draw,
-    scale: largestType(draw) ?? LAST_SCALE,
-  }));
-  const page = openSheet(title, madeAt, opening?.scale);
-  opening?.draw(page);
-  for (const { draw, scale } of more) {
-    page.doc.addPage();
+  const first = largestType(table(true)) === null ? [table(false), orders] : [table(true)];
+  const page = openSheet(title, madeAt);
+  for (const [index, draw] of [...first, host].entries()) {
+    const scale = largestType(draw) ?? LAST_SCALE;
+    if (index > 0) page.doc.addPage();
     draw({ ...page, scale });
   }
   return closeSheet(page);
@@ -94,17 +87,12 @@ function shortNames(sheet: TableSheet): TableSheet {
   const names = new Map(sheet.totals.map(({ name }) => [name, cut(name, NAME_LIMIT)]));
   const long = [...names].filter(([name, short]) => name !== short);
   const inText = (text: string) => long.reduce((held, [name, short]) => held.replaceAll(name, short), text);
-  const nameOf = (name: string) => names.get(name) ?? name;
   return {
     ...sheet,
     blendName: cut(sheet.blendName, TITLE_LIMIT),
     host: cut(sheet.host, NAME_LIMIT),
-    cups: sheet.cups.map((cup) => ({
-      ...cup,
-      what: inText(cup.what),
-      weigh: cup.weigh.map((weighing) => ({ ...weighing, name: nameOf(weighing.name) })),
-    })),
-    totals: sheet.totals.map((total) => ({ ...total, name: nameOf(total.name) })),
+    cups: sheet.cups.map((cup) => ({ ...cup, what: inText(cup.what) })),
+    totals: sheet.totals.map((total) => ({ ...total, name: cut(total.name, NAME_LIMIT) })),
     orders: sheet.orders.map((order) => ({ ...order, taster: cut(order.taster, NAME_LIMIT) })),
     remarks: sheet.remarks.map(inText),
   };

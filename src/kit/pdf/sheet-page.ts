@@ -20,18 +20,12 @@ const LINE = '#b9b1a5';
 
 /** Opens an A4 document. */
 export function openSheet(title: string, madeAt: Date, scale = 1): SheetPage {
-  const info = {
-    Title: title,
-    Author: 'Tallyspoon',
-    Creator: 'Tallyspoon',
-    Producer: 'Tallyspoon',
-    CreationDate: madeAt,
-  };
+  const us = 'Tallyspoon';
   const doc = new PDFDocument({
     size: 'A4',
     // What does not fit is left to the next smaller type; no text may open a page of its own.
     margins: { top: MARGIN, left: MARGIN, right: MARGIN, bottom: 0 },
-    info,
+    info: { Title: title, Author: us, Creator: us, Producer: us, CreationDate: madeAt },
     lang: 'en-GB',
     displayTitle: true,
     autoFirstPage: true,
