@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { formatRatio } from '../../domain/ratio/parts.js';
 import { formatTime, formatWhen, localDay } from '../../domain/when/local-day.js';
-import type { Message } from '../../kit/message.js';
+import type { Message } from '../../kit/notice.js';
 import { UserError } from '../../runtime/errors.js';
 import { loadHouse } from '../../store/house.js';
 import { findRecipe, listRecipes } from '../../store/recipes.js';

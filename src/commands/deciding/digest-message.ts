@@ -8,7 +8,7 @@ import { type AttributeTrace, traceSentences } from '../../domain/trace/trace.js
 import type { WinnerDecision } from '../../domain/verdict/verdict.js';
 import { button, buttons, context, divider, header, section, sections } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
-import type { Message } from '../../kit/message.js';
+import type { Message } from '../../kit/notice.js';
 import type { TableView } from '../common/table-view.js';
 import { nextWords } from '../tallying/tally-messages.js';
 import {

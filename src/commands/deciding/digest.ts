@@ -5,7 +5,7 @@ import { type Tasting, tastingName, USUAL_BATCH_MG } from '../../domain/record/t
 import { winnerOf } from '../../domain/result/table-result.js';
 import { button, buttons, say } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
-import type { Message } from '../../kit/message.js';
+import type { Message } from '../../kit/notice.js';
 import { UserError } from '../../runtime/errors.js';
 import { loadHouse } from '../../store/house.js';
 import { listReadNotes } from '../../store/readings.js';

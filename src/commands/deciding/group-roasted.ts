@@ -7,7 +7,7 @@ import type { RoastReport } from '../../domain/roast/check-roast.js';
 import { localDay } from '../../domain/when/local-day.js';
 import { say } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
-import type { Message } from '../../kit/message.js';
+import type { Message } from '../../kit/notice.js';
 import { UserError } from '../../runtime/errors.js';
 import { coffeesById } from '../../store/coffees.js';
 import { type Db, inTransaction } from '../../store/db.js';

@@ -6,7 +6,7 @@ import type { RunOut } from '../../domain/production/stand-in.js';
 import { context, divider, header, say, section } from '../../kit/blocks.js';
 import { mrkdwn, plain } from '../../kit/escape.js';
 import { dateInput, form, radioInput, selectInput, textInput } from '../../kit/form.js';
-import type { Message } from '../../kit/message.js';
+import type { Message } from '../../kit/notice.js';
 import { questionInputs, type RoastStart } from '../planning/roast-form.js';
 
 /* What production asks after a digest: recording a roast, a coffee that runs out, the margin at a price. */

@@ -7,7 +7,7 @@ import type { ProductionNote } from '../../domain/production/production-note.js'
 import type { RoastGroupNote } from '../../domain/production/roast-groups.js';
 import { button, buttons, context } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
-import type { Message } from '../../kit/message.js';
+import type { Message } from '../../kit/notice.js';
 
 /** What production weighs and pays, one short line each, mrkdwn. */
 export function productionLines(note: ProductionNote, house: HouseFacts): readonly string[] {

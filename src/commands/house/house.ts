@@ -13,7 +13,7 @@ import {
 } from '../../domain/house/house-facts.js';
 import { WEEKDAY_NAMES } from '../../domain/when/local-day.js';
 import { mrkdwn } from '../../kit/escape.js';
-import type { Message } from '../../kit/message.js';
+import type { Message } from '../../kit/notice.js';
 import { UserError } from '../../runtime/errors.js';
 import { markChanged } from '../../store/changed.js';
 import { type Db, inTransaction } from '../../store/db.js';

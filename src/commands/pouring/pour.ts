@@ -5,7 +5,7 @@ import { cupRatio, type TableSetting } from '../../domain/record/table-setting.j
 import { tastingName } from '../../domain/record/tasting.js';
 import { winnerOf } from '../../domain/result/table-result.js';
 import { mrkdwn } from '../../kit/escape.js';
-import type { Message } from '../../kit/message.js';
+import type { Message } from '../../kit/notice.js';
 import { UserError } from '../../runtime/errors.js';
 import { loadHouse } from '../../store/house.js';
 import { openBookForm } from '../booking/book.js';

@@ -22,7 +22,7 @@ import {
 } from '../../kit/blocks.js';
 import { mrkdwn, plain } from '../../kit/escape.js';
 import { form, selectInput, selectManyInput, textInput } from '../../kit/form.js';
-import type { Message } from '../../kit/message.js';
+import type { Message } from '../../kit/notice.js';
 
 /** How a version came to be, ready to be shown. */
 export type VersionShown = {

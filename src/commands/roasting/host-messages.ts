@@ -2,8 +2,7 @@ import { counted, plainList } from '../../domain/measure/plain-list.js';
 import { LIVE_ASKS } from '../../domain/record/ask.js';
 import { button, buttons, context, header, say, section } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
-import type { Message } from '../../kit/message.js';
-import type { Notice } from '../../kit/notice.js';
+import type { Message, Notice } from '../../kit/notice.js';
 import {
   type AskEvent,
   type AskTable,

@@ -6,7 +6,7 @@ import { comingRoastDays } from '../../domain/roast/roast-day.js';
 import { daysBetween, formatDay, isLocalDay, type LocalDay, localDay } from '../../domain/when/local-day.js';
 import { say } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
-import type { Message } from '../../kit/message.js';
+import type { Message } from '../../kit/notice.js';
 import { UserError } from '../../runtime/errors.js';
 import { listAsks } from '../../store/asks.js';
 import { findCoffee, listCoffees } from '../../store/coffees.js';

@@ -4,8 +4,7 @@ import { counted, plainList } from '../../domain/measure/plain-list.js';
 import { daysAfter, daysBetween } from '../../domain/when/local-day.js';
 import { button, buttons, context, say, section, sections } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
-import type { Message } from '../../kit/message.js';
-import type { Notice } from '../../kit/notice.js';
+import type { Message, Notice } from '../../kit/notice.js';
 import {
   type AskEvent,
   type AskView,

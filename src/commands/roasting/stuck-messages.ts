@@ -5,8 +5,7 @@ import type { FittingStart } from '../../domain/roast/roast-day.js';
 import { formatShortDay, formatTime, localDay } from '../../domain/when/local-day.js';
 import { button, buttons, say, section } from '../../kit/blocks.js';
 import { mrkdwn, plain, shorten } from '../../kit/escape.js';
-import type { Message } from '../../kit/message.js';
-import type { Notice } from '../../kit/notice.js';
+import type { Message, Notice } from '../../kit/notice.js';
 import { type AskView, askersOf, coffeeBold, person } from './ask-view-message.js';
 
 /** A coffee that will not be there for a table, and what its host can do. */

@@ -5,7 +5,7 @@ import type { Coffee, Lot } from '../../domain/record/coffee.js';
 import type { Recipe } from '../../domain/record/recipe.js';
 import { TASTING_STATES, tastingName } from '../../domain/record/tasting.js';
 import { localDay } from '../../domain/when/local-day.js';
-import type { Message } from '../../kit/message.js';
+import type { Message } from '../../kit/notice.js';
 import { UserError } from '../../runtime/errors.js';
 import { listCoffees } from '../../store/coffees.js';
 import type { Db } from '../../store/db.js';

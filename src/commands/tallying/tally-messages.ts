@@ -7,8 +7,7 @@ import type { TableNext, TableResult } from '../../domain/result/table-result.js
 import type { CupTally } from '../../domain/tally/tally.js';
 import { button, context, header, section } from '../../kit/blocks.js';
 import { mrkdwn, shorten } from '../../kit/escape.js';
-import type { Message } from '../../kit/message.js';
-import type { PictureSpec } from '../../kit/notice.js';
+import type { Message, PictureSpec } from '../../kit/notice.js';
 import { isHidden, type TableView } from '../common/table-view.js';
 import { ratioName } from './verdict-words.js';
 

@@ -1,9 +1,9 @@
 import type { InputBlock, ModalView, PlainTextOption } from '@slack/types';
 import { counted, plainList } from '../../domain/measure/plain-list.js';
 import { button, buttons, context, header, plainText, say, section, sections } from '../../kit/blocks.js';
-import { mrkdwn } from '../../kit/escape.js';
-import { form, INPUT, input, radioInput, textInput } from '../../kit/form.js';
-import type { Message } from '../../kit/message.js';
+import { mrkdwn, withEntities } from '../../kit/escape.js';
+import { form, input, radioInput, textInput } from '../../kit/form.js';
+import type { Message } from '../../kit/notice.js';
 
 /** What some words mean in this house. */
 export type WordShown = {
@@ -157,11 +157,7 @@ const EXPORT_PAGE = 80;
 
 /** Inside a code block only the three entities and the closing fence need care. */
 function code(text: string): string {
-  return text
-    .replaceAll('&', '&amp;')
-    .replaceAll('<', '&lt;')
-    .replaceAll('>', '&gt;')
-    .replaceAll('```', '`\u2060``');
+  return withEntities(text).replaceAll('```', '`\u2060``');
 }
 
 /** What came of one row of an import. */
@@ -247,7 +243,6 @@ function attributeInput(families: readonly AttributeFamily[], means: string | nu
   };
   return input('attribute', 'it means', {
     type: 'static_select',
-    action_id: INPUT,
     placeholder: plainText('Choose an attribute', 150),
     option_groups: families.map(({ family, attributes }) => ({
       label: plainText(family, 75),
