@@ -52,3 +52,8 @@ export const Notice = z.discriminatedUnion('kind', [
   noticeOf('file', { place: Place, file: File }),
 ]);
 export type Notice = z.output<typeof Notice>;
+
+/** A message to one person alone, kept as it is given; null when it should no longer stand. */
+export function messageTo(person: string, key: string, message: z.output<typeof Message> | null): Notice {
+  return { kind: 'message', key, place: { kind: 'direct', person }, message };
+}

@@ -1,6 +1,14 @@
 import type { InferResult, Insertable } from 'kysely';
 import { z } from 'zod';
-import { ASK_STATES, type Ask, type AskState } from '../domain/record/ask.js';
+import {
+  ASK_STATES,
+  type Ask,
+  type AskChanged,
+  AskDetail,
+  type AskState,
+  type HistoryEntry,
+  type StoredAsk,
+} from '../domain/record/ask.js';
 import type { Db } from './db.js';
 import type { Tables } from './schema.js';
 
@@ -10,12 +18,6 @@ const State = z.enum(ASK_STATES);
 export function askSubject(id: number): string {
   return `ask:${id}`;
 }
-
-/** An ask as it is stored: with who asked first and when. */
-export type StoredAsk = Ask & {
-  readonly createdBy: string;
-  readonly createdAt: Date;
-};
 
 /** The ask with this id, only inside its own workspace, or null. */
 export async function findAsk(db: Db, workspace: string, id: number): Promise<StoredAsk | null> {
@@ -163,37 +165,6 @@ async function toAsk(db: Db, { workspace, created_at, favour, ...row }: AskRow):
     createdAt: new Date(created_at),
   };
 }
-
-/** What a change of an ask was about; everything is optional because each kind of change says its own part. */
-export const AskDetail = z.object({
-  /** Which change it was: 'asked', 'joined', 'accept', 'offer', 'agree', 'decline', 'grams' … */
-  what: z.string(),
-  /** Grams that a person wants without a tasting, from now on (0: none). */
-  free: z.object({ person: z.string(), mg: z.number().int().nonnegative() }).optional(),
-  /** The day that was asked for or offered. */
-  day: z.string().optional(),
-  /** The asked day that the roaster offered another one for. */
-  notOn: z.string().optional(),
-  /** The roaster's or the bot's reason, in words. */
-  because: z.string().nullable().optional(),
-  /** Green to charge before and after, when the amount changed. */
-  greenMg: z.tuple([z.number().int(), z.number().int()]).optional(),
-  /** Which reminder came, for `what: 'reminded'`. */
-  kind: z.string().optional(),
-  /** The tasting that was put on the ask or taken off it. */
-  tasting: z.number().int().optional(),
-});
-export type AskDetail = z.output<typeof AskDetail>;
-
-/** One entry of an ask's history, the oldest first in lists. */
-export type AskChanged = HistoryEntry & {
-  readonly id: number;
-  readonly from: AskState | null;
-  readonly to: AskState;
-};
-
-/** Who changed an ask, when, and what it was about. */
-export type HistoryEntry = { readonly who: string; readonly at: Date; readonly detail: AskDetail };
 
 /**
  * Roast days of a coffee for which a tasting must not ask again by itself: the roaster declined or offered

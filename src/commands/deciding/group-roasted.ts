@@ -15,6 +15,7 @@ import { loadHouse } from '../../store/house.js';
 import type { Answer, Deps, SubmitAnswer } from '../common/bot.js';
 import { chosen, Id, readValue, type Submission, type Tap, written } from '../common/intake.js';
 import { requireAllowed } from '../common/standing.js';
+import { askContext } from '../planning/plan-roasts.js';
 import { type RecordedRoast, recordRoast } from '../planning/record-roast.js';
 import { notRecorded, readRoastForm } from '../planning/roast-form.js';
 import { requireRecipe } from '../recipes/saved-recipe.js';
@@ -47,21 +48,18 @@ export async function groupRoastedTap(deps: Deps, tap: Tap): Promise<Answer> {
 /** Records what came out: the group's own measured loss is reckoned with from now on. */
 export async function groupRoastedSubmitted(deps: Deps, { who, form }: Submission): Promise<SubmitAnswer> {
   const value = readValue(State, form.privateMetadata);
-  const now = deps.clock.now();
   return inTransaction(deps.db, async (trx) => {
     await requireAllowed(trx, who, 'change shelf');
-    const house = await loadHouse(trx, who.workspace);
+    const context = await askContext(trx, deps, who);
+    const { house } = context;
     const { groups, blend } = await joinedGreen(trx, { who, channel: value.channel ?? null }, value);
     const group = groups.find((one) => one.group === chosen(form, 'group')[0]);
     if (!group) throw new UserError('That blend has changed.', 'Open its recipe again.');
-    const read = readRoastForm(form, localDay(now, house.timeZone), house.unitSystem, true);
+    const read = readRoastForm(form, context, true);
     if (!read.ok) return { errors: read.errors };
-    const context = { workspace: who.workspace, who: who.person, now, house };
     const recorded = await recordRoast(trx, context, {
       ...read.report,
-      subject: {
-        ...{ kind: 'group', recipeId: value.recipe, group: group.group ?? '', members: group.coffees },
-      },
+      subject: { kind: 'group', recipeId: value.recipe, group: group.group ?? '', members: group.coffees },
       remarks: written(form, 'remarks') || null,
     });
     if (recorded.kind !== 'recorded')

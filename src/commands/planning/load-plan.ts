@@ -4,7 +4,7 @@ import { joinedLossBp, plannedLossBp } from '../../domain/production/roast-group
 import { type Ask, LIVE_ASKS } from '../../domain/record/ask.js';
 import type { Coffee, Lot } from '../../domain/record/coffee.js';
 import type { Recipe } from '../../domain/record/recipe.js';
-import type { Tasting } from '../../domain/record/tasting.js';
+import { NOT_BEGUN, type Tasting } from '../../domain/record/tasting.js';
 import {
   countingRoasts,
   type DrumLosses,
@@ -29,21 +29,23 @@ import { listLost } from '../../store/tasting-records.js';
 import { listTastings } from '../../store/tastings.js';
 import { loadTable } from '../common/load-table.js';
 
+/** A workspace and the facts of its house. */
+export type Roastery = { readonly workspace: string; readonly house: HouseFacts };
+
 /** Everything that a plan of the roasts is made from, as it is now. */
 export async function loadPlanState(
   db: Db,
-  workspace: string,
-  house: HouseFacts,
-  now: Date,
+  roastery: Roastery & { readonly now: Date },
   again: PlanState['again'],
 ): Promise<PlanState> {
-  const tastings = await listTastings(db, workspace, ['booked', 'ready']);
+  const { workspace, house, now } = roastery;
+  const tastings = await listTastings(db, workspace, NOT_BEGUN);
   const tables: TableNeed[] = [];
   const lost = new Map<number, ReadonlyMap<number, number>>();
   const asks = new Map<number, Ask>();
   for (const ask of await listAsks(db, workspace, LIVE_ASKS)) asks.set(ask.id, ask);
   for (const tasting of [...tastings].sort((a, b) => a.id - b.id)) {
-    tables.push(await loadTableNeed(db, workspace, tasting, house));
+    tables.push(await loadTableNeed(db, roastery, tasting));
     const told = await listLost(db, workspace, tasting.id);
     lost.set(tasting.id, new Map(told.map(({ coffeeId, mg }) => [coffeeId, mg])));
     for (const ask of await listAsksFor(db, workspace, tasting.id)) asks.set(ask.id, ask);
@@ -56,7 +58,7 @@ export async function loadPlanState(
   const losses = new Map<number, DrumLosses>();
   const refused = new Map<number, ReadonlyMap<number, ReadonlySet<string>>>();
   for (const coffee of coffees.values()) {
-    losses.set(coffee.id, await loadLosses(db, workspace, coffee, house));
+    losses.set(coffee.id, await loadLosses(db, roastery, coffee));
     refused.set(coffee.id, await listRefusedDays(db, workspace, coffee.id));
   }
   return {
@@ -68,13 +70,8 @@ export async function loadPlanState(
 }
 
 /** What one table needs of each coffee. */
-export async function loadTableNeed(
-  db: Db,
-  workspace: string,
-  tasting: Tasting,
-  house: HouseFacts,
-): Promise<TableNeed> {
-  return tableNeed(await loadTable(db, workspace, tasting), house);
+export async function loadTableNeed(db: Db, roastery: Roastery, tasting: Tasting): Promise<TableNeed> {
+  return tableNeed(await loadTable(db, roastery.workspace, tasting), roastery.house);
 }
 
 /** Lots without what tables hold that are already set: those keep theirs until they close. */
@@ -98,9 +95,8 @@ async function roastedFor(db: Db, workspace: string): Promise<ReadonlyMap<number
   return sources;
 }
 
-/** Whether a table will have all its coffees, and when it could have them if it will not. */
+/** Where the coffees of a table stand, and when it could have them all if it will not. */
 export type TableReadiness = {
-  readonly ready: boolean;
   readonly coffees: readonly CoffeeReadiness[];
   /** Coffees for which nothing is under way. */
   readonly stuck: readonly CoffeeReadiness[];
@@ -119,7 +115,7 @@ export async function loadReadiness(
   now: Date,
 ): Promise<TableReadiness> {
   const house = await loadHouse(db, workspace);
-  const table = await loadTableNeed(db, workspace, tasting, house);
+  const table = await loadTableNeed(db, { workspace, house }, tasting);
   const reserved = await listReservationsOf(db, tasting.id);
   const held = heldByCoffee(reserved, await listLots(db, workspace), tasting.id);
   const coffees = coffeesAtTable(table, held, await listAsksFor(db, workspace, tasting.id));
@@ -131,7 +127,6 @@ export async function loadReadiness(
   }
   const rests = stuck.flatMap(({ coffeeId }) => table.rests.get(coffeeId) ?? []);
   return {
-    ready: coffees.every((coffee) => coffee.state === 'on the shelf'),
     coffees,
     stuck,
     nearest:
@@ -161,9 +156,8 @@ export function defaultGroupLossBp(
 /** The loss to plan a coffee's next roast with, by drum: its own roasts there, else its own figure, else the house's. */
 export async function loadLosses(
   db: Db,
-  workspace: string,
+  { workspace, house }: Roastery,
   coffee: Coffee,
-  house: HouseFacts,
 ): Promise<DrumLosses> {
   const roasts = await listRoastsAlone(db, workspace, coffee.id);
   return drumLosses(roasts, plannedLossBp(coffee, house), house.drums);

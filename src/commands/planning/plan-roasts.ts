@@ -1,19 +1,18 @@
 import type { HouseFacts } from '../../domain/house/house-facts.js';
-import { type Ask, LIVE_ASKS, wantedBy } from '../../domain/record/ask.js';
+import { type Ask, type AskDetail, LIVE_ASKS, type StoredAsk, wantedBy } from '../../domain/record/ask.js';
 import { LIVE_STATES, type Tasting } from '../../domain/record/tasting.js';
+import type { AskStep } from '../../domain/roast/place-roast.js';
 import { type PlanState, planRoasts } from '../../domain/roast/plan-roasts.js';
 import { askMoments } from '../../domain/roast/reminders.js';
 import { type AskChange, changeAsk } from '../../domain/roast/roast-ask.js';
 import { UserError } from '../../runtime/errors.js';
 import {
-  type AskDetail,
   askSubject,
   findAsk,
   insertAsk,
   listAskChanges,
   listAskIdsFor,
   listAsks,
-  type StoredAsk,
   setWanted,
   updateAsk,
 } from '../../store/asks.js';
@@ -24,7 +23,9 @@ import { cancelReminders, setReminder } from '../../store/reminders.js';
 import { listHeld, setReservations, useReserved } from '../../store/shelf.js';
 import { SHELF_LOST } from '../../store/tasting-records.js';
 import { findTasting, listTastings, updateTasting } from '../../store/tastings.js';
+import type { Deps } from '../common/bot.js';
 import { changeTasting } from '../common/change-tasting.js';
+import type { Who } from '../common/intake.js';
 import { requireMay, standingOf } from '../common/standing.js';
 import { loadPlanState, loadReadiness, loadTableNeed, type TableReadiness } from './load-plan.js';
 
@@ -53,11 +54,9 @@ export async function replanRoasts(
   context: PlanContext,
   again: PlanState['again'] = null,
 ): Promise<void> {
-  const { workspace, now } = context;
-  const house = await loadHouse(trx, workspace);
+  const asked = { ...context, house: await loadHouse(trx, context.workspace) };
   await releaseShelf(trx, context);
-  const state = await loadPlanState(trx, workspace, house, now, again);
-  await storePlan(trx, { ...context, house }, state);
+  await storePlan(trx, asked, await loadPlanState(trx, asked, again));
 }
 
 /** Makes one change of an ask, and plans every booked table anew when that changed anything. */
@@ -91,7 +90,7 @@ export async function useTableCoffee(trx: Db, context: PlanContext, tastingId: n
   const tasting = await findTasting(trx, context.workspace, tastingId);
   if (!tasting) return;
   const house = await loadHouse(trx, context.workspace);
-  const { needs } = await loadTableNeed(trx, context.workspace, tasting, house);
+  const { needs } = await loadTableNeed(trx, { ...context, house }, tasting);
   const used = new Map(needs.map((need) => [need.coffeeId, need.tableMg + need.purgeMg]));
   await useReserved(trx, context.workspace, tastingId, used, context.now);
 }
@@ -133,16 +132,14 @@ type PlanContext = { readonly workspace: string; readonly now: Date; readonly wh
 /** Whose change it is, when, and the house it happens in. */
 export type AskContext = PlanContext & { readonly house: HouseFacts };
 
+/** The context of a person's answer, now. */
+export async function askContext(db: Db, deps: Deps, who: Who): Promise<AskContext> {
+  const house = await loadHouse(db, who.workspace);
+  return { workspace: who.workspace, now: deps.clock.now(), who: who.person, house };
+}
+
 /** Who the history names when nobody did it: time passed. */
 export const NOBODY = 'tallyspoon';
-
-/** Changes of asks to be stored: `before` is null for a new one. Later ones may follow on earlier ones. */
-type AskToStore = {
-  readonly before: Ask | null;
-  readonly after: Ask;
-  /** One entry of history each; the last one carries the change of state. */
-  readonly said: readonly AskDetail[];
-};
 
 /** Only the roaster it was sent to, the house's roaster, or a steward answers. */
 export function requireRoaster(context: AskContext, ask: Pick<Ask, 'roaster'>): void {
@@ -174,7 +171,7 @@ export async function storeAskChange(
 }
 
 /** Stores changes of asks in their order, with their history; what shows them and their reminders follow. */
-export async function storeAsks(trx: Db, context: AskContext, steps: readonly AskToStore[]): Promise<void> {
+export async function storeAsks(trx: Db, context: AskContext, steps: readonly AskStep[]): Promise<void> {
   const stored = new Map<number, number>();
   for (const step of steps) {
     const known = stored.get(step.after.id) ?? step.after.id;
@@ -186,7 +183,7 @@ export async function storeAsks(trx: Db, context: AskContext, steps: readonly As
 async function storeAsk(
   trx: Db,
   { workspace, who, now: at }: AskContext,
-  { before, after, said }: AskToStore,
+  { before, after, said }: AskStep,
   known: number,
 ): Promise<number> {
   const values = {
@@ -204,11 +201,8 @@ async function storeAsk(
   const entries = [...said];
   const last: AskDetail = entries.pop() ?? { what: after.state };
   if (!before) {
-    const id = await insertAsk(
-      trx,
-      { workspace, coffee_id: after.coffeeId, roaster: after.roaster, ...values },
-      { who, at, detail: last },
-    );
+    const asked = { workspace, coffee_id: after.coffeeId, roaster: after.roaster, ...values };
+    const id = await insertAsk(trx, asked, { who, at, detail: last });
     for (const { tastingId, mg } of after.wanted) await setWanted(trx, id, tastingId, mg);
     return id;
   }

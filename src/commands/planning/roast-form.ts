@@ -1,12 +1,13 @@
 import type { KnownBlock, ModalView } from '@slack/types';
-import { parseWeightField, type UnitSystem } from '../../domain/measure/weight.js';
+import { parseWeightField } from '../../domain/measure/weight.js';
 import { type CheckedRoast, type RoastReport, roastDayProblem } from '../../domain/roast/check-roast.js';
-import { isLocalDay, type LocalDay } from '../../domain/when/local-day.js';
+import { isLocalDay, type LocalDay, localDay } from '../../domain/when/local-day.js';
 import { section } from '../../kit/blocks.js';
 import { mrkdwn, plain } from '../../kit/escape.js';
 import { checkInput, selectInput } from '../../kit/form.js';
 import type { SubmitAnswer } from '../common/bot.js';
 import { chosen, type FormState, written } from '../common/intake.js';
+import type { AskContext } from './plan-roasts.js';
 
 /* What every form shares in which a roast comes in: its fields are green, roasted, day, drum and sure. */
 
@@ -45,16 +46,16 @@ export function questionInputs(start: Pick<RoastStart, 'asked'> | null): readonl
 /** Reads a roast form; what does not fit is said beside its field. Without `green` it may stay empty. */
 export function readRoastForm(
   form: FormState,
-  today: LocalDay,
-  units: UnitSystem,
+  { now, house }: Pick<AskContext, 'now' | 'house'>,
   needsGreen: boolean,
 ):
   | { readonly ok: true; readonly report: RoastReport }
   | { readonly ok: false; readonly errors: Readonly<Record<string, string>> } {
   const errors: Record<string, string> = {};
+  const today = localDay(now, house.timeZone);
   const greenText = written(form, 'green');
-  const green = greenText === '' && !needsGreen ? null : parseWeightField(greenText, units);
-  const roasted = parseWeightField(written(form, 'roasted'), units);
+  const green = greenText === '' && !needsGreen ? null : parseWeightField(greenText, house.unitSystem);
+  const roasted = parseWeightField(written(form, 'roasted'), house.unitSystem);
   if (green && !green.ok) errors['green'] = green.message;
   if (!roasted.ok) errors['roasted'] = roasted.message;
   const roastedOn = written(form, 'day') || today;

@@ -1,35 +1,36 @@
-import type { Tasting } from '../../domain/record/tasting.js';
+import { z } from 'zod';
+import type { StoredAsk } from '../../domain/record/ask.js';
+import type { Coffee } from '../../domain/record/coffee.js';
 import { UserError } from '../../runtime/errors.js';
-import { findAsk, type StoredAsk } from '../../store/asks.js';
-import type { Db } from '../../store/db.js';
-import { loadHouse } from '../../store/house.js';
-import { findTasting } from '../../store/tastings.js';
+import { findAsk } from '../../store/asks.js';
+import { findCoffee } from '../../store/coffees.js';
+import { type Db, inTransaction } from '../../store/db.js';
 import type { Deps } from '../common/bot.js';
-import type { Who } from '../common/intake.js';
-import { requireMay, standingOf } from '../common/standing.js';
-import type { AskContext } from '../planning/plan-roasts.js';
+import { Id, readValue, type Who } from '../common/intake.js';
+import { type AskContext, askContext } from '../planning/plan-roasts.js';
 
-/** The context of a person's answer, now. */
-export async function askContext(db: Db, deps: Deps, who: Who): Promise<AskContext> {
-  const house = await loadHouse(db, who.workspace);
-  return { workspace: who.workspace, now: deps.clock.now(), who: who.person, house };
-}
+const AskValue = z.object({ ask: Id });
 
-/** The ask with this id in the person's own workspace. */
-export async function requireAsk(db: Db, workspace: string, id: number): Promise<StoredAsk> {
-  const ask = await findAsk(db, workspace, id);
-  if (ask) return ask;
-  throw new UserError('I cannot find that roast ask any more.', 'Type `/spoon ask` to see the open ones.');
-}
+/** An ask that somebody answers, inside the transaction of the answer. */
+export type OpenAsk = {
+  readonly trx: Db;
+  readonly context: AskContext;
+  readonly ask: StoredAsk;
+  readonly coffee: Coffee;
+};
 
-/** Only those who stand behind the ask, or a steward, handle what the roaster answered. */
-export async function requireAsker(db: Db, context: AskContext, ask: StoredAsk): Promise<readonly Tasting[]> {
-  const own: Tasting[] = [];
-  for (const { tastingId } of ask.wanted) {
-    const tasting = await findTasting(db, context.workspace, tastingId);
-    if (tasting?.host === context.who) own.push(tasting);
-  }
-  const behind = own.length > 0 || ask.free.some((entry) => entry.person === context.who);
-  requireMay('handle offer', { ...standingOf(context.who, context.house, {}), host: behind });
-  return own;
+/** The ask that a tap or form of the person's own workspace is about, in one transaction. */
+export async function onAsk<T>(
+  deps: Deps,
+  who: Who,
+  json: string,
+  run: (open: OpenAsk) => Promise<T>,
+): Promise<T> {
+  const { ask: id } = readValue(AskValue, json);
+  return inTransaction(deps.db, async (trx) => {
+    const ask = await findAsk(trx, who.workspace, id);
+    const coffee = ask && (await findCoffee(trx, who.workspace, ask.coffeeId));
+    if (ask && coffee) return run({ trx, context: await askContext(trx, deps, who), ask, coffee });
+    throw new UserError('I cannot find that roast ask any more.', 'Type `/spoon ask` to see the open ones.');
+  });
 }

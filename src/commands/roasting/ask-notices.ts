@@ -1,18 +1,19 @@
 import { formatWeight } from '../../domain/measure/weight.js';
 import { coffeeName } from '../../domain/record/table-setting.js';
-import { tastingName } from '../../domain/record/tasting.js';
+import { hasNotBegun, tastingName } from '../../domain/record/tasting.js';
 import { chooseRoastDay } from '../../domain/roast/roast-day.js';
 import type { CoffeeReadiness } from '../../domain/table/readiness.js';
 import { formatWhen, localDay } from '../../domain/when/local-day.js';
 import type { Notice } from '../../kit/notice.js';
 import { findAsk, updateAsk } from '../../store/asks.js';
 import { markChanged } from '../../store/changed.js';
+import type { Db } from '../../store/db.js';
 import { loadHouse } from '../../store/house.js';
 import { stoppedOf } from '../../store/notices.js';
 import { listLost } from '../../store/tasting-records.js';
 import { findTasting } from '../../store/tastings.js';
 import type { Deps, DueReminder } from '../common/bot.js';
-import { loadReadiness, loadTableNeed, type TableReadiness } from '../planning/load-plan.js';
+import { loadReadiness, loadTableNeed, type Roastery, type TableReadiness } from '../planning/load-plan.js';
 import { type AskContext, changeAskAndPlan, NOBODY } from '../planning/plan-roasts.js';
 import { type AskView, askersOf } from './ask-view-message.js';
 import { hostNotices, receiptNotices } from './host-messages.js';
@@ -20,7 +21,7 @@ import { loadAskView, nearestOnShelf } from './load-ask.js';
 import { roasterNotices } from './roaster-messages.js';
 import {
   type LostCoffee,
-  type Shortfall,
+  type Stuck,
   shortfallNotices,
   type Unheard,
   unheardKey,
@@ -68,58 +69,49 @@ async function shortfallOf(
   const tasting = await findTasting(db, workspace, tastingId);
   if (!tasting) return [];
   const house = await loadHouse(db, workspace);
-  const table = await loadTableNeed(db, workspace, tasting, house);
-  const ahead = tasting.state === 'booked' || tasting.state === 'ready';
+  const roastery = { workspace, house };
+  const table = await loadTableNeed(db, roastery, tasting);
   const readiness = await loadReadiness(db, workspace, tasting, now);
-  const stuck: Shortfall['stuck'][number][] = [];
-  for (const coffee of ahead ? readiness.stuck : []) {
+  const stuck: (Stuck & { readonly said: string })[] = [];
+  for (const coffee of hasNotBegun(tasting) ? readiness.stuck : []) {
     const rest = table.rests.get(coffee.coffeeId);
     if (TOLD_BY_ASK.includes(coffee.state) || !rest) continue;
     const chosen = chooseRoastDay(now, tasting.startsAt, rest, house);
     const said = chosen.ok ? coffee.said : `${coffee.said} ${chosen.message}`;
-    const way = {
+    stuck.push({
       askId: coffee.ask?.id ?? null,
-      tastingId,
-      tableName: tastingName(tasting),
-      coffeeId: coffee.coffeeId,
-      coffeeName: coffee.name,
+      tasting,
+      coffee: { id: coffee.coffeeId, name: coffee.name },
       dates: readiness.nearest,
-      nearest: await nearestOnShelf(db, workspace, table, coffee.coffeeId, house),
+      nearest: await nearestOnShelf(db, roastery, table, coffee.coffeeId),
       zone: house.timeZone,
       canAskAgain: chosen.ok,
-    };
-    stuck.push({ way, said });
+      said,
+    });
   }
-  return shortfallNotices({
-    tastingId,
-    tableName: tastingName(tasting),
-    host: tasting.host,
-    when: formatWhen(tasting.startsAt, house.timeZone, now),
-    stuck,
-    lost: await lostOf(deps, workspace, tastingId, readiness, house.unitSystem),
-  });
+  const lost = await lostOf(db, roastery, tastingId, readiness);
+  return shortfallNotices(tasting, formatWhen(tasting.startsAt, house.timeZone, now), stuck, lost);
 }
 
 async function lostOf(
-  deps: Pick<Deps, 'db'>,
-  workspace: string,
+  db: Db,
+  { workspace, house }: Roastery,
   tastingId: number,
   readiness: TableReadiness,
-  unitSystem: 'metric' | 'pounds',
 ): Promise<readonly LostCoffee[]> {
   const shown: LostCoffee[] = [];
-  for (const lost of await listLost(deps.db, workspace, tastingId)) {
+  for (const lost of await listLost(db, workspace, tastingId)) {
     if (lost.mg === 0) continue;
     const coffee = readiness.coffees.find((entry) => entry.coffeeId === lost.coffeeId);
     const to = [];
     for (const id of lost.to) {
-      const other = await findTasting(deps.db, workspace, id);
+      const other = await findTasting(db, workspace, id);
       if (other) to.push(tastingName(other));
     }
     shown.push({
       id: lost.id,
       coffee: coffee?.name ?? coffeeName(new Map(), lost.coffeeId),
-      grams: formatWeight(lost.mg, unitSystem),
+      grams: formatWeight(lost.mg, house.unitSystem),
       to,
       now: coffee?.said ?? 'This table no longer needs it.',
     });

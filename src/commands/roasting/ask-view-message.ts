@@ -1,9 +1,10 @@
-import type { ActionsBlock } from '@slack/types';
+import type { ActionsBlock, Button } from '@slack/types';
 import type { HouseFacts } from '../../domain/house/house-facts.js';
 import { plainList } from '../../domain/measure/plain-list.js';
 import { formatWeight } from '../../domain/measure/weight.js';
-import type { Ask, AskState } from '../../domain/record/ask.js';
+import type { AskChanged, StoredAsk } from '../../domain/record/ask.js';
 import { type Coffee, colourName } from '../../domain/record/coffee.js';
+import { type Tasting, tastingName } from '../../domain/record/tasting.js';
 import type { LossEstimate } from '../../domain/roast/loss.js';
 import type { FittingStart } from '../../domain/roast/roast-day.js';
 import { formatDay, formatWhen, type LocalDay } from '../../domain/when/local-day.js';
@@ -12,12 +13,8 @@ import { mrkdwn } from '../../kit/escape.js';
 
 /** A table that an ask is for (or was for, with nothing wanted any more). */
 export type AskTable = {
-  readonly tastingId: number;
-  /** T4. */
-  readonly name: string;
+  readonly tasting: Tasting;
   readonly recipe: string;
-  readonly host: string;
-  readonly startsAt: Date;
   readonly mg: number;
   /** Whether the day on offer leaves the right rest; null when none is on offer. */
   readonly offerFits: boolean | null;
@@ -27,27 +24,8 @@ export type AskTable = {
   readonly nearest: { readonly coffeeId: number; readonly name: string } | null;
   /** A roast day that nobody refused would still fit the booked start. */
   readonly canAskAgain: boolean;
-  /** Not begun, decided or cancelled: something can still be done about it. */
-  readonly ahead: boolean;
   /** Another ask, or the shelf, brings the coffee by now. */
   readonly served: boolean;
-};
-
-/** One entry of what happened to an ask, as far as messages tell it. */
-export type AskEvent = {
-  readonly id: number;
-  readonly what: string;
-  readonly who: string;
-  readonly to: AskState;
-  readonly day: LocalDay | null;
-  readonly because: string | null;
-  readonly greenMg: readonly [number, number] | null;
-  /** The tasting that was put on the ask or taken off it. */
-  readonly tasting: number | null;
-  /** What a person wants without a table from then on. */
-  readonly free: { readonly person: string; readonly mg: number } | null;
-  /** Which reminder came, when the event is one. */
-  readonly reminder: string | null;
 };
 
 /** What came out, with the figures a roaster looks for. */
@@ -66,21 +44,20 @@ export type AskRoast = {
 
 /** Everything the messages about one ask are made of. */
 export type AskView = {
-  readonly ask: Ask;
-  readonly askedBy: string;
+  readonly ask: StoredAsk;
   readonly coffee: Coffee;
   readonly house: Pick<HouseFacts, 'timeZone' | 'unitSystem' | 'noticeDays' | 'roasterPerson'>;
   readonly today: LocalDay;
   /** Day on which it was asked for the day it stands on. */
   readonly askedOn: LocalDay;
   readonly tables: readonly AskTable[];
-  readonly free: readonly { readonly person: string; readonly mg: number }[];
   /** What the coffee's roasts have shown in the drum of this ask, and the name of that drum. */
   readonly loss: LossEstimate;
   readonly lossDrum: string | null;
   /** What the roaster should know of the charge: minimum, sample roaster, loads, green in store. */
   readonly remarks: readonly string[];
-  readonly events: readonly AskEvent[];
+  /** What happened to it so far, the oldest first. */
+  readonly events: readonly AskChanged[];
   readonly roast: AskRoast | null;
 };
 
@@ -107,13 +84,10 @@ export function dayOf(view: Pick<AskView, 'today'>, day: LocalDay): string {
   return formatDay(day, view.today);
 }
 
-function whenOf(view: AskView, table: Pick<AskTable, 'startsAt'>): string {
-  return formatWhen(table.startsAt, view.house.timeZone, new Date(`${view.today}T12:00:00Z`));
-}
-
 /** "*T4* Harbour Lamp, Friday 27 November, 14:00, with @ines". */
 export function tableLine(view: AskView, table: AskTable): string {
-  return `*${table.name}* ${mrkdwn(table.recipe)}, ${whenOf(view, table)}, with ${person(table.host)}`;
+  const when = formatWhen(table.tasting.startsAt, view.house.timeZone, new Date(`${view.today}T12:00:00Z`));
+  return `*${tastingName(table.tasting)}* ${mrkdwn(table.recipe)}, ${when}, with ${person(table.tasting.host)}`;
 }
 
 /** "medium (about 62, light-medium)". */
@@ -122,24 +96,34 @@ export function colourWords(view: AskView): string {
   return colour === null ? level : `${level}, colour about ${colour} (${colourName(colour)})`;
 }
 
+/** The tables that still want some of it; only those of one host when one is given. */
+export function tablesOf({ tables }: AskView, host?: string): readonly AskTable[] {
+  return tables.filter((table) => table.mg > 0 && (host === undefined || table.tasting.host === host));
+}
+
+/** What those tables are called: T4. */
+export function tableNames(view: AskView, host?: string): readonly string[] {
+  return tablesOf(view, host).map((table) => tastingName(table.tasting));
+}
+
 /** Hosts of the tables and those who asked without a table, each once, the first asker first. */
 export function askersOf(view: AskView): readonly string[] {
-  const wanting = view.tables.filter((table) => table.mg > 0).map((table) => table.host);
-  const all = [...wanting, ...view.free.map((entry) => entry.person)];
-  return [...new Set(all.length > 0 ? all : [view.askedBy])];
+  const hosts = tablesOf(view).map(({ tasting }) => tasting.host);
+  const all = [...hosts, ...view.ask.free.map((entry) => entry.person)];
+  return [...new Set(all.length > 0 ? all : [view.ask.createdBy])];
 }
 
 const TAKEN_OFF = new Set(['left', 'freed']);
 
 /** Who stood behind the ask when something happened to it: hosts of its tables, and people without one. */
 export function partiesAt(view: AskView, eventId: number): readonly string[] {
-  const hosts = new Map(view.tables.map((table) => [table.tastingId, table.host]));
+  const hosts = new Map(view.tables.map((table) => [table.tasting.id, table.tasting.host]));
   const tables = new Map<number, boolean>();
   const free = new Map<string, number>();
-  for (const event of view.events) {
-    if (event.id > eventId) break;
-    if (event.tasting !== null) tables.set(event.tasting, !TAKEN_OFF.has(event.what));
-    if (event.free) free.set(event.free.person, event.free.mg);
+  for (const { id, detail } of view.events) {
+    if (id > eventId) break;
+    if (detail.tasting !== undefined) tables.set(detail.tasting, !TAKEN_OFF.has(detail.what));
+    if (detail.free) free.set(detail.free.person, detail.free.mg);
   }
   const wanting = [...tables].flatMap(([id, on]) => (on ? (hosts.get(id) ?? []) : []));
   return [...new Set([...wanting, ...[...free].flatMap(([who, mg]) => (mg > 0 ? who : []))])];
@@ -147,13 +131,13 @@ export function partiesAt(view: AskView, eventId: number): readonly string[] {
 
 /** Everybody who ever stood behind the ask: what they were told has to stay true. */
 export function partiesEver(view: AskView): readonly string[] {
-  const hosts = view.tables.map((table) => table.host);
-  return [...new Set([...hosts, ...view.events.flatMap((event) => event.free?.person ?? [])])];
+  const hosts = view.tables.map(({ tasting }) => tasting.host);
+  return [...new Set([...hosts, ...view.events.flatMap((event) => event.detail.free?.person ?? [])])];
 }
 
 /** The last thing of this kind that happened to the ask. */
-export function lastEvent(view: AskView, what: string): AskView['events'][number] | undefined {
-  return view.events.findLast((event) => event.what === what);
+export function lastEvent(view: AskView, what: string): AskChanged | undefined {
+  return view.events.findLast((event) => event.detail.what === what);
 }
 
 /** Where the ask stands by now, in one sentence. */
@@ -168,6 +152,11 @@ export function whatNow(view: AskView): string {
   if (ask.state === 'withdrawn') return 'The ask was withdrawn.';
   const out = roast ? `, ${weight(view, roast.roastedMg)} came out` : '';
   return `It was roasted on ${day}${out}.`;
+}
+
+/** Takes whoever taps it off the ask. */
+export function withdrawButton({ ask }: AskView, label = 'Withdraw the ask', suffix = ''): Button {
+  return button(label, `ask.withdraw${suffix}`, { ask: ask.id });
 }
 
 /** The answers to an ask that waits for one; `suffix` tells the buttons of several asks in one message apart. */

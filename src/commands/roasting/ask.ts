@@ -7,8 +7,7 @@ import { listCoffees } from '../../store/coffees.js';
 import { inTransaction } from '../../store/db.js';
 import type { Answer, Deps, Feature } from '../common/bot.js';
 import { splitWords, type Typed, type Who } from '../common/intake.js';
-import { askContext } from './ask-context.js';
-import { DECLINE_FORM, NEW_ASK_FORM, OFFER_FORM, ROASTED_FORM } from './ask-forms.js';
+import { askContext } from '../planning/plan-roasts.js';
 import { askReminderDue, noticesOfAsk } from './ask-notices.js';
 import { againTap, agreeTap, dropTap, moveTap, nearestTap, withdrawTap } from './host-answers.js';
 import { askListMessage } from './host-messages.js';
@@ -25,8 +24,6 @@ import {
   roastedTap,
 } from './roaster-answers.js';
 
-const EMPTY = { coffeeId: null, grams: '', day: null, said: null };
-
 export const ask: Feature = {
   verb: {
     name: 'ask',
@@ -35,7 +32,7 @@ export const ask: Feature = {
     run: askTyped,
   },
   taps: {
-    'ask.form': { for: 'ask for roast', run: (deps, tap) => openAskForm(deps, tap.who, EMPTY) },
+    'ask.form': { for: 'ask for roast', run: (deps, tap) => openAskForm(deps, tap.who) },
     'shelf.ask': { for: 'ask for roast', run: coffeeAskTap },
     'ask.list': { for: 'look', run: async (deps, tap) => openAsks(deps, tap.who) },
     'ask.accept': { for: 'answer ask', run: acceptTap },
@@ -51,10 +48,10 @@ export const ask: Feature = {
     'ask.again': { for: 'change table', run: againTap },
   },
   forms: {
-    [NEW_ASK_FORM]: { for: 'ask for roast', run: newAskSubmitted },
-    [OFFER_FORM]: { for: 'answer ask', run: offerSubmitted },
-    [DECLINE_FORM]: { for: 'answer ask', run: declineSubmitted },
-    [ROASTED_FORM]: { for: 'answer ask', run: roastedSubmitted },
+    'ask.new': { for: 'ask for roast', run: newAskSubmitted },
+    'ask.offer': { for: 'answer ask', run: offerSubmitted },
+    'ask.decline': { for: 'answer ask', run: declineSubmitted },
+    'ask.roasted': { for: 'answer ask', run: roastedSubmitted },
   },
   subjects: { ask: { notices: noticesOfAsk, due: askReminderDue } },
 };
@@ -68,20 +65,15 @@ async function askTyped(deps: Deps, typed: Typed): Promise<Answer> {
   const found = findNamed(words.name, await listCoffees(deps.db, workspace));
   const coffee = found.kind === 'one' ? found.item : null;
   const said = notRead(words, coffee === null);
+  const day = words.day?.ok ? words.day.day : null;
   if (coffee && words.weight?.ok && !said) {
     const { mg } = words.weight;
-    const day = roastDayBy(context, words.day?.ok ? words.day.day : null);
+    const roastDay = roastDayBy(context, day);
     return inTransaction(deps.db, async (trx) => ({
-      message: await askWithoutTable(trx, context, coffee, mg, day),
+      message: await askWithoutTable(trx, context, coffee, mg, roastDay),
     }));
   }
-  const day = words.day?.ok ? words.day.day : null;
-  return openAskForm(deps, typed.who, {
-    coffeeId: coffee?.id ?? null,
-    grams: words.weightSaid,
-    day,
-    said,
-  });
+  return openAskForm(deps, typed.who, { coffeeId: coffee?.id ?? null, grams: words.weightSaid, day, said });
 }
 
 /** What of the typed words could not be read, to stand at the top of the form. */

@@ -1,9 +1,9 @@
 import { z } from 'zod';
 import { counted, plainList } from '../../domain/measure/plain-list.js';
-import { LIVE_ASKS } from '../../domain/record/ask.js';
+import { LIVE_ASKS, type StoredAsk } from '../../domain/record/ask.js';
 import { may } from '../../domain/record/permission.js';
 import { coffeeName } from '../../domain/record/table-setting.js';
-import { cupName, tastingName } from '../../domain/record/tasting.js';
+import { cupName, hasNotBegun, tastingName } from '../../domain/record/tasting.js';
 import { askCharge } from '../../domain/roast/charge.js';
 import { servesTable } from '../../domain/roast/shelf.js';
 import { type TableNeed, tableNeed } from '../../domain/table/coffee-needs.js';
@@ -11,12 +11,12 @@ import { formatWhen, localDay } from '../../domain/when/local-day.js';
 import { say } from '../../kit/blocks.js';
 import { mrkdwn, shorten } from '../../kit/escape.js';
 import { UserError } from '../../runtime/errors.js';
-import { findAsk, type StoredAsk } from '../../store/asks.js';
+import { findAsk } from '../../store/asks.js';
 import { findCoffee } from '../../store/coffees.js';
 import { dropCups, swapCoffee } from '../../store/cups.js';
 import { type Db, inTransaction } from '../../store/db.js';
 import { findRecipe, insertRecipe, listRecipes } from '../../store/recipes.js';
-import { updateTasting } from '../../store/tastings.js';
+import { findTasting, updateTasting } from '../../store/tastings.js';
 import { moveTasting } from '../booking/change-booking.js';
 import type { Answer, Deps } from '../common/bot.js';
 import { Id, readValue, type Tap } from '../common/intake.js';
@@ -26,24 +26,22 @@ import { isHidden } from '../common/table-view.js';
 import { loadLosses } from '../planning/load-plan.js';
 import {
   type AskContext,
+  askContext,
   changeAskAndPlan,
   markTable,
   planTableRoasts,
   replanRoasts,
   storeAskChange,
 } from '../planning/plan-roasts.js';
-import { askContext, requireAsk, requireAsker } from './ask-context.js';
+import { type OpenAsk, onAsk } from './ask-context.js';
 import { nearestOnShelf } from './load-ask.js';
 
-const AskValue = z.object({ ask: Id });
-const AgreeValue = AskValue.extend({ day: z.string().nullable().default(null) });
+const AgreeValue = z.object({ day: z.string().nullable().default(null) });
 
 /** A host agrees to the day on offer. Tables that it does not fit are planned anew. */
 export async function agreeTap(deps: Deps, tap: Tap): Promise<Answer> {
-  const { ask: id, day } = readValue(AgreeValue, tap.value);
-  return inTransaction(deps.db, async (trx) => {
-    const ask = await requireAsk(trx, tap.who.workspace, id);
-    const context = await askContext(trx, deps, tap.who);
+  const { day } = readValue(AgreeValue, tap.value);
+  return onAsk(deps, tap.who, tap.value, async ({ trx, context, ask }) => {
     await requireAsker(trx, context, ask);
     if (ask.state === 'offered' && day !== null && day !== ask.offeredDay)
       throw new UserError('Another day is on offer by now.', 'Look at the newer message.');
@@ -57,42 +55,42 @@ export async function agreeTap(deps: Deps, tap: Tap): Promise<Answer> {
  * withdrawn. The same day is not asked for again by itself.
  */
 export async function withdrawTap(deps: Deps, tap: Tap): Promise<Answer> {
-  const { ask: id } = readValue(AskValue, tap.value);
-  return inTransaction(deps.db, async (trx) => {
-    const ask = await requireAsk(trx, tap.who.workspace, id);
-    const context = await askContext(trx, deps, tap.who);
-    const own = await requireAsker(trx, context, ask);
+  return onAsk(deps, tap.who, tap.value, async (open) => {
+    const { trx, context, ask } = open;
+    const parts = await requireAsker(trx, context, ask);
     if (!LIVE_ASKS.includes(ask.state)) {
       await storeAskChange(trx, context, ask, { kind: 'withdraw' });
       return {};
     }
-    const behind = own.length > 0 || ask.free.some((entry) => entry.person === tap.who.person);
-    const tables = behind ? own.map((tasting) => tasting.id) : ask.wanted.map((entry) => entry.tastingId);
-    const people = behind ? [tap.who.person] : ask.free.map((entry) => entry.person);
-    await takeOff(trx, context, ask, tables, people);
+    await takeOff(open, parts.wanted.length + parts.free.length > 0 ? parts : ask);
     await replanRoasts(trx, context);
     return { message: say('Withdrawn. The roaster’s message says so too.') };
   });
 }
 
-async function takeOff(
-  trx: Db,
-  context: AskContext,
-  ask: StoredAsk,
-  tables: readonly number[],
-  people: readonly string[],
-): Promise<void> {
-  const { workspace, house } = context;
-  const coffee = await findCoffee(trx, workspace, ask.coffeeId);
-  const losses = coffee ? await loadLosses(trx, workspace, coffee, house) : new Map();
-  const day = ask.roastDay;
-  const leaving = ask.free.filter((entry) => people.includes(entry.person));
-  const wanted = ask.wanted.filter((entry) => !tables.includes(entry.tastingId));
-  const free = ask.free.filter((entry) => !leaving.includes(entry));
-  const charge = (mg: number) => askCharge(mg, losses, house);
+/** What the person wants of an ask; only those who stand behind it, or a steward, handle what the roaster answered. */
+async function requireAsker(db: Db, context: AskContext, ask: StoredAsk): Promise<AskParts> {
+  const wanted: AskParts['wanted'][number][] = [];
+  for (const part of ask.wanted) {
+    const tasting = await findTasting(db, context.workspace, part.tastingId);
+    if (tasting?.host === context.who) wanted.push(part);
+  }
+  const free = ask.free.filter((part) => part.person === context.who);
+  const host = wanted.length > 0 || free.length > 0;
+  requireMay('handle offer', { ...standingOf(context.who, context.house, {}), host });
+  return { wanted, free };
+}
+
+type AskParts = Pick<StoredAsk, 'wanted' | 'free'>;
+
+async function takeOff({ trx, context, ask, coffee }: OpenAsk, leaving: AskParts): Promise<void> {
+  const losses = await loadLosses(trx, context, coffee);
+  const wanted = ask.wanted.filter((part) => !leaving.wanted.includes(part));
+  const free = ask.free.filter((part) => !leaving.free.includes(part));
+  const charge = (mg: number) => askCharge(mg, losses, context.house);
   const also = [
-    ...tables.map((tasting) => ({ what: 'left', tasting, day })),
-    ...leaving.map(({ person }) => ({ what: 'free grams', free: { person, mg: 0 } })),
+    ...leaving.wanted.map(({ tastingId: tasting }) => ({ what: 'left', tasting, day: ask.roastDay })),
+    ...leaving.free.map(({ person }) => ({ what: 'free grams', free: { person, mg: 0 } })),
   ];
   const detail = { what: 'withdraw' };
   await storeAskChange(trx, context, ask, { kind: 'wishes', wanted, free, charge }, detail, also);
@@ -199,8 +197,7 @@ async function onTable(
     const context = await askContext(trx, deps, tap.who);
     const { tasting } = setting;
     requireMay('change table', standingOf(tap.who.person, context.house, { tasting }), tasting);
-    if (tasting.state !== 'booked' && tasting.state !== 'ready')
-      throw new UserError(`${tastingName(tasting)} has begun or is over.`);
+    if (!hasNotBegun(tasting)) throw new UserError(`${tastingName(tasting)} has begun or is over.`);
     const answer = await run({ trx, context, table: tableNeed(setting, context.house) });
     await markTable(trx, context, tastingId);
     return answer;
@@ -223,7 +220,7 @@ async function swapForNearest(
   const { workspace, now, who } = context;
   const { tasting, recipe, coffees } = table.setting;
   const other = await findCoffee(trx, workspace, otherId);
-  const nearest = await nearestOnShelf(trx, workspace, table, coffeeId, context.house);
+  const nearest = await nearestOnShelf(trx, context, table, coffeeId);
   if (!other || nearest?.coffeeId !== otherId)
     throw new UserError('That coffee is not free on the shelf any more.', 'Look with `/spoon shelf`');
   const missing = coffeeName(coffees, coffeeId);

@@ -1,11 +1,10 @@
-import type { HouseFacts } from '../../domain/house/house-facts.js';
 import { restDaysFor } from '../../domain/house/rest-window.js';
 import { formatWeight } from '../../domain/measure/weight.js';
 import { plannedLossBp } from '../../domain/production/roast-groups.js';
 import { type Nearest, nearestCoffees } from '../../domain/production/stand-in.js';
-import { LIVE_ASKS, wantedBy, wantedMg } from '../../domain/record/ask.js';
+import { type AskChanged, LIVE_ASKS, type StoredAsk, wantedBy, wantedMg } from '../../domain/record/ask.js';
 import type { Coffee } from '../../domain/record/coffee.js';
-import { tastingName } from '../../domain/record/tasting.js';
+import { hasNotBegun } from '../../domain/record/tasting.js';
 import { askCharge } from '../../domain/roast/charge.js';
 import {
   type DrumLosses,
@@ -20,14 +19,7 @@ import { chooseRoastDay, nearestStarts, startsForRoast, withoutDays } from '../.
 import { freeOf, restState, servesTable } from '../../domain/roast/shelf.js';
 import type { TableNeed } from '../../domain/table/coffee-needs.js';
 import { localDay } from '../../domain/when/local-day.js';
-import {
-  type AskChanged,
-  findAsk,
-  listAskChanges,
-  listAsks,
-  listRefusedDays,
-  type StoredAsk,
-} from '../../store/asks.js';
+import { findAsk, listAskChanges, listAsks, listRefusedDays } from '../../store/asks.js';
 import { findCoffee, listCoffees } from '../../store/coffees.js';
 import { coffeeProfiles } from '../../store/cups.js';
 import type { Db } from '../../store/db.js';
@@ -35,15 +27,15 @@ import { loadHouse } from '../../store/house.js';
 import { listRoastsAlone } from '../../store/roasts.js';
 import { listLots, listReservations } from '../../store/shelf.js';
 import { findTasting } from '../../store/tastings.js';
-import { loadLosses, loadReadiness, loadTableNeed } from '../planning/load-plan.js';
+import { loadLosses, loadReadiness, loadTableNeed, type Roastery } from '../planning/load-plan.js';
 import type { AskRoast, AskTable, AskView } from './ask-view-message.js';
 
-/** Where and when the asks are looked at. */
-type Look = {
+/** The ask that is looked at, where and when. */
+type Look = Roastery & {
   readonly db: Db;
-  readonly workspace: string;
-  readonly house: HouseFacts;
   readonly now: Date;
+  readonly ask: StoredAsk;
+  readonly coffee: Coffee;
 };
 
 /** Everything the messages about one ask are made of, or null when this workspace has no such ask. */
@@ -57,52 +49,32 @@ export async function loadAskView(
   const coffee = ask && (await findCoffee(db, workspace, ask.coffeeId));
   if (!ask || !coffee) return null;
   const house = await loadHouse(db, workspace);
-  const look: Look = { db, workspace, house, now };
+  const look: Look = { db, workspace, house, now, ask, coffee };
   const changes = await listAskChanges(db, workspace, askId);
   const asked = changes.findLast(
     (change) => change.to === 'asked' && (change.from !== 'asked' || change.detail.what === 'replan'),
   );
-  const losses = await loadLosses(db, workspace, coffee, house);
-  const roast = await roastOf(look, ask, coffee);
+  const losses = await loadLosses(db, look, coffee);
+  const roast = await roastOf(look);
   const drum = roast?.drum ?? ask.drum;
   return {
     ask,
-    askedBy: ask.createdBy,
     coffee,
     house,
     today: localDay(now, house.timeZone),
     askedOn: localDay(asked?.at ?? ask.createdAt, house.timeZone),
-    tables: await loadAskTables(look, ask, changes),
-    free: ask.free,
+    tables: await loadAskTables(look, changes),
     loss: losses.get(drum ?? '') ?? estimateLoss([], plannedLossBp(coffee, house)),
     lossDrum: drum,
-    remarks: await remarksOn(look, ask, coffee, losses),
-    events: changes.map(toEvent),
+    remarks: await remarksOn(look, losses),
+    events: changes,
     roast,
-  };
-}
-
-function toEvent(change: AskChanged): AskView['events'][number] {
-  const { detail } = change;
-  return {
-    id: change.id,
-    what: detail.what,
-    who: change.who,
-    to: change.to,
-    day: detail.day ?? null,
-    because: detail.because ?? null,
-    greenMg: detail.greenMg ?? null,
-    tasting: detail.tasting ?? null,
-    free: detail.free ?? null,
-    reminder: detail.kind ?? null,
   };
 }
 
 /** The charge's remarks while the charge is as the house would plan it, and what the green in store says. */
 async function remarksOn(
-  { db, workspace, house }: Look,
-  ask: StoredAsk,
-  coffee: Coffee,
+  { db, workspace, house, ask, coffee }: Look,
   losses: DrumLosses,
 ): Promise<readonly string[]> {
   const total = wantedMg(ask);
@@ -121,11 +93,7 @@ async function remarksOn(
   ];
 }
 
-async function roastOf(
-  { db, workspace, house }: Look,
-  ask: StoredAsk,
-  coffee: Coffee,
-): Promise<AskRoast | null> {
+async function roastOf({ db, workspace, house, ask, coffee }: Look): Promise<AskRoast | null> {
   if (ask.roastId === null) return null;
   const roasts = await listRoastsAlone(db, workspace, coffee.id);
   const at = roasts.findIndex((roast) => roast.id === ask.roastId);
@@ -138,39 +106,31 @@ async function roastOf(
 }
 
 /** The tables behind an ask, those it was for and is no longer among them (with nothing wanted). */
-async function loadAskTables(
-  look: Look,
-  ask: StoredAsk,
-  changes: readonly AskChanged[],
-): Promise<readonly AskTable[]> {
-  const wanted = ask.wanted.map((entry) => entry.tastingId);
+async function loadAskTables(look: Look, changes: readonly AskChanged[]): Promise<readonly AskTable[]> {
+  const wanted = look.ask.wanted.map((entry) => entry.tastingId);
   const ids = new Set([...wanted, ...changes.flatMap((change) => change.detail.tasting ?? [])]);
   const tables: AskTable[] = [];
   for (const id of [...ids].sort((a, b) => a - b)) {
-    const table = await askTable(look, ask, id);
+    const table = await askTable(look, id);
     if (table) tables.push(table);
   }
   return tables;
 }
 
-async function askTable(look: Look, ask: StoredAsk, tastingId: number): Promise<AskTable | null> {
-  const { db, workspace, house, now } = look;
+async function askTable(look: Look, tastingId: number): Promise<AskTable | null> {
+  const { db, workspace, house, now, ask } = look;
   const tasting = await findTasting(db, workspace, tastingId);
   if (!tasting) return null;
-  const table = await loadTableNeed(db, workspace, tasting, house);
+  const table = await loadTableNeed(db, look, tasting);
   const rest = table.rests.get(ask.coffeeId) ?? null;
-  const ahead = tasting.state === 'booked' || tasting.state === 'ready';
+  const ahead = hasNotBegun(tasting);
   const offerFits =
     ask.offeredDay === null || !rest ? null : servesTable(ask.offeredDay, rest, table.tableDay);
   const shown = {
-    tastingId,
-    name: tastingName(tasting),
+    tasting,
     recipe: table.setting.recipe.name,
-    host: tasting.host,
-    startsAt: tasting.startsAt,
     mg: wantedBy(ask, tastingId),
     offerFits,
-    ahead,
   };
   const troubled = offerFits === false || ['declined', 'missed', 'withdrawn'].includes(ask.state);
   if (!ahead || !rest || !troubled)
@@ -184,7 +144,7 @@ async function askTable(look: Look, ask: StoredAsk, tastingId: number): Promise<
   return {
     ...shown,
     dates,
-    nearest: await nearestOnShelf(db, workspace, table, ask.coffeeId, house),
+    nearest: await nearestOnShelf(db, look, table, ask.coffeeId),
     canAskAgain: chooseRoastDay(now, tasting.startsAt, rest, house).ok,
     served: !readiness.stuck.some((coffee) => coffee.coffeeId === ask.coffeeId),
   };
@@ -196,10 +156,9 @@ async function askTable(look: Look, ask: StoredAsk, tastingId: number): Promise<
  */
 export async function nearestOnShelf(
   db: Db,
-  workspace: string,
+  { workspace, house }: Roastery,
   table: TableNeed,
   coffeeId: number,
-  house: HouseFacts,
 ): Promise<Nearest | null> {
   const missing = await findCoffee(db, workspace, coffeeId);
   const need = table.needs.find((entry) => entry.coffeeId === coffeeId);

@@ -1,11 +1,13 @@
+import type { ModalView } from '@slack/types';
 import { formatWeight, parseWeightField } from '../../domain/measure/weight.js';
 import type { Coffee } from '../../domain/record/coffee.js';
 import { askCharge } from '../../domain/roast/charge.js';
 import { newAsk } from '../../domain/roast/roast-ask.js';
 import { comingRoastDays } from '../../domain/roast/roast-day.js';
 import { daysBetween, formatDay, isLocalDay, type LocalDay, localDay } from '../../domain/when/local-day.js';
-import { say } from '../../kit/blocks.js';
-import { mrkdwn } from '../../kit/escape.js';
+import { say, section } from '../../kit/blocks.js';
+import { mrkdwn, plain } from '../../kit/escape.js';
+import { form, selectInput, textInput } from '../../kit/form.js';
 import type { Message } from '../../kit/notice.js';
 import { UserError } from '../../runtime/errors.js';
 import { listAsks } from '../../store/asks.js';
@@ -14,15 +16,13 @@ import { type Db, inTransaction } from '../../store/db.js';
 import type { Answer, Deps, SubmitAnswer } from '../common/bot.js';
 import { chosen, Id, readValue, type Submission, type Tap, type Who, written } from '../common/intake.js';
 import { loadLosses } from '../planning/load-plan.js';
-import { type AskContext, storeAskChange, storeAsks } from '../planning/plan-roasts.js';
-import { askContext } from './ask-context.js';
-import { type AskStart, newAskForm } from './ask-forms.js';
+import { type AskContext, askContext, storeAskChange, storeAsks } from '../planning/plan-roasts.js';
 
 /** Roast days a form offers. */
 const DAYS_AHEAD = 12;
 
 /** Opens the form with what was already said. */
-export async function openAskForm(deps: Deps, who: Who, start: AskStart): Promise<Answer> {
+export async function openAskForm(deps: Deps, who: Who, start: AskStart = {}): Promise<Answer> {
   const context = await askContext(deps.db, deps, who);
   const coffees = await listCoffees(deps.db, who.workspace);
   if (coffees.length === 0)
@@ -36,8 +36,7 @@ export async function openAskForm(deps: Deps, who: Who, start: AskStart): Promis
 
 /** Asks the roaster for a coffee, from its card on the shelf. */
 export async function coffeeAskTap(deps: Deps, tap: Tap): Promise<Answer> {
-  const coffeeId = readValue(Id, tap.value);
-  return openAskForm(deps, tap.who, { coffeeId, grams: '', day: null, said: null });
+  return openAskForm(deps, tap.who, { coffeeId: readValue(Id, tap.value) });
 }
 
 export async function newAskSubmitted(deps: Deps, { who, form }: Submission): Promise<SubmitAnswer> {
@@ -77,7 +76,7 @@ export async function askWithoutTable(
   const roaster = house.roasterPerson ?? who;
   const live = await listAsks(trx, workspace, ['asked', 'accepted'], coffee.id);
   const joined = live.find((ask) => ask.roastDay === day && ask.roaster === roaster);
-  const losses = await loadLosses(trx, workspace, coffee, house);
+  const losses = await loadLosses(trx, context, coffee);
   const charge = (wantedMg: number) => askCharge(wantedMg, losses, house);
   const notice = daysBetween(localDay(at, house.timeZone), day);
   const favour = notice < house.noticeDays;
@@ -107,4 +106,37 @@ function usualDay(context: AskContext, days: readonly LocalDay[]): LocalDay | nu
   const today = localDay(context.now, context.house.timeZone);
   const usual = days.find((day) => daysBetween(today, day) >= context.house.noticeDays);
   return usual ?? days.at(-1) ?? null;
+}
+
+/** What was understood of a typed ask, to start its form from. */
+type AskStart = {
+  readonly coffeeId?: number | null;
+  readonly grams?: string;
+  readonly day?: LocalDay | null;
+  /** Why the form opened although words were typed. */
+  readonly said?: string | null;
+};
+
+/** Asks for one coffee alone, without a table. */
+function newAskForm(
+  coffees: readonly Pick<Coffee, 'id' | 'name'>[],
+  days: readonly LocalDay[],
+  start: AskStart,
+): ModalView {
+  return form('ask.new', 'Ask for a roast', 'Ask', [
+    ...(start.said ? [section(mrkdwn(start.said))] : []),
+    selectInput(
+      'coffee',
+      'Which coffee, alone',
+      coffees.map((coffee) => ({ label: plain(coffee.name), value: String(coffee.id) })),
+      { initial: String(start.coffeeId) },
+    ),
+    textInput('grams', 'How much, roasted', { limit: 20, placeholder: '400 g', initial: start.grams }),
+    selectInput(
+      'day',
+      'Roast day',
+      days.map((day) => ({ label: formatDay(day), value: day })),
+      { initial: start.day },
+    ),
+  ]);
 }

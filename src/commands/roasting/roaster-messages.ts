@@ -1,12 +1,12 @@
 import type { ActionsBlock, KnownBlock } from '@slack/types';
 import { formatBp } from '../../domain/measure/hundredths.js';
 import { counted, plainList } from '../../domain/measure/plain-list.js';
+import type { AskChanged } from '../../domain/record/ask.js';
 import { daysAfter, daysBetween } from '../../domain/when/local-day.js';
 import { button, buttons, context, say, section, sections } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
-import type { Message, Notice } from '../../kit/notice.js';
+import { type Message, messageTo, type Notice } from '../../kit/notice.js';
 import {
-  type AskEvent,
   type AskView,
   answerButtons,
   askersOf,
@@ -17,6 +17,8 @@ import {
   people,
   person,
   tableLine,
+  tableNames,
+  tablesOf,
   weight,
 } from './ask-view-message.js';
 
@@ -25,40 +27,34 @@ export function roasterNotices(view: AskView): readonly Notice[] {
   return [toRoaster(view, '', roasterMessage(view)), ...roasterReminders(view)];
 }
 
-function toRoaster(view: AskView, what: string, message: Message): Notice {
-  return {
-    kind: 'message',
-    key: `ask:${view.ask.id}${what}`,
-    place: { kind: 'direct', person: view.ask.roaster },
-    message,
-  };
+function toRoaster({ ask }: AskView, what: string, message: Message): Notice {
+  return messageTo(ask.roaster, `ask:${ask.id}${what}`, message);
 }
+
+/** What the roaster is reminded of: the part of its notice's key, and the words. */
+const REMINDERS = new Map([
+  ['ask unanswered', { what: 'nudge', words: nudge }],
+  ['ask day before', { what: 'soon', words: soon }],
+  ['ask roast today', { what: 'soon', words: soon }],
+  ['ask not recorded', { what: 'report', words: report }],
+]);
 
 /** Reminders that came stay, and say what has become of it since. */
 function roasterReminders(view: AskView): readonly Notice[] {
   return view.events.flatMap((event) => {
-    switch (event.reminder) {
-      case 'ask unanswered':
-        return [toRoaster(view, `:nudge:${event.id}`, nudge(view, event))];
-      case 'ask day before':
-      case 'ask roast today':
-        return [toRoaster(view, `:soon:${event.id}`, soon(view, event))];
-      case 'ask not recorded':
-        return [toRoaster(view, `:report:${event.id}`, report(view, event))];
-      default:
-        return [];
-    }
+    const reminder = REMINDERS.get(event.detail.kind ?? '');
+    return reminder ? toRoaster(view, `:${reminder.what}:${event.id}`, reminder.words(view, event)) : [];
   });
 }
 
 /** Is the ask still in this state, for the day that the reminder was about? */
-function still(view: AskView, event: AskEvent, state: AskView['ask']['state']): boolean {
-  return view.ask.state === state && (event.day === null || event.day === view.ask.roastDay);
+function still(view: AskView, event: AskChanged, state: AskView['ask']['state']): boolean {
+  return view.ask.state === state && (event.detail.day ?? view.ask.roastDay) === view.ask.roastDay;
 }
 
-function nudge(view: AskView, event: AskEvent): Message {
+function nudge(view: AskView, event: AskChanged): Message {
   const { ask } = view;
-  const what = `${coffeeBold(view)} alone on *${dayOf(view, event.day ?? ask.roastDay)}*`;
+  const what = `${coffeeBold(view)} alone on *${dayOf(view, event.detail.day ?? ask.roastDay)}*`;
   if (!still(view, event, 'asked')) return say(`${what}: no answer is waited for any more, thank you.`);
   return say(
     `${what} is still waiting for your answer, so the table can be planned.`,
@@ -66,10 +62,10 @@ function nudge(view: AskView, event: AskEvent): Message {
   );
 }
 
-function soon(view: AskView, event: AskEvent): Message {
+function soon(view: AskView, event: AskChanged): Message {
   const { ask } = view;
   const drum = ask.drum ? `, ${mrkdwn(ask.drum)}` : '';
-  const what = `*${dayOf(view, event.day ?? ask.roastDay)}*: ${coffeeBold(view)} alone, ${weight(view, ask.greenMg)} green${drum}`;
+  const what = `*${dayOf(view, event.detail.day ?? ask.roastDay)}*: ${coffeeBold(view)} alone, ${weight(view, ask.greenMg)} green${drum}`;
   if (ask.state === 'roasted') return say(`${what}. Roasted, thank you.`);
   if (!still(view, event, 'accepted')) return say(`${what}. No longer on the plan.`);
   return say(
@@ -78,9 +74,9 @@ function soon(view: AskView, event: AskEvent): Message {
   );
 }
 
-function report(view: AskView, event: AskEvent): Message {
+function report(view: AskView, event: AskChanged): Message {
   const { ask } = view;
-  const what = `${coffeeBold(view)} alone, *${dayOf(view, event.day ?? ask.roastDay)}*`;
+  const what = `${coffeeBold(view)} alone, *${dayOf(view, event.detail.day ?? ask.roastDay)}*`;
   if (ask.state === 'roasted') return say(`${what}: recorded, thank you.`);
   if (!still(view, event, 'accepted')) return say(`${what}: not roasted.`);
   return say(
@@ -106,13 +102,8 @@ function roasterMessage(view: AskView): Message {
   const done = ask.state === 'roasted' || ask.state === 'withdrawn';
   const blocks: KnownBlock[] = done
     ? [section(`${coffeeBold(view)}, roasted alone`)]
-    : [
-        section(whichCoffee(view)),
-        section(chargeLines(view)),
-        section(dayLine(view)),
-        ...sections(tableLines(view)),
-      ];
-  if (done && tableLines(view).length > 0) blocks.push(...sections(tableLines(view)));
+    : [section(whichCoffee(view)), section(chargeLines(view)), section(dayLine(view))];
+  blocks.push(...sections(tableLines(view)));
   if (!done && ask.favour && (ask.state === 'asked' || ask.state === 'offered'))
     blocks.push(favourLine(view));
   const lines = outcomeLines(view);
@@ -133,15 +124,15 @@ function summary(view: AskView): string {
   const day = dayOf(view, ask.roastDay);
   if (ask.state === 'roasted') return `Roasted: ${name}, ${day}.`;
   if (ask.state === 'withdrawn') return `No longer needed: ${name} on ${day}.`;
-  const tables = view.tables.filter((table) => table.mg > 0).map((table) => table.name);
+  const tables = tableNames(view);
   const reason = tables.length > 0 ? `, for ${plainList(tables)}` : '';
   const what = ask.state === 'asked' ? 'Roast ask' : `Roast ask, ${ask.state}`;
   return `${what}: ${name} alone, ${weight(view, ask.greenMg)} green on ${day}${reason}.`;
 }
 
 function whichCoffee(view: AskView): string {
-  const { coffee, tables } = view;
-  const recipes = [...new Set(tables.filter((table) => table.mg > 0).map((table) => mrkdwn(table.recipe)))];
+  const { coffee } = view;
+  const recipes = [...new Set(tablesOf(view).map((table) => mrkdwn(table.recipe)))];
   const tasted = recipes.length > 0 ? `${plainList(recipes)} is tasted coffee by coffee` : null;
   const why = coffee.soldAlone
     ? (tasted ?? 'It is wanted alone')
@@ -181,19 +172,17 @@ function dayLine(view: AskView): string {
 }
 
 function tableLines(view: AskView): readonly string[] {
-  const wanting = view.tables.filter((table) => table.mg > 0);
+  const { ask } = view;
+  const wanting = tablesOf(view);
   const shown = wanting
     .slice(0, MOST_TABLES)
     .map((table) => `For ${tableLine(view, table)}: ${weight(view, table.mg)}`);
   if (wanting.length > MOST_TABLES)
     shown.push(`… and ${counted(wanting.length - MOST_TABLES, 'more table')}`);
-  const free = view.free.map((entry) => `For ${person(entry.person)}: ${weight(view, entry.mg)}`);
-  const known =
-    view.ask.state === 'roasted' || view.remarks.some((remark) => remark.includes('will be over'));
+  const free = ask.free.map((entry) => `For ${person(entry.person)}: ${weight(view, entry.mg)}`);
+  const known = ask.state === 'roasted' || view.remarks.some((remark) => remark.includes('will be over'));
   const over =
-    view.ask.overMg >= SAYABLE_OVER_MG && !known
-      ? [`Over: about ${weight(view, view.ask.overMg)}, for the shelf`]
-      : [];
+    ask.overMg >= SAYABLE_OVER_MG && !known ? [`Over: about ${weight(view, ask.overMg)}, for the shelf`] : [];
   const lines = [...shown, ...free.slice(0, MOST_TABLES)];
   return lines.length > 0 ? [...lines, ...over] : [];
 }
@@ -202,7 +191,7 @@ function favourLine(view: AskView): KnownBlock {
   const notice = daysBetween(view.askedOn, view.ask.roastDay);
   const given = notice <= 0 ? 'for the same day' : `${counted(notice, 'day')} ahead`;
   return context(
-    `*Short notice*: asked ${given}, where the house gives ${counted(view.house.noticeDays, 'day')}. ${people([view.askedBy])} asks it as a favour.`,
+    `*Short notice*: asked ${given}, where the house gives ${counted(view.house.noticeDays, 'day')}. ${people([view.ask.createdBy])} asks it as a favour.`,
   );
 }
 
@@ -213,8 +202,13 @@ function outcomeLines(view: AskView): readonly string[] {
   if (ask.state === 'asked') return changedLines(view);
   if (ask.state === 'accepted') {
     const by = lastEvent(view, 'agree') ?? lastEvent(view, 'accept');
-    const who = by ? (by.what === 'agree' ? `, agreed with ${person(by.who)}` : ` by ${person(by.who)}`) : '';
-    return [`✔ *On the plan for ${day}*${who}.`, ...lateLines(view)];
+    const who = by
+      ? by.detail.what === 'agree'
+        ? `, agreed with ${person(by.who)}`
+        : ` by ${person(by.who)}`
+      : '';
+    const late = ask.roastDay < view.today ? ['Nothing is recorded yet: was it roasted?'] : [];
+    return [`✔ *On the plan for ${day}*${who}.`, ...late];
   }
   if (ask.state === 'offered') {
     return [
@@ -222,7 +216,7 @@ function outcomeLines(view: AskView): readonly string[] {
     ];
   }
   if (ask.state === 'declined') {
-    const because = lastEvent(view, 'decline')?.because;
+    const because = lastEvent(view, 'decline')?.detail.because;
     return [
       `*Declined*${because ? `: ${mrkdwn(because)}` : ''}. ${people(askersOf(view))} will see what to do.`,
     ];
@@ -234,16 +228,11 @@ function outcomeLines(view: AskView): readonly string[] {
 
 function changedLines(view: AskView): readonly string[] {
   const changed = lastEvent(view, 'joined') ?? lastEvent(view, 'grams');
-  if (!changed?.greenMg || changed.greenMg[1] !== view.ask.greenMg) return [];
-  const [before, after] = changed.greenMg;
-  if (before === after) return [];
-  const answered = view.events.some((event) => event.what === 'accept' || event.what === 'agree');
+  const [before, after] = changed?.detail.greenMg ?? [];
+  if (before === undefined || after !== view.ask.greenMg || before === after) return [];
+  const answered = lastEvent(view, 'accept') ?? lastEvent(view, 'agree');
   const again = answered ? ' You had accepted; please answer once more.' : '';
   return [`_The charge was ${weight(view, before)} green and is now ${weight(view, after)}._${again}`];
-}
-
-function lateLines(view: AskView): readonly string[] {
-  return view.ask.roastDay < view.today ? ['Nothing is recorded yet: was it roasted?'] : [];
 }
 
 function roastLines(view: AskView): readonly string[] {

@@ -1,40 +1,42 @@
 import type { ActionsBlock, Button } from '@slack/types';
 import { plainList } from '../../domain/measure/plain-list.js';
 import { LIVE_ASKS } from '../../domain/record/ask.js';
-import type { FittingStart } from '../../domain/roast/roast-day.js';
+import type { Coffee } from '../../domain/record/coffee.js';
+import { type Tasting, tastingName } from '../../domain/record/tasting.js';
 import { formatShortDay, formatTime, localDay } from '../../domain/when/local-day.js';
 import { button, buttons, say, section } from '../../kit/blocks.js';
 import { mrkdwn, plain, shorten } from '../../kit/escape.js';
-import type { Message, Notice } from '../../kit/notice.js';
-import { type AskView, askersOf, coffeeBold, person } from './ask-view-message.js';
+import { type Message, messageTo, type Notice } from '../../kit/notice.js';
+import {
+  type AskTable,
+  type AskView,
+  askersOf,
+  coffeeBold,
+  person,
+  withdrawButton,
+} from './ask-view-message.js';
 
 /** A coffee that will not be there for a table, and what its host can do. */
-export type Stuck = {
+export type Stuck = Pick<AskTable, 'tasting' | 'dates' | 'nearest' | 'canAskAgain'> & {
   /** The ask it hangs on, when there is one. */
   readonly askId: number | null;
-  readonly tastingId: number;
-  readonly tableName: string;
-  readonly coffeeId: number;
-  readonly coffeeName: string;
-  readonly dates: readonly FittingStart[];
-  readonly nearest: { readonly coffeeId: number; readonly name: string } | null;
+  readonly coffee: Pick<Coffee, 'id' | 'name'>;
   readonly zone: string;
-  /** A roast day would still fit, so it can be asked for once more. */
-  readonly canAskAgain: boolean;
 };
 
 /** Longest piece of a coffee's name on a button, which Slack cuts at 75 characters. */
 const NAME_LIMIT = 30;
 
 /** The ways out, the gentlest first: move the tasting, ask again, another coffee, drop the cup. */
-export function waysOut(stuck: Stuck, ...first: readonly Button[]): readonly ActionsBlock[] {
-  const { tastingId: tasting, coffeeId: coffee, askId: ask } = stuck;
-  const value = { tasting, coffee, ask };
-  const at = `${tasting}-${coffee}`;
-  const name = shorten(plain(stuck.coffeeName), NAME_LIMIT);
+export function waysOut(stuck: Stuck): readonly ActionsBlock[] {
+  const { tasting, coffee } = stuck;
+  const value = { tasting: tasting.id, coffee: coffee.id, ask: stuck.askId };
+  const at = `${tasting.id}-${coffee.id}`;
+  const table = tastingName(tasting);
+  const name = shorten(plain(coffee.name), NAME_LIMIT);
   const moves = stuck.dates.slice(0, 3).map((date, index) => {
     const when = `${formatShortDay(localDay(date.start, stuck.zone))}, ${formatTime(date.start, stuck.zone)}`;
-    return button(`Move ${stuck.tableName} to ${when}`, `ask.move#${at}-${index}`, {
+    return button(`Move ${table} to ${when}`, `ask.move#${at}-${index}`, {
       ...value,
       at: date.start.toISOString(),
     });
@@ -52,13 +54,13 @@ export function waysOut(stuck: Stuck, ...first: readonly Button[]): readonly Act
       style: 'danger',
       confirm: {
         title: `Drop ${name}?`,
-        text: `The cups of ${stuck.tableName} that cannot be made without it are taken off the table.`,
+        text: `The cups of ${table} that cannot be made without it are taken off the table.`,
         yes: 'Drop',
         no: 'Keep',
       },
     }),
   );
-  return buttons(...first, ...moves, ...others);
+  return buttons(...moves, ...others);
 }
 
 /** Coffee that a table goes short of because tables booked before hold it. */
@@ -72,45 +74,30 @@ export type LostCoffee = {
   readonly now: string;
 };
 
-/** What a host has to know of coffees that nothing brings. */
-export type Shortfall = {
-  readonly tastingId: number;
-  readonly tableName: string;
-  readonly host: string;
-  readonly when: string;
-  readonly stuck: readonly { readonly way: Stuck; readonly said: string }[];
-  readonly lost: readonly LostCoffee[];
-};
-
 /** Tells a host at once which coffees cannot be there, with the ways out, and what other tables took. */
-export function shortfallNotices(shortfall: Shortfall): readonly Notice[] {
-  const place = { kind: 'direct', person: shortfall.host } as const;
-  const key = `ask:tasting-${shortfall.tastingId}`;
-  const stuck = shortfall.stuck.length > 0 ? stuckMessage(shortfall) : null;
+export function shortfallNotices(
+  tasting: Tasting,
+  when: string,
+  stuck: readonly (Stuck & { readonly said: string })[],
+  lost: readonly LostCoffee[],
+): readonly Notice[] {
+  const key = `ask:tasting-${tasting.id}`;
+  const table = tastingName(tasting);
+  const names = plainList(stuck.map((way) => mrkdwn(way.coffee.name)));
+  const message = say(
+    `*${table}*, ${when}: no roast is under way for *${names}*.`,
+    ...stuck.flatMap((way) => [section(mrkdwn(way.said)), ...waysOut(way)]),
+  );
   return [
-    { kind: 'message', key: `${key}:stuck`, place, message: stuck },
-    ...shortfall.lost.map(
-      (lost): Notice => ({
-        kind: 'message',
-        key: `${key}:lost:${lost.id}`,
-        place,
-        message: lostMessage(shortfall, lost),
-      }),
-    ),
+    messageTo(tasting.host, `${key}:stuck`, stuck.length > 0 ? message : null),
+    ...lost.map((one) => messageTo(tasting.host, `${key}:lost:${one.id}`, lostMessage(table, one))),
   ];
 }
 
-function stuckMessage(shortfall: Shortfall): Message {
-  const names = plainList(shortfall.stuck.map((entry) => mrkdwn(entry.way.coffeeName)));
-  const head = `*${shortfall.tableName}*, ${shortfall.when}: no roast is under way for *${names}*.`;
-  const each = shortfall.stuck.flatMap((entry) => [section(mrkdwn(entry.said)), ...waysOut(entry.way)]);
-  return say(head, ...each);
-}
-
-function lostMessage(shortfall: Shortfall, lost: LostCoffee): Message {
+function lostMessage(table: string, lost: LostCoffee): Message {
   const who = lost.to.length > 0 ? plainList(lost.to) : 'Another table';
   return say(
-    `*${mrkdwn(lost.coffee)}* on the shelf: ${who}, booked before *${shortfall.tableName}*, holds it, and ${lost.grams} are missing for ${shortfall.tableName}.\n${mrkdwn(lost.now)}`,
+    `*${mrkdwn(lost.coffee)}* on the shelf: ${who}, booked before *${table}*, holds it, and ${lost.grams} are missing for ${table}.\n${mrkdwn(lost.now)}`,
   );
 }
 
@@ -132,17 +119,12 @@ export function unheardNotices(view: AskView, unheard: Unheard): readonly Notice
   const message = isUnheard
     ? say(
         `I could not tell ${person(ask.roaster)} about roasting ${coffeeBold(view)} alone: ${why.join('; ')}. Tell whoever roasts another way, or name another roaster with \`/spoon house roaster @name\` and ask anew.`,
-        ...buttons(button('Withdraw the ask', 'ask.withdraw', { ask: ask.id })),
+        ...buttons(withdrawButton(view)),
       )
     : say(`${person(ask.roaster)} need not be told about ${coffeeBold(view)} another way any more.`);
   return askersOf(view)
     .filter((asker) => asker !== ask.roaster)
-    .map((asker) => ({
-      kind: 'message',
-      key: unheardKey(ask.id, asker),
-      place: { kind: 'direct', person: asker },
-      message,
-    }));
+    .map((asker) => messageTo(asker, unheardKey(ask.id, asker), message));
 }
 
 /** The key of what this person hears when the roaster of an ask cannot be told. */

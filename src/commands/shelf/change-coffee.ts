@@ -25,9 +25,16 @@ import {
 } from '../common/intake.js';
 import { requireAllowed } from '../common/standing.js';
 import { replanShelf } from '../planning/plan-roasts.js';
-import { beginsFact, readCoffeeFacts, readCoffeeForm, readGreenForm } from './coffee-facts.js';
-import { type CoffeeDraft, coffeeForm, greenForm } from './shelf-form.js';
-import { coffeeCard, requireShown, shelfNow } from './shelf-view.js';
+import {
+  beginsFact,
+  type CoffeeDraft,
+  coffeeForm,
+  greenForm,
+  readCoffeeFacts,
+  readCoffeeForm,
+  readGreenForm,
+} from './coffee-facts.js';
+import { changeShelf, coffeeCard, loadShelf, requireShown } from './shelf-view.js';
 
 const EXAMPLE =
   '/spoon shelf add "Nubosa Natural" from Costa Rica natural highlight alone loss 15% price 9.40';
@@ -49,7 +56,7 @@ export async function addByWords(deps: Deps, typed: Typed, words: readonly strin
     const id = await addCoffee(deps, typed.who, { ...draft, name });
     return { message: await coffeeCard(deps, typed.who, id, `Added *${mrkdwn(name)}*.`) };
   }
-  const { shelf } = await shelfNow(deps, typed.who);
+  const shelf = await loadShelf(deps, typed.who);
   const known = { ...draft, ...(name === '' ? {} : { name: name.slice(0, 80) }) };
   return { form: coffeeForm(null, known, shelf.house) };
 }
@@ -57,7 +64,7 @@ export async function addByWords(deps: Deps, typed: Typed, words: readonly strin
 /** The form for a new coffee, with its name filled in when it is known. */
 export async function addTap(deps: Deps, tap: Tap): Promise<Answer> {
   const { name } = readValue(Named, tap.value);
-  const { shelf } = await shelfNow(deps, tap.who);
+  const shelf = await loadShelf(deps, tap.who);
   return { form: coffeeForm(null, name ? { name } : {}, shelf.house) };
 }
 
@@ -114,14 +121,13 @@ export const OfCoffee = z.object({ coffee: Id.nullable() });
 
 /** The form with a coffee's main facts. */
 export async function changeTap(deps: Deps, tap: Tap): Promise<Answer> {
-  const { shelf } = await shelfNow(deps, tap.who);
+  const shelf = await loadShelf(deps, tap.who);
   const { coffee } = requireShown(shelf, readValue(Id, tap.value));
   return { form: coffeeForm(coffee.id, coffee, shelf.house) };
 }
 
 /** Adds or changes a coffee from its form; what cannot be read is said beside its field. */
-export async function coffeeSubmitted(deps: Deps, submission: Submission): Promise<SubmitAnswer> {
-  const { who, form } = submission;
+export async function coffeeSubmitted(deps: Deps, { who, form }: Submission): Promise<SubmitAnswer> {
   const { coffee } = readValue(OfCoffee, form.privateMetadata);
   const read = readCoffeeForm(form);
   if ('errors' in read) return read;
@@ -140,23 +146,19 @@ export async function changeCoffee(
   coffeeId: number,
   draft: CoffeeDraft,
 ): Promise<Coffee> {
-  return inTransaction(deps.db, async (trx) => {
-    await requireAllowed(trx, who, 'change shelf');
-    const { shelf, now } = await shelfNow(deps, who, trx);
+  return changeShelf(deps, who, async ({ trx, shelf, context }) => {
     const { coffee } = requireShown(shelf, coffeeId);
     if (draft.name !== undefined) await requireFreeCoffeeName(trx, who, draft.name, coffeeId);
     const changed = { ...coffee, ...draft };
     await updateCoffee(trx, who.workspace, changed);
-    await replanShelf(trx, { workspace: who.workspace, who: who.person, now });
+    await replanShelf(trx, context);
     return changed;
   });
 }
 
 /** Takes a coffee out of use, unless a blend still stands on it. */
 export async function archiveCoffeeOf(deps: Deps, who: Who, coffeeId: number): Promise<Answer> {
-  return inTransaction(deps.db, async (trx) => {
-    await requireAllowed(trx, who, 'change shelf');
-    const { shelf, now } = await shelfNow(deps, who, trx);
+  return changeShelf(deps, who, async ({ trx, shelf, context }) => {
     const { coffee } = requireShown(shelf, coffeeId);
     const recipes = await listRecipes(trx, who.workspace);
     const blends = recipes.filter((recipe) => recipe.parts.some((part) => part.coffeeId === coffee.id));
@@ -167,8 +169,8 @@ export async function archiveCoffeeOf(deps: Deps, who: Who, coffeeId: number): P
         'Change or archive the blend first: `/spoon recipe`.',
       );
     }
-    await archiveCoffee(trx, who.workspace, coffee.id, now);
-    await replanShelf(trx, { workspace: who.workspace, who: who.person, now });
+    await archiveCoffee(trx, who.workspace, coffee.id, context.now);
+    await replanShelf(trx, context);
     return {
       message: say(
         `Archived *${mrkdwn(coffee.name)}*. Its roasts and tastings stay on record.`,
@@ -180,14 +182,13 @@ export async function archiveCoffeeOf(deps: Deps, who: Who, coffeeId: number): P
 
 /** The form with a coffee's further facts. */
 export async function greenTap(deps: Deps, tap: Tap): Promise<Answer> {
-  const { shelf } = await shelfNow(deps, tap.who);
+  const shelf = await loadShelf(deps, tap.who);
   const { coffee } = requireShown(shelf, readValue(Id, tap.value));
   return { form: greenForm(coffee) };
 }
 
 /** Keeps the further facts; an empty field means that it is not known. */
-export async function greenSubmitted(deps: Deps, submission: Submission): Promise<SubmitAnswer> {
-  const { who, form } = submission;
+export async function greenSubmitted(deps: Deps, { who, form }: Submission): Promise<SubmitAnswer> {
   const { coffee } = readValue(OfCoffee, form.privateMetadata);
   const read = readGreenForm(form);
   if ('errors' in read) return read;

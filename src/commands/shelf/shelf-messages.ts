@@ -5,7 +5,7 @@ import { counted, plainList } from '../../domain/measure/plain-list.js';
 import { formatWeight, plainNumber } from '../../domain/measure/weight.js';
 import { type Coffee, colourName, type Lot } from '../../domain/record/coffee.js';
 import { type DrumLosses, lossBp } from '../../domain/roast/loss.js';
-import { goodUntil, restedOn, restState } from '../../domain/roast/shelf.js';
+import { goodUntil, type RestState, restedOn, restState } from '../../domain/roast/shelf.js';
 import { formatShortDay, type LocalDay } from '../../domain/when/local-day.js';
 import {
   archiveButton,
@@ -51,19 +51,15 @@ export type ShelfCoffee = {
   readonly blends: readonly string[];
 };
 
-/** What of the house decides how a shelf is shown. */
-export type ShelfHouse = Pick<
-  HouseFacts,
-  'unitSystem' | 'currency' | 'formatByDefault' | 'lossDefaultsBp'
-> & {
-  readonly today: LocalDay;
-};
+/** The house, on the day on which its shelf is shown. */
+export type ShelfHouse = HouseFacts & { readonly today: LocalDay };
 
-/** Roasted milligrams of all lots, and how many no tasting holds. */
-function shelfTotals(lots: readonly ShelfLot[]): { readonly mg: number; readonly freeMg: number } {
+/** Roasted milligrams of all lots, and in words how much of them no tasting holds when some is held. */
+function shelfTotals({ lots }: ShelfCoffee, { unitSystem }: ShelfHouse) {
   const mg = lots.reduce((sum, lot) => sum + lot.lot.mg, 0);
   const heldMg = lots.reduce((sum, lot) => sum + lot.heldMg, 0);
-  return { mg, freeMg: Math.max(0, mg - heldMg) };
+  const free = heldMg > 0 && mg > 0 ? `, ${formatWeight(Math.max(0, mg - heldMg), unitSystem)} free` : '';
+  return { mg, words: formatWeight(mg, unitSystem), free };
 }
 
 /** "500 g roasted Tue 24 Nov, rested since Wed 25 Nov, best by Thu 24 Dec, 160 g held for T4". */
@@ -89,13 +85,11 @@ function restWords(lot: Lot, rest: RestDays, today: LocalDay): string {
 }
 
 /** The best state among the lots of one coffee, for a list. */
-function shelfState(shown: ShelfCoffee, today: LocalDay): string {
-  const states = shown.lots.map((held) => restState(held.lot, shown.rest, today));
-  if (states.includes('good')) return 'rested';
-  const resting = shown.lots.find((_, index) => states[index] === 'resting');
-  return resting
-    ? `resting until ${formatShortDay(restedOn(resting.lot, shown.rest))}`
-    : 'past its longest rest';
+function shelfState({ lots, rest }: ShelfCoffee, today: LocalDay): string {
+  const first = (state: RestState) => lots.find(({ lot }) => restState(lot, rest, today) === state);
+  if (first('good')) return 'rested';
+  const resting = first('resting');
+  return resting ? restWords(resting.lot, rest, today) : 'past its longest rest';
 }
 
 /** One coffee: what it is, what is roasted of it, and the next likely steps. `done` says what just happened. */
@@ -111,7 +105,9 @@ export function shelfCardMessage(shown: ShelfCoffee, house: ShelfHouse, done?: s
       section(`*${name}*\n${traits(coffee)}`),
       section(shelf),
       ...sections(lots.slice(0, MOST_LOTS).map((lot) => `• ${mrkdwn(lotLine(lot, shown.rest, house))}`)),
-      ...shown.roasts.map((roast) => section(roastLine(roast, house), correctButton(roast))),
+      ...shown.roasts.map((roast) =>
+        section(roastLine(roast, house), button('Correct', `shelf.correct#${roast.id}`, { roast: roast.id })),
+      ),
       ...(coffee.flavourAdded ? [section(allergenWarning(coffee.flavourAdded))] : []),
       context(...facts(shown, house)),
       ...buttons(
@@ -145,14 +141,13 @@ function traits(coffee: Coffee): string {
 }
 
 function shelfSentence(shown: ShelfCoffee, house: ShelfHouse): string {
-  const { mg, freeMg } = shelfTotals(shown.lots);
+  const { mg, words, free } = shelfTotals(shown, house);
   if (mg === 0) {
     return shown.coffee.soldAlone
       ? 'Nothing roasted on its own on the shelf.'
       : 'Nothing on the shelf: it is only roasted inside blends, so a tasting has to ask for it.';
   }
-  const free = freeMg < mg ? `, ${formatWeight(freeMg, house.unitSystem)} free` : '';
-  return `${formatWeight(mg, house.unitSystem)} roasted on the shelf${free}.`;
+  return `${words} roasted on the shelf${free}.`;
 }
 
 function allergenWarning(added: string): string {
@@ -209,10 +204,6 @@ function roastLine(roast: ShownRoast, { unitSystem }: ShelfHouse): string {
   return `${what} ${formatShortDay(roastedOn)}${where}: ${weights}, ${formatBp(lossBp(greenMg, roastedMg))} loss`;
 }
 
-function correctButton(roast: ShownRoast) {
-  return button('Correct', `shelf.correct#${roast.id}`, { roast: roast.id });
-}
-
 /** As many coffees as a phone shows without tiring; the rest is behind a tap. */
 const SHELF_PAGE = 12;
 
@@ -224,6 +215,8 @@ export function shelfListMessage(coffees: readonly ShelfCoffee[], house: ShelfHo
   const roasted = page.filter((shown) => shown.lots.length > 0);
   const missing = page.filter((shown) => shown.lots.length === 0);
   const later = sorted.length - from - page.length;
+  const missingLine = ({ coffee }: ShelfCoffee) =>
+    `• *${mrkdwn(coffee.name)}* · ${coffee.soldAlone ? 'sold alone' : 'only in blends'}`;
   const rows = [
     button('Add a coffee', 'shelf.add', {}),
     button('Put roasted on the shelf', 'shelf.roasted', { coffee: null }),
@@ -237,9 +230,7 @@ export function shelfListMessage(coffees: readonly ShelfCoffee[], house: ShelfHo
     blocks: [
       header(title),
       ...sections(roasted.map((shown) => `• ${roastedLine(shown, house)}`)),
-      ...(missing.length > 0
-        ? sections(['*Not roasted on its own now*', ...missing.map((shown) => `• ${missingLine(shown)}`)])
-        : []),
+      ...(missing.length > 0 ? sections(['*Not roasted on its own now*', ...missing.map(missingLine)]) : []),
       ...(later > 0 ? [context(`${counted(later, 'more coffee', 'more coffees')} behind “Next”.`)] : []),
       menu(
         'shelf.open',
@@ -252,15 +243,10 @@ export function shelfListMessage(coffees: readonly ShelfCoffee[], house: ShelfHo
 }
 
 function roastedLine(shown: ShelfCoffee, house: ShelfHouse): string {
-  const { mg, freeMg } = shelfTotals(shown.lots);
-  const free = freeMg < mg ? `, ${formatWeight(freeMg, house.unitSystem)} free` : '';
+  const { words, free } = shelfTotals(shown, house);
   const days = shown.lots.flatMap(({ lot }) => lot.bestBy ?? []).sort();
   const best = days[0] === undefined ? '' : ` · best by ${formatShortDay(days[0])}`;
-  return `*${mrkdwn(shown.coffee.name)}* · ${formatWeight(mg, house.unitSystem)}${free} · ${shelfState(shown, house.today)}${best}`;
-}
-
-function missingLine(shown: ShelfCoffee): string {
-  return `*${mrkdwn(shown.coffee.name)}* · ${shown.coffee.soldAlone ? 'sold alone' : 'only in blends'}`;
+  return `*${mrkdwn(shown.coffee.name)}* · ${words}${free} · ${shelfState(shown, house.today)}${best}`;
 }
 
 function emptyShelf(): Message {

@@ -15,7 +15,6 @@ export function putOnForm(
   coffee: Coffee | null,
   coffees: readonly Coffee[],
   house: ShelfHouse,
-  bestByDays: number,
   start: (RoastStart & { readonly bestBy: string }) | null = null,
 ): ModalView {
   const which = coffee
@@ -32,23 +31,19 @@ export function putOnForm(
     [
       which,
       ...questionInputs(start),
-      textInput('roasted', 'Roasted weight', {
-        limit: 20,
-        placeholder: '500 g',
-        initial: start?.roasted ?? '',
-      }),
+      textInput('roasted', 'Roasted weight', { limit: 20, placeholder: '500 g', initial: start?.roasted }),
       dateInput('day', 'Roast day', { initial: start?.day ?? house.today }),
       textInput('green', 'Green charged', {
         optional: true,
         limit: 20,
         placeholder: '590 g',
         hint: 'When you know it, I learn this coffee’s roast loss from it.',
-        initial: start?.green ?? '',
+        initial: start?.green,
       }),
       dateInput('bestBy', 'Best by', {
         optional: true,
-        hint: `Leave empty for ${bestByDays} days after the roast day.`,
-        initial: start?.bestBy ?? '',
+        hint: `Leave empty for ${house.bestByDays} days after the roast day.`,
+        initial: start?.bestBy,
       }),
     ],
     { coffee: coffee?.id ?? null },

@@ -1,4 +1,3 @@
-import type { HouseFacts } from '../../domain/house/house-facts.js';
 import { restDaysFor } from '../../domain/house/rest-window.js';
 import { percentages } from '../../domain/ratio/parts.js';
 import type { Coffee, Lot } from '../../domain/record/coffee.js';
@@ -8,7 +7,7 @@ import { localDay } from '../../domain/when/local-day.js';
 import type { Message } from '../../kit/notice.js';
 import { UserError } from '../../runtime/errors.js';
 import { listCoffees } from '../../store/coffees.js';
-import type { Db } from '../../store/db.js';
+import { type Db, inTransaction } from '../../store/db.js';
 import { loadHouse } from '../../store/house.js';
 import { listRecipes } from '../../store/recipes.js';
 import { listRoastsAlone } from '../../store/roasts.js';
@@ -16,7 +15,9 @@ import { listLots, listReservations, type Reservation } from '../../store/shelf.
 import { listTastings } from '../../store/tastings.js';
 import type { Answer, Deps } from '../common/bot.js';
 import { Id, Page, readValue, type Tap, type Who } from '../common/intake.js';
+import { requireAllowed } from '../common/standing.js';
 import { loadGroupRoasts, loadLosses } from '../planning/load-plan.js';
+import { type AskContext, askContext } from '../planning/plan-roasts.js';
 import {
   type ShelfCoffee,
   type ShelfHouse,
@@ -26,36 +27,42 @@ import {
 } from './shelf-messages.js';
 
 /** The whole shelf as people look at it. */
-type Shelf = {
-  readonly coffees: readonly ShelfCoffee[];
-  readonly house: ShelfHouse;
-};
+export type Shelf = { readonly coffees: readonly ShelfCoffee[]; readonly house: ShelfHouse };
 
 /** Loads every coffee in use with its lots, what tastings hold of them, its loss and its blends. */
-async function loadShelf(db: Db, workspace: string, facts: HouseFacts, now: Date): Promise<Shelf> {
-  const [coffees, lots, held, recipes, tastings] = [
-    await listCoffees(db, workspace),
-    await listLots(db, workspace),
-    await listReservations(db, workspace),
-    await listRecipes(db, workspace),
-    await listTastings(db, workspace, TASTING_STATES),
-  ];
+export async function loadShelf(deps: Deps, { workspace }: Who, db: Db = deps.db): Promise<Shelf> {
+  const house = await loadHouse(db, workspace);
+  const lots = await listLots(db, workspace);
+  const held = await listReservations(db, workspace);
+  const recipes = await listRecipes(db, workspace);
+  const tastings = await listTastings(db, workspace, TASTING_STATES);
   const names = new Map(tastings.map((tasting) => [tasting.id, tastingName(tasting)]));
-  const shown: ShelfCoffee[] = [];
-  for (const coffee of coffees) {
-    shown.push({
+  const coffees: ShelfCoffee[] = [];
+  for (const coffee of await listCoffees(db, workspace)) {
+    const use = house.formatByDefault;
+    coffees.push({
       coffee,
-      losses: await loadLosses(db, workspace, coffee, facts),
+      losses: await loadLosses(db, { workspace, house }, coffee),
       roasts: await latestRoasts(db, workspace, coffee, recipes),
-      rest: restDaysFor(
-        { coffeeId: coffee.id, role: coffee.role, level: coffee.level, use: facts.formatByDefault },
-        facts.restWindows,
-      ),
+      rest: restDaysFor({ ...coffee, coffeeId: coffee.id, use }, house.restWindows),
       lots: lots.filter((lot) => lot.coffeeId === coffee.id).map((lot) => withHeld(lot, held, names)),
       blends: recipes.flatMap((recipe) => blendShare(recipe, coffee)),
     });
   }
-  return { coffees: shown, house: shelfHouse(facts, now) };
+  return { coffees, house: { ...house, today: localDay(deps.clock.now(), house.timeZone) } };
+}
+
+/** Changes the shelf as it stands, in one transaction, for somebody who may. */
+export async function changeShelf<T>(
+  deps: Deps,
+  who: Who,
+  run: (open: { readonly trx: Db; readonly shelf: Shelf; readonly context: AskContext }) => Promise<T>,
+): Promise<T> {
+  return inTransaction(deps.db, async (trx) => {
+    await requireAllowed(trx, who, 'change shelf');
+    const shelf = await loadShelf(deps, who, trx);
+    return run({ trx, shelf, context: await askContext(trx, deps, who) });
+  });
 }
 
 /** As many roasts of a coffee as its card shows, the latest first. */
@@ -77,11 +84,6 @@ async function latestRoasts(
   return roasts
     .sort((a, b) => (a.roastedOn === b.roastedOn ? b.id - a.id : a.roastedOn < b.roastedOn ? 1 : -1))
     .slice(0, SHOWN_ROASTS);
-}
-
-/** What of the house decides how a shelf is shown. */
-function shelfHouse(facts: HouseFacts, now: Date): ShelfHouse {
-  return { ...facts, today: localDay(now, facts.timeZone) };
 }
 
 /** The coffee with this id on the shelf. */
@@ -107,16 +109,6 @@ function blendShare(recipe: Recipe, coffee: Coffee): readonly string[] {
   return [`${recipe.name} (${share} %)`];
 }
 
-/** The shelf with the house's facts, as this moment shows them. */
-export type ShelfNow = { readonly shelf: Shelf; readonly facts: HouseFacts; readonly now: Date };
-
-/** Loads the shelf for a person. */
-export async function shelfNow(deps: Deps, who: Who, db: Db = deps.db): Promise<ShelfNow> {
-  const now = deps.clock.now();
-  const facts = await loadHouse(db, who.workspace);
-  return { shelf: await loadShelf(db, who.workspace, facts, now), facts, now };
-}
-
 /** The card of one coffee; `done` says what just happened to it. */
 export async function coffeeCard(
   deps: Deps,
@@ -125,14 +117,14 @@ export async function coffeeCard(
   done?: string,
   db: Db = deps.db,
 ): Promise<Message> {
-  const { shelf } = await shelfNow(deps, who, db);
+  const shelf = await loadShelf(deps, who, db);
   return shelfCardMessage(requireShown(shelf, coffeeId), shelf.house, done);
 }
 
 /** The whole shelf, a page at a time. */
 export async function listTap(deps: Deps, tap: Tap): Promise<Answer> {
   const { from } = readValue(Page, tap.value);
-  const { shelf } = await shelfNow(deps, tap.who);
+  const shelf = await loadShelf(deps, tap.who);
   return { message: shelfListMessage(shelf.coffees, shelf.house, from < shelf.coffees.length ? from : 0) };
 }
 

@@ -17,8 +17,7 @@ import {
   greenSubmitted,
   greenTap,
 } from './change-coffee.js';
-import { readCoffeeFacts } from './coffee-facts.js';
-import { coffeeForm } from './shelf-form.js';
+import { coffeeForm, readCoffeeFacts } from './coffee-facts.js';
 import { type ShelfCoffee, shelfCardMessage, shelfListMessage } from './shelf-messages.js';
 import {
   correctSubmitted,
@@ -27,10 +26,12 @@ import {
   putOnSubmitted,
   putOnTap,
   sureTap,
+  takeOffShelf,
+  takeSubmitted,
+  takeTap,
 } from './shelf-roasted.js';
 import { putOnForm, takeForm } from './shelf-roasted-form.js';
-import { takeOffShelf, takeSubmitted, takeTap } from './shelf-take.js';
-import { coffeeCard, listTap, openTap, requireShown, type ShelfNow, shelfNow } from './shelf-view.js';
+import { coffeeCard, listTap, loadShelf, openTap, requireShown, type Shelf } from './shelf-view.js';
 
 /** Coffees: what a roastery can roast, and what of it is roasted on its own. */
 export const shelf: Feature = {
@@ -74,14 +75,14 @@ const DEEDS = new Set(['put', 'take', 'archive', 'change', 'edit', 'open', 'show
 async function shelfTyped(deps: Deps, typed: Typed): Promise<Answer> {
   const words = splitWords(typed.words);
   const first = (words[0] ?? '').toLowerCase();
-  const here = await shelfNow(deps, typed.who);
+  const here = await loadShelf(deps, typed.who);
   if (ADD.has(first)) {
     const known = knownWithGrams(words.slice(1), here);
     if (!known) return addByWords(deps, typed, words.slice(1));
     return doWith(deps, typed, here, known.shown, known.rest);
   }
   if (words.length === 0 || (words.length === 1 && LIST.has(first))) {
-    return { message: shelfListMessage(here.shelf.coffees, here.shelf.house) };
+    return { message: shelfListMessage(here.coffees, here.house) };
   }
   const named = findCoffeeIn(DEEDS.has(first) ? words.slice(1) : words, here);
   if ('answer' in named) return named.answer;
@@ -90,13 +91,13 @@ async function shelfTyped(deps: Deps, typed: Typed): Promise<Answer> {
 }
 
 /** `add "Kayanza Hill" 500g` adds grams of a coffee that is there, not a second coffee. */
-function knownWithGrams(words: readonly string[], { shelf }: ShelfNow) {
+function knownWithGrams(words: readonly string[], here: Shelf) {
   const { found, rest } = findLeading(
     words,
-    shelf.coffees.map((shown) => shown.coffee),
+    here.coffees.map((shown) => shown.coffee),
   );
-  if (found.kind !== 'one' || readGrams(rest, shelf.house.today) === null) return null;
-  return { shown: requireShown(shelf, found.item.id), rest };
+  if (found.kind !== 'one' || readGrams(rest, here.house.today) === null) return null;
+  return { shown: requireShown(here, found.item.id), rest };
 }
 
 /** The part of the words that reads like a name: what comes before any number. */
@@ -107,11 +108,11 @@ function nameIn(words: readonly string[]): string {
 
 function findCoffeeIn(
   words: readonly string[],
-  { shelf }: ShelfNow,
+  here: Shelf,
 ): { readonly shown: ShelfCoffee; readonly rest: readonly string[] } | { readonly answer: Answer } {
-  const coffees = shelf.coffees.map((shown) => shown.coffee);
+  const coffees = here.coffees.map((shown) => shown.coffee);
   const { found, rest } = findLeading(words, coffees);
-  if (found.kind === 'one') return { shown: requireShown(shelf, found.item.id), rest };
+  if (found.kind === 'one') return { shown: requireShown(here, found.item.id), rest };
   const said = nameIn(words);
   const offered = found.kind === 'many' ? found.items.slice(0, 8) : nearNames(said, coffees);
   const question =
@@ -135,34 +136,33 @@ function findCoffeeIn(
 async function doWith(
   deps: Deps,
   typed: Typed,
-  { shelf, facts }: ShelfNow,
+  here: Shelf,
   shown: ShelfCoffee,
   rest: readonly string[],
 ): Promise<Answer> {
   const { coffee } = shown;
   const [deed = '', ...after] = rest.map((word) => word.toLowerCase());
   if (rest.length === 0 || deed === 'open' || deed === 'show') {
-    return { message: shelfCardMessage(shown, shelf.house) };
+    return { message: shelfCardMessage(shown, here.house) };
   }
   if (deed === 'archive') return archiveCoffeeOf(deps, typed.who, coffee.id);
   const name = `*${mrkdwn(coffee.name)}*`;
   if ((deed === 'change' || deed === 'edit') && after.length === 0) {
-    return { form: coffeeForm(coffee.id, coffee, shelf.house) };
+    return { form: coffeeForm(coffee.id, coffee, here.house) };
   }
-  const read = readGrams(rest, shelf.house.today);
+  const read = readGrams(rest, here.house.today);
   if (read && !read.ok) throw new UserError(mrkdwn(read.message));
   if (read?.ok) {
-    const { mg, greenMg, off, roastedOn } = read.grams;
+    const { mg, greenMg, off, roastedOn } = read;
     if (off) return takeOffShelf(deps, typed.who, { coffeeId: coffee.id, lotId: null, mg });
-    const day = roastedOn ?? shelf.house.today;
-    const roasted = { coffeeId: coffee.id, roastedMg: mg, greenMg, roastedOn: day };
+    const roasted = { coffeeId: coffee.id, roastedMg: mg, greenMg, roastedOn };
     return putOnShelf(deps, typed.who, { ...roasted, drum: null, sure: false });
   }
   if (deed === 'put' && after.length === 0) {
-    return { form: putOnForm(coffee, [], shelf.house, facts.bestByDays) };
+    return { form: putOnForm(coffee, [], here.house) };
   }
   if (deed === 'take' && after.length === 0 && shown.lots.length > 0) {
-    return { form: takeForm(shown, shelf.house) };
+    return { form: takeForm(shown, here.house) };
   }
   const told = readCoffeeFacts(deed === 'change' || deed === 'edit' ? rest.slice(1) : rest);
   if (told.left.length > 0 || Object.keys(told.draft).length === 0) {
@@ -180,7 +180,7 @@ type GramsWords = {
   readonly mg: number;
   readonly greenMg: number | null;
   readonly off: boolean;
-  readonly roastedOn: LocalDay | null;
+  readonly roastedOn: LocalDay;
 };
 
 const OFF = new Set(['off', 'take', 'minus', 'used', 'gone', 'less']);
@@ -190,10 +190,7 @@ const FILLING = new Set('roasted roast on put add the shelf of from plus more'.s
 function readGrams(
   words: readonly string[],
   today: LocalDay,
-):
-  | { readonly ok: true; readonly grams: GramsWords }
-  | { readonly ok: false; readonly message: string }
-  | null {
+): ({ readonly ok: true } & GramsWords) | { readonly ok: false; readonly message: string } | null {
   let off = false;
   let roastedMg: number | null = null;
   let greenMg: number | null = null;
@@ -216,5 +213,5 @@ function readGrams(
   if (roastedMg === null) return null;
   const day = left.length > 0 ? parsePastDay(left, today) : null;
   if (day && !day.ok) return day;
-  return { ok: true, grams: { mg: roastedMg, greenMg, off, roastedOn: day?.day ?? null } };
+  return { ok: true, mg: roastedMg, greenMg, off, roastedOn: day?.day ?? today };
 }

@@ -1,3 +1,5 @@
+import { z } from 'zod';
+
 export const ASK_STATES = [
   'asked',
   'accepted',
@@ -39,6 +41,43 @@ export type Ask = {
   /** Who wants grams of it without a tasting. */
   readonly free: readonly { readonly person: string; readonly mg: number }[];
 };
+
+/** An ask as it is stored: with who asked first and when. */
+export type StoredAsk = Ask & {
+  readonly createdBy: string;
+  readonly createdAt: Date;
+};
+
+/** What a change of an ask was about; everything is optional because each kind of change says its own part. */
+export const AskDetail = z.object({
+  /** Which change it was: 'asked', 'joined', 'accept', 'offer', 'agree', 'decline', 'grams' … */
+  what: z.string(),
+  /** Grams that a person wants without a tasting, from now on (0: none). */
+  free: z.object({ person: z.string(), mg: z.number().int().nonnegative() }).optional(),
+  /** The day that was asked for or offered. */
+  day: z.string().optional(),
+  /** The asked day that the roaster offered another one for. */
+  notOn: z.string().optional(),
+  /** The roaster's or the bot's reason, in words. */
+  because: z.string().nullable().optional(),
+  /** Green to charge before and after, when the amount changed. */
+  greenMg: z.tuple([z.number().int(), z.number().int()]).optional(),
+  /** Which reminder came, for `what: 'reminded'`. */
+  kind: z.string().optional(),
+  /** The tasting that was put on the ask or taken off it. */
+  tasting: z.number().int().optional(),
+});
+export type AskDetail = z.output<typeof AskDetail>;
+
+/** One entry of an ask's history, the oldest first in lists. */
+export type AskChanged = HistoryEntry & {
+  readonly id: number;
+  readonly from: AskState | null;
+  readonly to: AskState;
+};
+
+/** Who changed an ask, when, and what it was about. */
+export type HistoryEntry = { readonly who: string; readonly at: Date; readonly detail: AskDetail };
 
 /** Roasted milligrams wanted of an ask, over all tables and people. */
 export function wantedMg(ask: Pick<Ask, 'wanted' | 'free'>): number {

@@ -48,35 +48,25 @@ export function planCharge(
   return { proposed, others: charges.filter((charge) => charge !== proposed && charge.loads <= MOST_LOADS) };
 }
 
-/** What an ask proposes to the roaster for some roasted grams, all weights in milligrams. */
-export type AskCharge = {
-  readonly greenMg: number;
-  readonly roastedMg: number;
-  readonly overMg: number;
-  readonly lossBp: number;
+/** What an ask proposes to the roaster for some roasted grams; the remarks say of smaller loads elsewhere too. */
+export type AskCharge = Pick<Charge, 'greenMg' | 'roastedMg' | 'overMg' | 'lossBp' | 'remarks'> & {
   readonly drum: string;
-  /** Short sentences the roaster should read: minimum charge, sample roaster, equal loads. */
-  readonly remarks: readonly string[];
 };
 
-/** House facts a charge depends on. */
-export type ChargeHouse = Pick<HouseFacts, 'drums' | 'batchStepMg' | 'unitSystem'>;
-
 /** The charge for some roasted grams of a coffee, at the loss it has shown in each drum so far. */
-export function askCharge(wantedMg: number, losses: DrumLosses, house: ChargeHouse): AskCharge {
+export function askCharge(
+  wantedMg: number,
+  losses: DrumLosses,
+  { drums, batchStepMg, unitSystem }: Pick<HouseFacts, 'drums' | 'batchStepMg' | 'unitSystem'>,
+): AskCharge {
   // Whole grams: a drum is not charged to a tenth.
   const wholeMg = ceilToStep(wantedMg, 1000);
   const lossIn = (drum: Drum) => losses.get(drum.name)?.lossBp ?? 0;
-  const { proposed, others } = planCharge(wholeMg, lossIn, house.drums, house.batchStepMg, house.unitSystem);
-  const less = proposed.atMinimum ? others.find((other) => other.greenMg < proposed.greenMg) : undefined;
-  return {
-    greenMg: proposed.greenMg,
-    roastedMg: proposed.roastedMg,
-    overMg: proposed.roastedMg - wantedMg,
-    lossBp: proposed.lossBp,
-    drum: proposed.drum.name,
-    remarks: less ? [...proposed.remarks, insteadOf(less, house.unitSystem)] : proposed.remarks,
-  };
+  const { proposed, others } = planCharge(wholeMg, lossIn, drums, batchStepMg, unitSystem);
+  const { greenMg, roastedMg, lossBp, drum, atMinimum } = proposed;
+  const less = atMinimum ? others.find((other) => other.greenMg < greenMg) : undefined;
+  const remarks = less ? [...proposed.remarks, insteadOf(less, unitSystem)] : proposed.remarks;
+  return { greenMg, roastedMg, overMg: roastedMg - wantedMg, lossBp, drum: drum.name, remarks };
 }
 
 /** Smaller loads in another drum, where the minimum of the proposed one makes much more than is wanted. */
@@ -100,38 +90,21 @@ function chargeIn(drum: Drum, wantedMg: number, lossBp: number, stepMg: number, 
   // What comes out is never under the wish, so it is not shown so: rounding may take half a step off.
   const roastedMg = Math.max(wantedMg, roastedFrom(greenMg, lossBp, stepMg));
   const atMinimum = loadMg > ceilToStep(neededMg / loads, stepMg);
-  const overMg = roastedMg - wantedMg;
-  const weight = (mg: number) => formatWeight(mg, units);
-  return {
-    drum,
-    loads,
-    greenMg,
-    roastedMg,
-    overMg,
-    lossBp,
-    atMinimum,
-    remarks: remarksOn(
-      drum,
-      loads,
-      weight(loadMg),
-      atMinimum ? weight(overMg) : null,
-      loadMg / drum.capacityMg,
-    ),
-  };
+  const charge = { drum, loads, greenMg, roastedMg, overMg: roastedMg - wantedMg, lossBp, atMinimum };
+  return { ...charge, remarks: remarksOn(charge, units) };
 }
 
 function remarksOn(
-  drum: Drum,
-  loads: number,
-  load: string,
-  overAtMinimum: string | null,
-  filled: number,
+  { drum, loads, greenMg, overMg, atMinimum }: Omit<Charge, 'remarks'>,
+  units: UnitSystem,
 ): readonly string[] {
+  const load = formatWeight(greenMg / loads, units);
+  const filled = greenMg / loads / drum.capacityMg;
   const remarks: string[] = [];
   if (loads > 1) remarks.push(`${loads} equal loads of ${load} green.`);
-  if (overAtMinimum !== null) {
+  if (atMinimum) {
     remarks.push(
-      `${load} is the least the ${drum.name} takes; about ${overAtMinimum} roasted will be over. Sell it alone, keep it for the next table, or add it to a blend.`,
+      `${load} is the least the ${drum.name} takes; about ${formatWeight(overMg, units)} roasted will be over. Sell it alone, keep it for the next table, or add it to a blend.`,
     );
   }
   if (drum.kind === 'sample') {

@@ -28,11 +28,7 @@ export type RoastHistory = {
 /** The answer to a report: it counts, it cannot be, or there is something to ask before it counts. */
 export type CheckedRoast =
   | { readonly kind: 'counts'; readonly drum: string | null; readonly confirmed: boolean }
-  | {
-      readonly kind: 'refused';
-      readonly field: 'green' | 'roasted' | 'day';
-      readonly message: string;
-    }
+  | { readonly kind: 'refused'; readonly field: 'roasted' | 'day'; readonly message: string }
   | {
       readonly kind: 'question';
       /** The drums it can have been, when there are several: to choose from, also when one was chosen before. */
@@ -49,11 +45,8 @@ export type CheckedRoast =
  */
 export function checkRoast(report: RoastReport, history: RoastHistory): CheckedRoast {
   const { greenMg, roastedMg, roastedOn } = report;
-  const refused = (field: 'green' | 'roasted' | 'day', message: string): CheckedRoast => ({
-    kind: 'refused',
-    field,
-    message,
-  });
+  const refused = (field: 'roasted' | 'day', message: string) =>
+    ({ kind: 'refused', field, message }) as const;
   if (!(roastedMg > 0)) return refused('roasted', 'How much came out? Give the roasted weight, like 350 g.');
   if (greenMg !== null && roastedMg >= greenMg)
     return refused('roasted', 'Roasted coffee weighs less than the green did. Are the two weights swapped?');

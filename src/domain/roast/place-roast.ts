@@ -1,6 +1,6 @@
 import type { HouseFacts } from '../house/house-facts.js';
 import type { RestDays } from '../house/rest-window.js';
-import { type Ask, wantedBy, wantedMg } from '../record/ask.js';
+import { type Ask, type AskDetail, wantedBy, wantedMg } from '../record/ask.js';
 import type { LocalDay } from '../when/local-day.js';
 import { type AskCharge, askCharge } from './charge.js';
 import type { DrumLosses } from './loss.js';
@@ -8,20 +8,15 @@ import { type AskChange, changeAsk, newAsk } from './roast-ask.js';
 import type { RoastDay } from './roast-day.js';
 import { servesTable } from './shelf.js';
 
-/** What an ask's history keeps of a change. */
-type AskSaid = {
-  readonly what: string;
-  readonly day?: LocalDay;
-  readonly tasting?: number;
-  readonly free?: { readonly person: string; readonly mg: number };
-};
-
-/** One change of an ask, or a new one (`before` is null, its id below nothing until it is stored). */
+/**
+ * One change of an ask, or a new one (`before` is null, its id below nothing until it is stored). Later ones may
+ * follow on earlier ones.
+ */
 export type AskStep = {
   readonly before: Ask | null;
   readonly after: Ask;
   /** One entry of history each; the last one carries the change of state. */
-  readonly said: readonly AskSaid[];
+  readonly said: readonly AskDetail[];
 };
 
 /** The plan while it is made: the asks as they would be by now, and the steps that led there. */
@@ -52,7 +47,7 @@ type Placement = {
 };
 
 /** Makes one change of an ask as the rules of the trade allow it. */
-function changeInDraft(draft: Draft, ask: Ask, change: AskChange, ...said: readonly AskSaid[]): Ask {
+function changeInDraft(draft: Draft, ask: Ask, change: AskChange, ...said: readonly AskDetail[]): Ask {
   const next = changeAsk(ask, change);
   if (!next.ok) throw new Error(`ask ${ask.id} cannot follow the plan: ${next.message}`);
   if (!next.changed) return ask;
@@ -68,13 +63,8 @@ function chargeIn(draft: Draft, coffeeId: number): (mg: number) => AskCharge {
 /** Takes one table off an ask. */
 export function leave(draft: Draft, ask: Ask, tastingId: number): void {
   const wanted = ask.wanted.filter((entry) => entry.tastingId !== tastingId);
-  const said = { what: 'freed', tasting: tastingId, day: ask.roastDay };
-  changeInDraft(
-    draft,
-    ask,
-    { kind: 'wishes', wanted, free: ask.free, charge: chargeIn(draft, ask.coffeeId) },
-    said,
-  );
+  const change = { kind: 'wishes', wanted, free: ask.free, charge: chargeIn(draft, ask.coffeeId) } as const;
+  changeInDraft(draft, ask, change, { what: 'freed', tasting: tastingId, day: ask.roastDay });
 }
 
 /** Does a roast on this ask's day (or on the day on offer) come to the table rested and not too old? */
@@ -152,13 +142,9 @@ export function placeRoast(draft: Draft, wish: Wish, live: readonly Ask[]): void
     return;
   }
   if (reused.roastDay === day.day && wantedBy(reused, wish.tastingId) === mg) return;
-  const { favour, reason } = day;
-  const moved = changeInDraft(
-    draft,
-    reused,
-    { kind: 'replan', day: day.day, favour, reason },
-    { what: 'replan', day: day.day, tasting: wish.tastingId },
-  );
+  const change = { ...day, kind: 'replan' } as const;
+  const said = { what: 'replan', day: day.day, tasting: wish.tastingId };
+  const moved = changeInDraft(draft, reused, change, said);
   setShare(draft, moved, wish, mg);
 }
 
@@ -179,25 +165,15 @@ function setShare(draft: Draft, ask: Ask, wish: Wish, mg: number): void {
     charge: chargeIn(draft, wish.coffeeId),
   };
   const what = before === 0 ? 'joined' : 'grams';
-  const said = { what, tasting, day: ask.roastDay };
-  changeInDraft(
-    draft,
-    ask,
-    change,
-    ...(fromFree > 0 ? [{ what: 'free grams', free: left, tasting }] : []),
-    said,
-  );
+  const given = fromFree > 0 ? [{ what: 'free grams', free: left, tasting }] : [];
+  changeInDraft(draft, ask, change, ...given, { what, tasting, day: ask.roastDay });
 }
 
 function askAnew(draft: Draft, wish: Wish, day: RoastDay, mg: number): void {
   const wanted = [{ tastingId: wish.tastingId, mg }];
   const id = -1 - draft.steps.length;
-  const charge = chargeIn(draft, wish.coffeeId)(mg);
-  const after = newAsk({ ...wish, id, day: day.day, favour: day.favour, reason: day.reason, wanted }, charge);
+  const after = newAsk({ ...wish, ...day, id, wanted }, chargeIn(draft, wish.coffeeId)(mg));
   draft.asks.set(id, after);
-  draft.steps.push({
-    before: null,
-    after,
-    said: [{ what: 'asked', tasting: wish.tastingId, day: day.day }],
-  });
+  const said = [{ what: 'asked', tasting: wish.tastingId, day: day.day }];
+  draft.steps.push({ before: null, after, said });
 }

@@ -1,5 +1,5 @@
-import type { AskState } from '../record/ask.js';
-import { daysAfter, type LocalDay, localDay } from '../when/local-day.js';
+import type { Ask } from '../record/ask.js';
+import { daysAfter, localDay } from '../when/local-day.js';
 import { clockMinutes, wallTime } from '../when/wall-time.js';
 import { cutOff, type RoastCalendar } from './roast-day.js';
 
@@ -7,7 +7,7 @@ import { cutOff, type RoastCalendar } from './roast-day.js';
 type AskMoment = { readonly kind: string; readonly dueAt: Date };
 
 /** What the moments of a roast ask depend on; `askedAt` is since when it has been in its state. */
-type AskToRemind = { readonly state: AskState; readonly roastDay: LocalDay; readonly askedAt: Date };
+type AskToRemind = Pick<Ask, 'state' | 'roastDay'> & { readonly askedAt: Date };
 
 const HOUR_MS = 3_600_000;
 const MORNING = 8 * 60;

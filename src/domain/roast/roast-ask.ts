@@ -7,13 +7,9 @@ export type ChangingAsk = Omit<Ask, 'id' | 'coffeeId' | 'roaster'>;
 
 /** What can be done to an ask. */
 export type AskChange =
-  | { readonly kind: 'accept' }
+  /** `lapse`: nobody answered before its day. `struck`: the roast on record for it was an error. */
+  | { readonly kind: 'accept' | 'decline' | 'agree' | 'withdraw' | 'lapse' | 'missed' | 'struck' }
   | { readonly kind: 'offer'; readonly day: LocalDay }
-  | { readonly kind: 'decline' }
-  | { readonly kind: 'agree' }
-  | { readonly kind: 'withdraw' }
-  /** Nobody answered before its day. */
-  | { readonly kind: 'lapse' }
   | {
       readonly kind: 'replan';
       readonly day: LocalDay;
@@ -27,10 +23,7 @@ export type AskChange =
       readonly free: Ask['free'];
       readonly charge: (wantedMg: number) => AskCharge;
     }
-  | { readonly kind: 'roasted'; readonly on: LocalDay; readonly roastId: number }
-  /** The roast on record for it was an error and is struck. */
-  | { readonly kind: 'struck' }
-  | { readonly kind: 'missed' };
+  | { readonly kind: 'roasted'; readonly on: LocalDay; readonly roastId: number };
 
 /** The ask after a change; `changed` is false when the change was already made (a second tap). */
 export type ChangedAsk<A> =

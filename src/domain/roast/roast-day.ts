@@ -25,10 +25,10 @@ export type RoastDay = {
 /** A time for the tasting at which every roast fits. */
 export type FittingStart = { readonly start: Date; readonly roastDay: LocalDay; readonly favour: boolean };
 
-/** A roast day, or why none fits and the nearest starts at which one would. */
+/** A roast day, or why none fits. */
 export type ChosenRoastDay =
   | { readonly ok: true; readonly roastDay: RoastDay }
-  | { readonly ok: false; readonly message: string; readonly nearest: readonly FittingStart[] };
+  | { readonly ok: false; readonly message: string };
 
 /** How far from the wanted day other tasting days are looked for. */
 const LOOK_DAYS = 60;
@@ -36,16 +36,17 @@ const LOOK_DAYS = 60;
 const MOST_STARTS = 3;
 
 /**
- * The latest roast day whose rest is over by the start and not past its longest, that can still be joined.
- * When there is none: the nearest starts at the same clock time that would fit.
+ * The latest roast day whose rest is over by the start and not past its longest, that can still be joined; or
+ * why there is none, and then `nearestStarts` knows when there would be.
  */
 export function chooseRoastDay(now: Date, start: Date, rest: RestDays, house: RoastCalendar): ChosenRoastDay {
   const roastDay = latestRoastDay(now, start, rest, house, joining(now, house));
   if (roastDay) return { ok: true, roastDay };
   const tableDay = localDay(start, house.timeZone);
   const today = localDay(now, house.timeZone);
-  const message = `No roast day leaves ${restWords(rest)} before ${formatDay(tableDay, today)}.`;
-  return { ok: false, message, nearest: nearestStarts(now, start, [rest], house) };
+  const words = `${rest.minDays} to ${counted(rest.maxDays, 'day')} of rest`;
+  const message = `No roast day leaves ${words} before ${formatDay(tableDay, today)}.`;
+  return { ok: false, message };
 }
 
 /** The latest fitting roast day, or null. */
@@ -64,13 +65,8 @@ function latestRoastDay(
     if (!fits(day)) continue;
     const noticeDays = daysBetween(today, day);
     const favour = noticeDays < house.noticeDays;
-    return {
-      day,
-      noticeDays,
-      favour,
-      restDays,
-      reason: reasonFor(day, restDays, noticeDays, today, rest, house),
-    };
+    const chosen = { day, noticeDays, favour, restDays };
+    return { ...chosen, reason: reasonFor(chosen, today, rest, house) };
   }
   return null;
 }
@@ -172,20 +168,14 @@ function isWeekend(day: LocalDay): boolean {
   return weekdayOf(day) === 0 || weekdayOf(day) === 6;
 }
 
-function restWords(rest: RestDays): string {
-  return `${rest.minDays} to ${counted(rest.maxDays, 'day')} of rest`;
-}
-
 function reasonFor(
-  day: LocalDay,
-  restDays: number,
-  noticeDays: number,
+  { day, restDays, noticeDays, favour }: Omit<RoastDay, 'reason'>,
   today: LocalDay,
   rest: RestDays,
   house: RoastCalendar,
 ): string {
   const why = `${formatDay(day, today)} is the latest roast day that leaves ${counted(rest.minDays, 'day')} of rest or more; it leaves ${restDays}.`;
-  if (noticeDays >= house.noticeDays) return why;
+  if (!favour) return why;
   const notice = noticeDays === 0 ? 'It is today' : `That is ${counted(noticeDays, 'day')} from now`;
   return `${why} ${notice}, under the usual ${house.noticeDays}, so this is a favour.`;
 }

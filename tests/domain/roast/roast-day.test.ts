@@ -72,13 +72,14 @@ describe('the roast day', () => {
 
 describe('when no roast day fits', () => {
   test('says why and offers the nearest starts at the same clock time', () => {
-    const chosen = chooseRoastDay(WEDNESDAY, at('2026-11-27T14:00:00Z'), BREWED, FERNHOLLOW);
-    expect(chosen).toMatchObject({
+    const booked = at('2026-11-27T14:00:00Z');
+    const chosen = chooseRoastDay(WEDNESDAY, booked, BREWED, FERNHOLLOW);
+    expect(chosen).toEqual({
       ok: false,
       message: 'No roast day leaves 4 to 14 days of rest before Friday 27 November.',
     });
     // The next roast is Thursday 26; four days on is Monday 30.
-    expect(chosen.ok ? [] : chosen.nearest).toEqual([
+    expect(nearestStarts(WEDNESDAY, booked, [BREWED], FERNHOLLOW)).toEqual([
       { start: at('2026-11-30T14:00:00Z'), roastDay: '2026-11-26', favour: true },
       { start: at('2026-12-01T14:00:00Z'), roastDay: '2026-11-26', favour: true },
       { start: at('2026-12-02T14:00:00Z'), roastDay: '2026-11-26', favour: true },
