@@ -1,8 +1,8 @@
 import { joinedRatio } from '../../domain/production/joined-ratio.js';
 import type { Recipe, RecipePart } from '../../domain/record/recipe.js';
-import { cupRatio, type TableSetting } from '../../domain/record/table-setting.js';
+import { cupById, cupRatio, type TableSetting } from '../../domain/record/table-setting.js';
 import { type Cup, tastingName } from '../../domain/record/tasting.js';
-import { cupById, type TableResult, winnerOf } from '../../domain/result/table-result.js';
+import { type TableResult, winnerOf } from '../../domain/result/table-result.js';
 import { button, buttons, say } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
 import { UserError } from '../../runtime/errors.js';
@@ -42,7 +42,7 @@ export async function decideTable(
     requireMay('decide', standing, setting.tasting);
     if (decision.signOff) requireMay('sign off recipe', standing);
     const result = await loadResult(trx, who.workspace, setting, decision.winner);
-    const winner = cupById(setting, decision.winner ?? Number(result.decision.winner)) ?? null;
+    const winner = cupById(setting, decision.winner ?? result.decision.winner ?? '') ?? null;
     if (winner?.kind === 'component')
       throw new UserError('A coffee alone cannot win: choose a ratio.', null, 'winner');
     const signedOffBy = decision.signOff && winner ? who.person : null;
