@@ -64,13 +64,16 @@ export async function decideTable(
 }
 
 /** Makes the digest again from the notes as they are now: the host asked for it. */
-export async function postDigestAnew(deps: Deps, who: Who, tastingId: number): Promise<void> {
-  await inTransaction(deps.db, async (trx) => {
+export async function againTap(deps: Deps, tap: Tap): Promise<Answer> {
+  const { who } = tap;
+  const tastingId = tastingOf(tap);
+  return inTransaction(deps.db, async (trx) => {
     const setting = await requireTable(trx, who.workspace, tastingId);
     const { tasting } = setting;
     await requireAllowed(trx, who, 'decide', tasting);
     if (tasting.state !== 'decided') throw new UserError(`${tastingName(tasting)} is not decided yet.`);
     await writeDigest(trx, who, tastingId, deps.clock.now());
+    return { message: say('The digest stands in the channel anew, with the notes as they are now.') };
   });
 }
 

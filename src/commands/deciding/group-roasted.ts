@@ -60,9 +60,7 @@ export async function groupRoastedSubmitted(deps: Deps, { who, form }: Submissio
     const context = { workspace: who.workspace, who: who.person, now, house };
     const recorded = await recordRoast(trx, context, {
       ...read.report,
-      subject: {
-        ...{ kind: 'group', recipeId: value.recipe, group: group.group ?? '', members: group.coffees },
-      },
+      subject: { kind: 'group', recipeId: value.recipe, group: group.group ?? '', members: group.coffees },
       remarks: written(form, 'remarks') || null,
     });
     if (recorded.kind !== 'recorded')

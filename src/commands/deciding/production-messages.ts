@@ -12,7 +12,7 @@ import type { Message } from '../../kit/message.js';
 /** What production weighs and pays, one short line each, mrkdwn. */
 export function productionLines(note: ProductionNote, house: HouseFacts): readonly string[] {
   const weight = (mg: number) => formatWeight(mg, house.unitSystem);
-  const lines = [
+  return [
     `*${weight(note.finishedMg)} of finished blend*${note.preview ? ' (preview: only poured so far)' : ''}`,
     ...note.groups.flatMap((group) => groupLines(group, weight)),
     joinLine(note, weight),
@@ -20,7 +20,6 @@ export function productionLines(note: ProductionNote, house: HouseFacts): readon
     costLine(note, house),
     `To rebuild the cup: ${scoopWords(note)}.`,
   ];
-  return lines;
 }
 
 function groupLines(group: RoastGroupNote, weight: (mg: number) => string): readonly string[] {

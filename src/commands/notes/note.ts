@@ -5,7 +5,7 @@ import { findGoneNote } from '../../store/notes.js';
 import { findReadNote } from '../../store/readings.js';
 import { type Answer, type Deps, type Feature, type SubmitAnswer, subjectId } from '../common/bot.js';
 import { Id, readValue, type Submission, type Tap, type Typed, written } from '../common/intake.js';
-import { requireTable, requireTableAt, takeTastingName, whichTasting } from '../common/load-table.js';
+import { requireTable, requireTableAt, whichTasting } from '../common/load-table.js';
 import { isHidden } from '../common/table-view.js';
 import { openOwnData } from '../privacy/privacy.js';
 import { correctSubmitted, correctTap, cupTap } from './note-correct.js';
@@ -47,9 +47,8 @@ export const note: Feature = {
 
 async function typedNote(deps: Deps, typed: Typed): Promise<Answer> {
   if (/^(my )?data$/i.test(typed.words.trim())) return openOwnData(deps, typed.who);
-  const { number, rest } = takeTastingName(typed.words);
   const states: readonly Tasting['state'][] = ['open', 'closed', 'ready', 'booked'];
-  const tasting = await whichTasting(deps.db, typed, number, states, '/spoon note T4');
+  const { tasting, rest } = await whichTasting(deps.db, typed, states, '/spoon note T4');
   if (rest === '') return openNoteForm(deps, typed, tasting.id, null);
   const setting = await requireTableAt(deps.db, typed.who, typed.channel, tasting.id, 'taste');
   return { message: await writeFormNotes(deps, typed.who, setting, { cup: null, text: rest, placing: '' }) };

@@ -139,13 +139,15 @@ export async function teachWord(
   return { kind: 'taught', words };
 }
 
-/** Teaches a word, lets it act on open tables at once, and says what came of it. */
+/** Teaches a word, its attribute as said, lets it act on open tables at once, and says what came of it. */
 export async function teach(
   deps: Deps,
   who: Who,
-  word: { readonly words: string; readonly attribute: string },
+  said: { readonly words: string; readonly attribute: string },
   replace = false,
 ): Promise<Answer> {
+  const vocabulary = await houseVocabulary(deps.db, who.workspace);
+  const word = { words: said.words, attribute: requireAttribute(said.attribute, vocabulary) };
   return inTransaction(deps.db, async (trx) => {
     await requireAllowed(trx, who, 'teach words');
     const now = deps.clock.now();

@@ -3,8 +3,8 @@ import { friedman } from '../stats/friedman.js';
 import { holm, type PermutationOptions } from '../stats/p-values.js';
 import { signTest } from '../stats/sign-test.js';
 import { skillingsMack } from '../stats/skillings-mack.js';
-import { isCircular, type Wins } from './majorities.js';
-import { countRanks, type RankTable } from './rank-table.js';
+import { isCircular } from './majorities.js';
+import { countRanks, type RankTable, type Wins } from './rank-table.js';
 import { type Choice, chooseWinner, type RatioCup, type Standing, standingsOf } from './standings.js';
 
 /** The winner against one other ratio, over the tasters who placed both. */
