@@ -45,7 +45,7 @@ export function decideForm({ setting, result, batchMg, withoutCup, maySignOff }:
         : []),
       selectInput('winner', 'The ratio to go on with', choices, {
         hint: 'As the table found it, unless you choose otherwise: the digest then says so.',
-        ...(decision.winner === null ? {} : { initial: decision.winner }),
+        initial: decision.winner,
       }),
       textInput('batch', 'Finished batch for the production note', {
         initial: formatGrams(batchMg),

@@ -30,7 +30,7 @@ export function groupRoastedForm(
   const which =
     groups.length > 8
       ? selectInput('group', 'Which was roasted?', choices)
-      : radioInput('group', 'Which was roasted?', choices, only ? { initial: only.group } : {});
+      : radioInput('group', 'Which was roasted?', choices, { initial: only?.group });
   return form(
     GROUP_ROASTED_FORM,
     'Roasted this blend',
