@@ -206,17 +206,17 @@ function noRecipe(hasCoffees: boolean): Message {
   );
 }
 
-/** One line of the form: a coffee (id as text) and its part as typed. */
-type RecipeRow = { readonly coffee: string; readonly part: string };
+/** Coffees joined green, and the loss measured for them together. */
+export type Group = { readonly coffeeIds: readonly number[]; readonly lossBp: number | null };
 
 /** A blend as its form shows it. */
 export type RecipeDraft = {
   /** Null for a new blend. */
   readonly recipe: number | null;
   readonly name: string;
-  readonly rows: readonly RecipeRow[];
-  /** Coffee ids of each roast group, with its measured loss where known. */
-  readonly groups: readonly { readonly coffeeIds: readonly number[]; readonly lossBp: number | null }[];
+  /** One for each line: a coffee (id as text) and its part as typed. */
+  readonly rows: readonly { readonly coffee: string; readonly part: string }[];
+  readonly groups: readonly Group[];
   readonly why: string;
 };
 

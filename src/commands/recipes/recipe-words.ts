@@ -6,7 +6,7 @@ import type { Coffee } from '../../domain/record/coffee.js';
 import type { Recipe, RecipePart } from '../../domain/record/recipe.js';
 import { mrkdwn } from '../../kit/escape.js';
 import { UserError } from '../../runtime/errors.js';
-import { RECIPE_EXAMPLE } from './recipe-messages.js';
+import { type Group, RECIPE_EXAMPLE } from './recipe-messages.js';
 
 /** A blend as words say it. */
 type RecipeWords = RecipeParts & { readonly why: string | null };
@@ -85,8 +85,6 @@ export type RecipeParts = {
   readonly saidSo: string | null;
 };
 
-/** Coffees joined green, and the loss measured for them together. */
-export type Group = { readonly coffeeIds: readonly number[]; readonly lossBp: number | null };
 type Share = { readonly coffeeId: number; readonly parts: number };
 
 const NUMBER = /^\d+(?:[.,]\d+)?%?$/u;

@@ -121,7 +121,7 @@ export function tallyPicture(setting: TableSetting, result: TableResult): Pictur
 
 /** The digest's picture: how the ratios stand; null when fewer than two were placed. */
 export function placingPicture(setting: TableSetting, result: TableResult): PictureSpec | null {
-  const drawing = placingDrawing((cup) => ratioName(setting, cup), result, result.ranks);
+  const drawing = placingDrawing((cup) => ratioName(setting, cup), result);
   const title = 'How the ratios stand';
   return drawing && { drawing, altText: shorten(placingAltText(drawing), ALT_LIMIT), title };
 }
