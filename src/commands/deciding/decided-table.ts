@@ -39,7 +39,6 @@ import { marginForm, marginMessage, runOutView } from './production-forms.js';
 
 /** A decided table with a winner, and the plan of its production note. */
 type Decided = {
-  readonly setting: TableSetting;
   readonly house: HouseFacts;
   readonly plan: ProductionPlan;
   /** "Harbour Lamp 2:1:1". */
@@ -63,12 +62,7 @@ export async function requireDecided(
       `${tastingName(tasting)} has no winner yet.`,
       `Decide it first: \`/spoon digest ${tastingName(tasting)}\``,
     );
-  return {
-    setting,
-    house: await loadHouse(db, workspace),
-    plan,
-    blend: `${recipe.name} ${cupRatio(winner, recipe)}`,
-  };
+  return { house: await loadHouse(db, workspace), plan, blend: `${recipe.name} ${cupRatio(winner, recipe)}` };
 }
 
 /** The plan of a decided table's production note, as the house's own roasts are known now; null without a winner. */

@@ -22,18 +22,20 @@ export function productionLines(note: ProductionNote, house: HouseFacts): readon
   ];
 }
 
+function namesOf({ coffees }: RoastGroupNote): string {
+  return mrkdwn(plainList(coffees.map((coffee) => coffee.name)));
+}
+
 function groupLines(group: RoastGroupNote, weight: (mg: number) => string): readonly string[] {
-  const names = mrkdwn(plainList(group.coffees.map((coffee) => coffee.name)));
+  const names = namesOf(group);
   const how = group.coffees.length > 1 ? 'joined green' : 'on its own';
   const loads =
     group.charge.loads > 1 ? `${group.charge.loads} equal loads of ${weight(group.loadMg)}` : `one load`;
   const drum = `, ${mrkdwn(group.charge.drum.name)}`;
   const head = `• ${names}, ${how}: *${weight(group.charge.greenMg)} green* in ${loads}${drum} → ${weight(group.charge.roastedMg)} roasted (${lossWords(group)})`;
   if (group.coffees.length < 2) return [head];
-  return [
-    head,
-    `   each load: ${group.perLoad.map((part) => `${mrkdwn(part.name)} ${weight(part.mg)}`).join(' + ')}`,
-  ];
+  const load = group.perLoad.map((part) => `${mrkdwn(part.name)} ${weight(part.mg)}`);
+  return [head, `   each load: ${load.join(' + ')}`];
 }
 
 /** The loss used and how far the next load may stray from it, where the house has measured it. */
@@ -46,9 +48,7 @@ function lossWords({ lossBp, measured, lossFrom }: RoastGroupNote): string {
 
 /** What is weighed together after roasting: one weight for each roast group. */
 function joinLine(note: ProductionNote, weight: (mg: number) => string): string {
-  const parts = note.groups.map(
-    (group) => `${mrkdwn(plainList(group.coffees.map((coffee) => coffee.name)))} ${weight(group.roastedMg)}`,
-  );
+  const parts = note.groups.map((group) => `${namesOf(group)} ${weight(group.roastedMg)}`);
   if (parts.length < 2) return 'Nothing is joined roasted.';
   return `Join roasted: ${parts.join(' + ')} = ${weight(note.finishedMg)}`;
 }

@@ -204,11 +204,8 @@ function briefLines(setting: TableSetting, brief: TableBrief): readonly string[]
       ? `Beside the brief ${asked}: nobody has noted a ratio yet.`
       : `Nearest to the brief ${asked}: ${said.join('; level with it ')}. A second view, no part of the verdict.`,
   ];
-  if (brief.notUnderstood.length > 0)
-    lines.push(
-      `I did not understand ${plainList(brief.notUnderstood.map((words) => `“${mrkdwn(words)}”`))} of it.`,
-    );
-  return lines;
+  const unknown = brief.notUnderstood.map((words) => `“${mrkdwn(words)}”`);
+  return unknown.length === 0 ? lines : [...lines, `I did not understand ${plainList(unknown)} of it.`];
 }
 
 /** How well each ratio meets the brief, best first: "E 83 %: chocolate 5 of 6 …"; one nobody noted says so. */

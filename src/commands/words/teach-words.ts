@@ -98,9 +98,8 @@ export async function wordShown(db: Db, workspace: string, words: string): Promi
 /** All attributes by family, for a menu. */
 export function attributeFamilies(vocabulary: Vocabulary): readonly AttributeFamily[] {
   const families = new Map<string, string[]>();
-  for (const { name, family } of vocabulary.attributes.values()) {
+  for (const { name, family } of vocabulary.attributes.values())
     families.set(family, [...(families.get(family) ?? []), name]);
-  }
   return [...families].map(([family, attributes]) => ({ family, attributes }));
 }
 
@@ -152,9 +151,8 @@ export async function teach(
     await requireAllowed(trx, who, 'teach words');
     const now = deps.clock.now();
     const taught = await teachWord(trx, who, word, now, replace);
-    if (taught.kind === 'clash' && !taught.shipped) {
+    if (taught.kind === 'clash' && !taught.shipped)
       return { message: wordConflictMessage(taught.words, taught.means, word.attribute) };
-    }
     const done = await saidOf(trx, who, taught, now);
     return { message: wordCardMessage(await wordShown(trx, who.workspace, taught.words), done) };
   });
@@ -163,9 +161,8 @@ export async function teach(
 async function saidOf(db: Db, who: Who, taught: Taught, now: Date): Promise<string> {
   const said = `“${mrkdwn(taught.words)}”`;
   if (taught.kind === 'known') return `${said} means that already.`;
-  if (taught.kind === 'clash') {
+  if (taught.kind === 'clash')
     return `${said} is a word of the common vocabulary and keeps its meaning. Teach a longer phrase instead.`;
-  }
   return ['Thank you, I will remember.', ...(await readAgain(db, who.workspace, now))].join(' ');
 }
 

@@ -32,12 +32,8 @@ function headToHead(ids: readonly string[], winner: number, wins: Wins, both: Wi
   const counts = others.map((other) => {
     const won = wins[winner]?.[other] ?? 0;
     const lost = wins[other]?.[winner] ?? 0;
-    return {
-      other: ids[other] ?? '',
-      wins: won,
-      losses: lost,
-      ties: (both[winner]?.[other] ?? 0) - won - lost,
-    };
+    const ties = (both[winner]?.[other] ?? 0) - won - lost;
+    return { other: ids[other] ?? '', wins: won, losses: lost, ties };
   });
   const pValues = counts.map((count) => signTest(count.wins, count.losses));
   const adjusted = holm(pValues);
@@ -68,11 +64,8 @@ export function weigh(
   hostChoice: string | null,
 ): Weighed {
   const counts = countRanks(rows, ids.length);
-  const standings = standingsOf(
-    cups.map(({ id }) => id),
-    ids,
-    counts,
-  );
+  const all = cups.map(({ id }) => id);
+  const standings = standingsOf(all, ids, counts);
   const choice = chooseWinner(cups, standings, complete, hostChoice);
   const { wins, both } = counts;
   const winner = choice.winner === null ? -1 : ids.indexOf(choice.winner);
