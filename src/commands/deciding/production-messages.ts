@@ -103,16 +103,17 @@ function productionActions(next: ProductionNext): readonly KnownBlock[] {
     button('If a coffee runs out', 'table.runsout', tasting),
     ...(next.costKnown ? [button('Margin at a price', 'table.margin', tasting)] : []),
   );
-  const signed = next.signed ? [context(signedWords(next.recipeName, next.signed))] : [];
-  return [...signed, ...rows].map((block, index) => ({ ...block, block_id: `${OURS}-${index}` }));
+  const { signed } = next;
+  const recipe = mrkdwn(next.recipeName);
+  const done = signed && `✔ Signed off by <@${signed.by}> as version ${signed.version} of *${recipe}*.`;
+  return [...(done ? [context(done)] : []), ...rows].map((block, index) => ({
+    ...block,
+    block_id: `${OURS}-${index}`,
+  }));
 }
 
 /** The digest with these buttons in place of those it had. */
 export function withProductionActions<M extends Message>(message: M, next: ProductionNext): M {
   const kept = message.blocks.filter((block) => !block.block_id?.startsWith(OURS));
   return { ...message, blocks: [...kept, ...productionActions(next)] };
-}
-
-function signedWords(recipe: string, { by, version }: { by: string; version: number }): string {
-  return `✔ Signed off by <@${by}> as version ${version} of *${mrkdwn(recipe)}*.`;
 }

@@ -3,7 +3,7 @@ import { blendCost } from '../../domain/production/blend-cost.js';
 import { type RoastGroupNote, roastGroups } from '../../domain/production/roast-groups.js';
 import { shares } from '../../domain/ratio/parts.js';
 import type { Coffee } from '../../domain/record/coffee.js';
-import type { Recipe, RecipePart } from '../../domain/record/recipe.js';
+import type { Recipe } from '../../domain/record/recipe.js';
 import { tastingName } from '../../domain/record/tasting.js';
 import { formatShortDay, localDay } from '../../domain/when/local-day.js';
 import { mrkdwn } from '../../kit/escape.js';
@@ -154,7 +154,7 @@ export async function saveRecipe(
     }
     const current = await requireRecipe(trx, who.workspace, recipeId);
     if (name !== null && name !== current.name) await renameRecipe(trx, who.workspace, recipeId, name);
-    if (isSame(current, parts, groupLossBp)) return { recipeId, newVersion: false };
+    if (isSame(current, saved)) return { recipeId, newVersion: false };
     const why = saved.why ?? 'Changed by hand.';
     await addRecipeVersion(trx, { ...version, workspace: who.workspace, recipeId, why });
     return { recipeId, newVersion: true };
@@ -175,12 +175,13 @@ export async function showRecipe(
   return { message: recipeCardMessage(await loadRecipeShown(db, who.workspace, facts, recipe), facts, said) };
 }
 
-function isSame(
-  recipe: Recipe,
-  parts: readonly RecipePart[],
-  groupLossBp: ReadonlyMap<string, number>,
-): boolean {
-  const told = (of: readonly RecipePart[], losses: ReadonlyMap<string, number>) =>
-    JSON.stringify([of.map((part) => [part.coffeeId, part.parts, part.roastGroup]), [...losses].sort()]);
-  return told(recipe.parts, recipe.groupLossBp) === told(parts, groupLossBp);
+type Joined = Pick<Recipe, 'parts' | 'groupLossBp'>;
+
+function isSame(a: Joined, b: Joined): boolean {
+  const told = ({ parts, groupLossBp }: Joined) =>
+    JSON.stringify([
+      parts.map((part) => [part.coffeeId, part.parts, part.roastGroup]),
+      [...groupLossBp].sort(),
+    ]);
+  return told(a) === told(b);
 }

@@ -127,7 +127,7 @@ export function placingPicture(setting: TableSetting, result: TableResult): Pict
 }
 
 /** What the likings say about a ratio not yet tasted: a sentence, and the button that pours or books it. */
-export type NextWords = { readonly said: string; readonly tap: Button | null };
+type NextWords = { readonly said: string; readonly tap: Button | null };
 
 /**
  * The next ratio worth pouring; while the table is open the button pours it, afterwards it opens a booking. No cup

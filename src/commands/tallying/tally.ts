@@ -1,7 +1,6 @@
 import { z } from 'zod';
 import { formatRatio } from '../../domain/ratio/parts.js';
 import { may } from '../../domain/record/permission.js';
-import type { TableSetting } from '../../domain/record/table-setting.js';
 import { tastingName } from '../../domain/record/tasting.js';
 import { nextAtTable } from '../../domain/result/table-result.js';
 import { button, buttons, say } from '../../kit/blocks.js';
@@ -18,7 +17,7 @@ import { requireOpened, requireTable, requireTableAt, whichTasting } from '../co
 import { requireMay, standingOf } from '../common/standing.js';
 import { loadResult } from '../common/table-notes.js';
 import { exportTable, noticesOfExport } from './export.js';
-import { type NextWords, nextWords } from './tally-messages.js';
+import { nextWords } from './tally-messages.js';
 
 export const tally: Feature = {
   verb: {
@@ -76,7 +75,10 @@ async function showTally(deps: Deps, who: Who, tastingId: number): Promise<Answe
       await updateTasting(trx, { id: tasting.id, workspace: who.workspace }, { tally_shown: 1 }, change);
     await markChanged(trx, who.workspace, `tasting:${tasting.id}`, now);
   });
-  const next = tasting.state === 'open' && standing.host ? await suggestPour(deps, who, setting) : null;
+  // What the likings so far suggest pouring next is for the host at an open table.
+  const result =
+    tasting.state === 'open' && standing.host ? await loadResult(deps.db, who.workspace, setting) : null;
+  const next = result && nextWords(setting, nextAtTable(setting, result), false);
   const taps = [
     ...(next?.tap ? [next.tap] : []),
     ...(may('show tally', standing) ? [button('Export', 'tally.export', { tasting: tasting.id })] : []),
@@ -92,12 +94,6 @@ const SuggestedRatio = z.object({
   tasting: Id,
   ratio: z.array(z.number().int().nonnegative()).min(1).max(24),
 });
-
-/** What the likings so far suggest pouring next, for the host at an open table; null when there is nothing to say. */
-async function suggestPour(deps: Deps, who: Who, setting: TableSetting): Promise<NextWords | null> {
-  const result = await loadResult(deps.db, who.workspace, setting);
-  return nextWords(setting, nextAtTable(setting, result), false);
-}
 
 /** The booking form for the suggested ratio, with the blend, people and brief of the table that suggests it. */
 async function bookSuggested(deps: Deps, tap: Tap): Promise<Answer> {
