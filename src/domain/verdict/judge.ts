@@ -67,10 +67,9 @@ export function weigh(
   const all = cups.map(({ id }) => id);
   const standings = standingsOf(all, ids, counts);
   const choice = chooseWinner(cups, standings, complete, hostChoice);
-  const { wins, both } = counts;
   const winner = choice.winner === null ? -1 : ids.indexOf(choice.winner);
-  const pairs = winner < 0 ? [] : headToHead(ids, winner, wins, both);
-  return { ...choice, standings, headToHead: pairs, wins };
+  const pairs = winner < 0 ? [] : headToHead(ids, winner, counts.wins, counts.both);
+  return { ...choice, standings, headToHead: pairs, wins: counts.wins };
 }
 
 /** How sure the table is of its winner. */
