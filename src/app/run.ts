@@ -22,8 +22,12 @@ import { createWeb, introduce } from '../slack/out/web-api.js';
 import { type PictureDrawer, type Runtime, type SheetDrawer, track } from '../slack/runtime.js';
 import { retrySetAside } from '../store/inbox.js';
 import { reviveStopped } from '../store/notices.js';
-import { createRelaxedTransaction } from '../store/sqlite/disk.js';
-import { lockDatabase, type OpenDatabase, openDatabase } from '../store/sqlite/open.js';
+import {
+  createRelaxedTransaction,
+  lockDatabase,
+  type OpenDatabase,
+  openDatabase,
+} from '../store/sqlite/open.js';
 import type { Config, Connection } from './config.js';
 import { createBot } from './create-bot.js';
 

@@ -4,11 +4,10 @@ import { isRoastDay } from '../domain/roast/roast-day.js';
 import { daysAfter, type LocalDay, localDay } from '../domain/when/local-day.js';
 import { markChanged } from '../store/changed.js';
 import { type CoffeeFacts, insertCoffee, listCoffees } from '../store/coffees.js';
-import type { Db } from '../store/db.js';
+import { type Db, inTransaction } from '../store/db.js';
 import { loadHouse, saveHouse } from '../store/house.js';
 import { insertRecipe, listRecipes } from '../store/recipes.js';
 import { insertLot, listLots } from '../store/shelf.js';
-import { inTransaction } from '../store/transaction.js';
 
 /**
  * Sets up the invented roastery of the demo: its house facts, three coffees, their blend and some roasted

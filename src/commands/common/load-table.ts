@@ -4,9 +4,9 @@ import { UserError } from '../../runtime/errors.js';
 import { coffeesById } from '../../store/coffees.js';
 import { listCups } from '../../store/cups.js';
 import type { Db } from '../../store/db.js';
+import { findTableThread } from '../../store/notes.js';
 import { findRecipeVersion } from '../../store/recipes.js';
 import { findTasting, findTastingByNumber, listTastings } from '../../store/tastings.js';
-import { findTableThread } from '../../store/threads.js';
 import type { Typed, Who } from './intake.js';
 import { requireAtTable } from './standing.js';
 

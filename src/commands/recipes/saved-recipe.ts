@@ -9,7 +9,7 @@ import { formatShortDay, localDay } from '../../domain/when/local-day.js';
 import { mrkdwn } from '../../kit/escape.js';
 import { UserError } from '../../runtime/errors.js';
 import { coffeesById } from '../../store/coffees.js';
-import type { Db } from '../../store/db.js';
+import { type Db, inTransaction } from '../../store/db.js';
 import { loadHouse } from '../../store/house.js';
 import {
   addRecipeVersion,
@@ -20,7 +20,6 @@ import {
   renameRecipe,
 } from '../../store/recipes.js';
 import { findTasting } from '../../store/tastings.js';
-import { inTransaction } from '../../store/transaction.js';
 import type { Answer, Deps } from '../common/bot.js';
 import { requireFreeName, type Who } from '../common/intake.js';
 import { requireAllowed } from '../common/standing.js';

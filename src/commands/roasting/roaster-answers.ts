@@ -11,9 +11,8 @@ import { mrkdwn } from '../../kit/escape.js';
 import { UserError } from '../../runtime/errors.js';
 import type { StoredAsk } from '../../store/asks.js';
 import { findCoffee } from '../../store/coffees.js';
-import type { Db } from '../../store/db.js';
+import { type Db, inTransaction } from '../../store/db.js';
 import { findTasting } from '../../store/tastings.js';
-import { inTransaction } from '../../store/transaction.js';
 import type { Answer, Deps, SubmitAnswer } from '../common/bot.js';
 import {
   chosen,

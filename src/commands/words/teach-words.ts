@@ -13,7 +13,7 @@ import { formatShortDay, localDay } from '../../domain/when/local-day.js';
 import { section } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
 import { UserError } from '../../runtime/errors.js';
-import type { Db } from '../../store/db.js';
+import { type Db, inTransaction } from '../../store/db.js';
 import {
   forgetHouseWord,
   type HouseWord,
@@ -21,7 +21,6 @@ import {
   loadHouse,
   saveHouseWord,
 } from '../../store/house.js';
-import { inTransaction } from '../../store/transaction.js';
 import type { Answer, Deps } from '../common/bot.js';
 import type { Who } from '../common/intake.js';
 import { requireAllowed } from '../common/standing.js';

@@ -1,6 +1,6 @@
 import { createServer, type IncomingMessage, type ServerResponse } from 'node:http';
 import { waitingEvents } from '../../store/inbox.js';
-import { countNotices } from '../../store/notices.js';
+import { countDiffering } from '../../store/notices.js';
 import { type OpenDatabase, tryToWrite } from '../../store/sqlite/open.js';
 import type { Loop } from '../loop.js';
 import { readFailure } from '../out/call-failure.js';
@@ -67,7 +67,7 @@ export async function serveMetrics(
 ): Promise<{ readonly url: string; close(): Promise<void> }> {
   async function respond(response: ServerResponse): Promise<void> {
     counters.waiting.set((await waitingEvents(deps.db)).count);
-    counters.differing.set((await countNotices(deps.db)).differing);
+    counters.differing.set(await countDiffering(deps.db));
     response.writeHead(200, { 'content-type': counters.registry.contentType });
     response.end(await counters.registry.metrics());
   }

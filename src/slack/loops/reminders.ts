@@ -1,5 +1,5 @@
+import { inTransaction } from '../../store/db.js';
 import { fireReminder, listDue, nextDue, type Reminder } from '../../store/reminders.js';
-import { inTransaction } from '../../store/transaction.js';
 import { createLoop, type Loop } from '../loop.js';
 import type { Runtime } from '../runtime.js';
 

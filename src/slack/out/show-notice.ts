@@ -1,8 +1,8 @@
 import type { Notice } from '../../kit/notice.js';
 import { markChanged } from '../../store/changed.js';
+import { inTransaction } from '../../store/db.js';
+import { threadOfNote } from '../../store/notes.js';
 import { findNotice, type NoticeRow, type NoticeStep, Reaction, stepNotice } from '../../store/notices.js';
-import { threadOfNote } from '../../store/threads.js';
-import { inTransaction } from '../../store/transaction.js';
 import type { Runtime } from '../runtime.js';
 import { postEphemeral } from './answers.js';
 import { type CallFailure, isRefused, readFailure } from './call-failure.js';
