@@ -38,9 +38,9 @@ export const book: Feature = {
 
 async function typedBooking(deps: Deps, typed: Typed): Promise<Answer> {
   const { workspace } = typed.who;
-  const named = takeTastingName(typed.words);
-  if (named.number !== null) {
-    return changeByWords(deps, typed.who, await whichTasting(deps.db, typed, named.number), named.rest);
+  if (takeTastingName(typed.words).number !== null) {
+    const { tasting, rest } = await whichTasting(deps.db, typed);
+    return changeByWords(deps, typed.who, tasting, rest);
   }
   const house = await loadHouse(deps.db, workspace);
   const recipes = await listRecipes(deps.db, workspace);

@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { formatBp } from '../../domain/measure/hundredths.js';
 import { counted } from '../../domain/measure/plain-list.js';
 import { formatWeight, type UnitSystem } from '../../domain/measure/weight.js';
-import { type RoastGroupNote, roastGroups } from '../../domain/production/roast-groups.js';
+import type { RoastGroupNote } from '../../domain/production/roast-groups.js';
 import type { RoastReport } from '../../domain/roast/check-roast.js';
 import { localDay } from '../../domain/when/local-day.js';
 import { say } from '../../kit/blocks.js';
@@ -18,7 +18,7 @@ import { requireAllowed } from '../common/standing.js';
 import { askContext } from '../planning/plan-roasts.js';
 import { type RecordedRoast, recordRoast } from '../planning/record-roast.js';
 import { notRecorded, readRoastForm } from '../planning/roast-form.js';
-import { requireRecipe } from '../recipes/saved-recipe.js';
+import { recipeGroups, requireRecipe } from '../recipes/saved-recipe.js';
 import { noteOf, requireDecided } from './decided-table.js';
 import { groupRoastedForm, type RoastedGroup } from './production-forms.js';
 
@@ -87,17 +87,11 @@ async function joinedGreen(
     return { groups: together(noteOf(decided).groups), blend: decided.blend };
   }
   const recipe = await requireRecipe(db, workspace, value.recipe);
-  const coffees = await coffeesById(
-    db,
-    workspace,
-    recipe.parts.map((part) => part.coffeeId),
-  );
-  const portions = recipe.parts.flatMap(({ coffeeId, parts, roastGroup }) => {
-    const coffee = coffees.get(coffeeId);
-    return coffee ? [{ coffee, roastGroup, roastedMg: parts * 100_000, part: parts }] : [];
-  });
+  const ids = recipe.parts.map((part) => part.coffeeId);
+  const coffees = await coffeesById(db, workspace, ids);
+  const weights = recipe.parts.map(({ parts }) => parts * 100_000);
   const house = await loadHouse(db, workspace);
-  return { groups: together(roastGroups(portions, recipe.groupLossBp, house)), blend: recipe.name };
+  return { groups: together(recipeGroups(recipe, coffees, weights, house)), blend: recipe.name };
 }
 
 function recordedMessage(

@@ -25,7 +25,7 @@ import {
   type Who,
   written,
 } from '../common/intake.js';
-import { requireTable, requireTableAt, takeTastingName, whichTasting } from '../common/load-table.js';
+import { requireTable, requireTableAt, whichTasting } from '../common/load-table.js';
 import { requireMay, standingOf } from '../common/standing.js';
 import { houseVocabulary, readStoredNotes, rereadOpenTables, understand } from '../common/table-notes.js';
 import { isHidden } from '../common/table-view.js';
@@ -68,9 +68,8 @@ export const note: Feature = {
 
 async function typedNote(deps: Deps, typed: Typed): Promise<Answer> {
   if (/^(my )?data$/i.test(typed.words.trim())) return openOwnData(deps, { who: typed.who, form: null });
-  const { number, rest } = takeTastingName(typed.words);
   const states: readonly Tasting['state'][] = ['open', 'closed', 'ready', 'booked'];
-  const tasting = await whichTasting(deps.db, typed, number, states, '/spoon note T4');
+  const { tasting, rest } = await whichTasting(deps.db, typed, states, '/spoon note T4');
   if (rest === '') return openNoteForm(deps, typed, tasting.id, null);
   const setting = await requireTableAt(deps.db, typed.who, typed.channel, tasting.id, 'taste');
   return { message: await writeFormNotes(deps, typed.who, setting, { cup: null, text: rest, placing: '' }) };

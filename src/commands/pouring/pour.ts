@@ -20,13 +20,7 @@ import {
   type Who,
   written,
 } from '../common/intake.js';
-import {
-  loadTable,
-  requireTable,
-  requireTableAt,
-  takeTastingName,
-  whichTasting,
-} from '../common/load-table.js';
+import { loadTable, requireTable, requireTableAt, whichTasting } from '../common/load-table.js';
 import { requireAllowed, standingOf } from '../common/standing.js';
 import { isHidden } from '../common/table-view.js';
 import { addRatio, planPourAt } from './add-ratio.js';
@@ -80,14 +74,8 @@ export const pour: Feature = {
 };
 
 async function typedPour(deps: Deps, typed: Typed): Promise<Answer> {
-  const { number, rest } = takeTastingName(typed.words);
-  const tasting = await whichTasting(
-    deps.db,
-    typed,
-    number,
-    ['open', 'ready', 'booked'],
-    '/spoon pour T4 3:2:1',
-  );
+  const states = ['open', 'ready', 'booked'] as const;
+  const { tasting, rest } = await whichTasting(deps.db, typed, states, '/spoon pour T4 3:2:1');
   if (rest === '') return openPourForm(deps, typed.who, tasting.id);
   return {
     message: await pourWords(deps, typed.who, await loadTable(deps.db, typed.who.workspace, tasting), rest),

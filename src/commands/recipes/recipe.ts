@@ -64,9 +64,8 @@ async function recipeTyped(deps: Deps, typed: Typed): Promise<Answer> {
   if (first === 'add' || first === 'new') return addByWords(deps, typed, words.slice(1));
   const recipes = await listRecipes(deps.db, typed.who.workspace);
   const { found, rest } = findLeading(DEEDS.has(first) ? words.slice(1) : words, recipes);
-  if (found.kind === 'one') {
+  if (found.kind === 'one')
     return doWith(deps, typed, found.item, DEEDS.has(first) ? [first, ...rest] : rest);
-  }
   const said = words.join(' ');
   const offered = found.kind === 'many' ? found.items.slice(0, 8) : nearNames(said, recipes);
   return {
