@@ -1,6 +1,7 @@
 import type { ModalView } from '@slack/types';
 import { formatBp } from '../../domain/measure/hundredths.js';
 import { formatGrams } from '../../domain/measure/weight.js';
+import type { StoredAsk } from '../../domain/record/ask.js';
 import { type Coffee, LEVELS } from '../../domain/record/coffee.js';
 import { likelyDrum } from '../../domain/roast/loss.js';
 import { comingRoastDays } from '../../domain/roast/roast-day.js';
@@ -10,7 +11,6 @@ import { say, section } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
 import { dateInput, form, radioInput, selectInput, textInput } from '../../kit/form.js';
 import { UserError } from '../../runtime/errors.js';
-import type { StoredAsk } from '../../store/asks.js';
 import type { Db } from '../../store/db.js';
 import { findTasting } from '../../store/tastings.js';
 import type { Answer, Deps, SubmitAnswer } from '../common/bot.js';
