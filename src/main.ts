@@ -1,7 +1,8 @@
-import { type Config, ConfigProblem, type Connection, readConfig, readEnvFile } from './app/config.js';
+import { join } from 'node:path';
+import { type Config, ConfigProblem, readConfig, readEnvFile } from './app/config.js';
 import { startBot } from './app/run.js';
-import { pageFolder, startLocal } from './app/run-local.js';
-import { type Clock, fileClock, systemClock } from './runtime/clock.js';
+import { startLocal } from './app/run-local.js';
+import { fileClock, systemClock } from './runtime/clock.js';
 import { createLog, type Log } from './runtime/log.js';
 import { StartProblem } from './slack/out/web-api.js';
 import { DatabaseProblem } from './store/sqlite/problems.js';
@@ -26,28 +27,25 @@ type Running = { stop(): Promise<void>; announce(): void };
 
 async function start(config: Config, log: Log): Promise<Running> {
   const { connection } = config;
-  if (connection.mode === 'local') return startHere(config, connection, log);
-  const clock: Clock = config.clockFile === null ? systemClock : fileClock(config.clockFile);
+  if (connection.mode === 'local') return startHere(config, connection.port, log);
+  const clock = config.clockFile === null ? systemClock : fileClock(config.clockFile);
   const running = await startBot({ config: { ...config, connection }, clock, log });
-  const where = running.url === null ? 'Socket Mode' : running.url;
+  const where = running.url ?? 'Socket Mode';
   return {
     stop: running.stop,
     announce: () => log.info({ where, metrics: running.metricsUrl }, 'Tallyspoon is listening'),
   };
 }
 
-async function startHere(
-  config: Config,
-  connection: Extract<Connection, { readonly mode: 'local' }>,
-  log: Log,
-): Promise<Running> {
+async function startHere({ database, metricsPort }: Config, port: number, log: Log): Promise<Running> {
   const local = await startLocal({
     log,
-    database: config.database,
-    port: connection.port,
+    database,
+    port,
+    metricsPort,
     fresh: process.argv.includes('--fresh'),
-    metricsPort: config.metricsPort,
-    workspaceOptions: { pageDirectory: pageFolder() },
+    // The page's compiled files are beside this one.
+    workspaceOptions: { pageDirectory: join(import.meta.dirname, 'local', 'page') },
   });
   const announce = () =>
     process.stdout.write(

@@ -2,31 +2,9 @@ import { existsSync } from 'node:fs';
 import { z } from 'zod';
 
 /** How the bot is connected: the local workspace, Socket Mode, or HTTP requests from Slack. */
-export type Connection =
-  | { readonly mode: 'local'; readonly port: number }
-  | { readonly mode: 'socket'; readonly botToken: string; readonly appToken: string }
-  | {
-      readonly mode: 'http';
-      readonly botToken: string;
-      readonly signingSecret: string;
-      readonly port: number;
-      readonly host: string;
-    };
+export type Connection = Readonly<ReturnType<typeof connection>>;
 
-export type Config = {
-  readonly connection: Connection;
-  /** The database's file. */
-  readonly database: string;
-  readonly logLevel: LogLevel;
-  /** Where the Web API is, when it is not Slack's own; loopback only. */
-  readonly slackApiUrl: string | null;
-  /** A JSON file { offsetMs } by which the clock is moved; only beside a loopback Web API. */
-  readonly clockFile: string | null;
-  /** Where nightly backups go; none when null. */
-  readonly backupDir: string | null;
-  /** Loopback port for counters and health; none when null. */
-  readonly metricsPort: number | null;
-};
+export type Config = Readonly<ReturnType<typeof readConfig>>;
 
 /** What is wrong with the environment, one line per variable, each saying what to set. */
 export class ConfigProblem extends Error {
@@ -39,28 +17,22 @@ export class ConfigProblem extends Error {
 }
 
 const LEVELS = ['fatal', 'error', 'warn', 'info', 'debug', 'trace', 'silent'] as const;
-type LogLevel = (typeof LEVELS)[number];
 
 function port(name: string) {
   const needs = `${name} must be a port number between 0 and 65535`;
   return z.coerce.number(needs).int(needs).min(0, needs).max(65535, needs);
 }
 
+/** @param page where Slack's settings show the token */
+function token(name: string, what: string, start: string, page: string) {
+  return z
+    .string()
+    .startsWith(start, `${name} must be the ${what} token, which starts with ${start} (${page})`);
+}
+
 const Environment = z.object({
-  SLACK_BOT_TOKEN: z
-    .string()
-    .startsWith(
-      'xoxb-',
-      'SLACK_BOT_TOKEN must be the bot token, which starts with xoxb- (OAuth & Permissions)',
-    )
-    .optional(),
-  SLACK_APP_TOKEN: z
-    .string()
-    .startsWith(
-      'xapp-',
-      'SLACK_APP_TOKEN must be the app-level token, which starts with xapp- (Basic Information)',
-    )
-    .optional(),
+  SLACK_BOT_TOKEN: token('SLACK_BOT_TOKEN', 'bot', 'xoxb-', 'OAuth & Permissions').optional(),
+  SLACK_APP_TOKEN: token('SLACK_APP_TOKEN', 'app-level', 'xapp-', 'Basic Information').optional(),
   SLACK_SIGNING_SECRET: z
     .string()
     .min(16, 'SLACK_SIGNING_SECRET is too short: copy the signing secret from Basic Information')
@@ -83,7 +55,7 @@ const Environment = z.object({
  *
  * @throws ConfigProblem naming every variable that has to change
  */
-export function readConfig(environment: Readonly<Record<string, string | undefined>>): Config {
+export function readConfig(environment: Readonly<Record<string, string | undefined>>) {
   const given = Object.fromEntries(
     Object.entries(environment).filter(([, value]) => value !== undefined && value.trim() !== ''),
   );
@@ -94,21 +66,31 @@ export function readConfig(environment: Readonly<Record<string, string | undefin
   const values = parsed.data;
   return {
     connection: connection(values),
+    /** The database's file. */
     database: values.DATABASE,
     logLevel: values.LOG_LEVEL,
+    /** Where the Web API is, when it is not Slack's own; loopback only. */
     slackApiUrl: values.SLACK_API_URL ?? null,
+    /** A JSON file { offsetMs } by which the clock is moved; only beside a loopback Web API. */
     clockFile: values.TALLYSPOON_CLOCK_FILE ?? null,
+    /** Where nightly backups go; none when null. */
     backupDir: values.BACKUP_DIR ?? null,
+    /** Loopback port for counters and health; none when null. */
     metricsPort: values.METRICS_PORT ?? null,
   };
 }
 
-function connection(values: z.output<typeof Environment>): Connection {
-  const { SLACK_BOT_TOKEN: botToken, SLACK_APP_TOKEN: appToken, SLACK_SIGNING_SECRET: secret } = values;
-  if (botToken !== undefined && appToken !== undefined) return { mode: 'socket', botToken, appToken };
-  if (botToken !== undefined && secret !== undefined)
-    return { mode: 'http', botToken, signingSecret: secret, port: values.PORT ?? 3000, host: values.HOST };
-  return { mode: 'local', port: values.PORT ?? 4870 };
+function connection(values: z.output<typeof Environment>) {
+  const {
+    SLACK_BOT_TOKEN: botToken,
+    SLACK_APP_TOKEN: appToken,
+    SLACK_SIGNING_SECRET: signingSecret,
+  } = values;
+  if (botToken !== undefined && appToken !== undefined)
+    return { mode: 'socket' as const, botToken, appToken };
+  if (botToken !== undefined && signingSecret !== undefined)
+    return { mode: 'http' as const, botToken, signingSecret, port: values.PORT ?? 3000, host: values.HOST };
+  return { mode: 'local' as const, port: values.PORT ?? 4870 };
 }
 
 /** Variables that are right one by one and wrong together. */

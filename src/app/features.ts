@@ -15,7 +15,7 @@ import { words } from '../commands/words/words.js';
 
 /**
  * The features of the bot, in the order help shows them; `more` stand before help. Verbs, buttons, forms,
- * notices, reminders, help, the manifest's hint and who may use what all follow from this list.
+ * notices, reminders, help, the manifest's hint (their verbs) and who may use what all follow from this list.
  */
 export function listFeatures(more: readonly Feature[] = []): readonly Feature[] {
   const jobs = [book, table, pour, note, tally, digest, ask, shelf, recipe, words, house, privacy, ...more];
@@ -26,11 +26,4 @@ export function listFeatures(more: readonly Feature[] = []): readonly Feature[] 
 /** Their words after `/spoon`. */
 export function verbsOf(features: readonly Feature[]): readonly Verb[] {
   return features.flatMap(({ verb }) => verb ?? []);
-}
-
-/** What Slack shows behind `/spoon` while somebody types; the manifest repeats it. */
-export function usageHint(features: readonly Feature[]): string {
-  return verbsOf(features)
-    .map(({ name }) => name)
-    .join(' | ');
 }

@@ -1,6 +1,6 @@
 import { mkdirSync, rmSync } from 'node:fs';
-import { dirname, join } from 'node:path';
-import { z } from 'zod';
+import { dirname } from 'node:path';
+import { personClient } from '../local/person-client.js';
 import { fernhollow, type Scenario } from '../local/scenario.js';
 import { startWorkspace, type Workspace, type WorkspaceOptions } from '../local/workspace.js';
 import { lockDatabase } from '../store/sqlite/open.js';
@@ -33,8 +33,10 @@ export async function startLocal(options: LocalOptions) {
   });
   try {
     const bot = await startBotIn(workspace, options);
-    const { people, channel } = await whoIsThere(workspace, scenario);
-    await seedScenario(bot.deps, bot.workspace, people, channel);
+    const state = await personClient(workspace.url).state();
+    const people = new Map(state.people.filter(({ isBot }) => !isBot).map(({ name, id }) => [name, id]));
+    const first = state.channels.find(({ name }) => name === scenario.channels[0]?.name);
+    await seedScenario(bot.deps, bot.workspace, people, first?.id ?? '');
     bot.runtime.wake();
     return {
       workspace,
@@ -90,26 +92,4 @@ function throwAway(database: string): void {
   for (const file of [database, workspaceFile(database)])
     for (const suffix of ['', '-wal', '-shm']) rmSync(`${file}${suffix}`, { force: true });
   lock.release();
-}
-
-const State = z.object({
-  people: z.array(z.object({ id: z.string(), name: z.string(), isBot: z.boolean() })),
-  channels: z.array(z.object({ id: z.string(), name: z.string() })),
-});
-
-async function whoIsThere(
-  workspace: Workspace,
-  scenario: Scenario,
-): Promise<{ readonly people: ReadonlyMap<string, string>; readonly channel: string }> {
-  const answer = await fetch(new URL('/local/state', workspace.url));
-  const state = State.parse(await answer.json());
-  const people = new Map(state.people.filter(({ isBot }) => !isBot).map(({ name, id }) => [name, id]));
-  const first = scenario.channels[0]?.name;
-  const channel = state.channels.find(({ name }) => name === first)?.id ?? '';
-  return { people, channel };
-}
-
-/** Where the page's compiled files are, beside this one. */
-export function pageFolder(): string {
-  return join(import.meta.dirname, '..', 'local', 'page');
 }

@@ -2,7 +2,8 @@ import { randomInt } from 'node:crypto';
 import { mkdirSync } from 'node:fs';
 import { dirname } from 'node:path';
 import type { Receiver } from '@slack/bolt';
-import type { Bot, Deps } from '../commands/common/bot.js';
+import { WebClient } from '@slack/web-api';
+import type { Bot } from '../commands/common/bot.js';
 import { drawPicture } from '../kit/pictures/draw-picture.js';
 import type { Clock } from '../runtime/clock.js';
 import type { Log } from '../runtime/log.js';
@@ -18,12 +19,16 @@ import { rereadThread, rereadThreads } from '../slack/loops/reread.js';
 import { isSettled } from '../slack/loops/settled.js';
 import { createWorker } from '../slack/loops/worker.js';
 import { createKeeper } from '../slack/out/keeper.js';
-import { createWeb, introduce } from '../slack/out/web-api.js';
+import { introduce, webOptions } from '../slack/out/web-api.js';
 import { type PictureDrawer, type Runtime, type SheetDrawer, track } from '../slack/runtime.js';
 import { retrySetAside } from '../store/inbox.js';
 import { reviveStopped } from '../store/notices.js';
-import { createRelaxedTransaction } from '../store/sqlite/disk.js';
-import { lockDatabase, type OpenDatabase, openDatabase } from '../store/sqlite/open.js';
+import {
+  createRelaxedTransaction,
+  lockDatabase,
+  type OpenDatabase,
+  openDatabase,
+} from '../store/sqlite/open.js';
 import type { Config, Connection } from './config.js';
 import { createBot } from './create-bot.js';
 
@@ -40,18 +45,7 @@ export type BotOptions = {
   readonly updateGapMs?: number;
 };
 
-export type RunningBot = {
-  /** Where Slack's requests go, in HTTP mode. */
-  readonly url: string | null;
-  readonly metricsUrl: string | null;
-  readonly workspace: string;
-  readonly deps: Deps;
-  readonly runtime: Runtime;
-  /** Resolves true once nothing is left to do: events, notices, reminders, answers. */
-  settled(timeoutMs?: number): Promise<boolean>;
-  /** Takes nothing new in, finishes what is in flight (ten seconds at most) and closes the database. */
-  stop(): Promise<void>;
-};
+export type RunningBot = Readonly<Awaited<ReturnType<typeof startBot>>>;
 
 const STOP_MS = 10_000;
 
@@ -60,7 +54,7 @@ const STOP_MS = 10_000;
  *
  * @throws DatabaseProblem or StartProblem, each with one line saying what to do
  */
-export async function startBot(options: BotOptions): Promise<RunningBot> {
+export async function startBot(options: BotOptions) {
   const { database } = options.config;
   if (database !== ':memory:') mkdirSync(dirname(database), { recursive: true });
   const lock = lockDatabase(database);
@@ -75,11 +69,11 @@ export async function startBot(options: BotOptions): Promise<RunningBot> {
   }
 }
 
-async function startWith(options: BotOptions, open: OpenDatabase, release: () => void): Promise<RunningBot> {
+async function startWith(options: BotOptions, open: OpenDatabase, release: () => void) {
   const { config, clock, log } = options;
   const { connection, slackApiUrl } = config;
   const { db } = open;
-  const web = createWeb(connection.botToken, slackApiUrl, log);
+  const web = new WebClient(connection.botToken, webOptions(slackApiUrl, log));
   const me = await introduce(web, log);
   await retrySetAside(db);
   await reviveStopped(db, null, clock.now());
@@ -131,12 +125,15 @@ async function startWith(options: BotOptions, open: OpenDatabase, release: () =>
     release();
   }
   return {
-    url: 'url' in receiver ? receiver.url() : null,
+    /** Where Slack's requests go, in HTTP mode. */
+    url: receiver.url?.() ?? null,
     metricsUrl: metrics?.url ?? null,
     workspace: me.workspace,
     deps: runtime.deps,
     runtime,
+    /** Resolves true once nothing is left to do: events, notices, reminders, answers. */
     settled: (timeoutMs = 10_000) => isSettled(runtime, loops, timeoutMs),
+    /** Takes nothing new in, finishes what is in flight (ten seconds at most) and closes the database. */
     stop: () => {
       stopping ??= stop();
       return stopping;
@@ -147,8 +144,7 @@ async function startWith(options: BotOptions, open: OpenDatabase, release: () =>
 function receiverFor({ config, log }: BotOptions, { routes }: Health): Receiver & { url?(): string } {
   const { connection, slackApiUrl } = config;
   if (connection.mode === 'socket') return createSocketReceiver(connection.appToken, slackApiUrl, log);
-  const { signingSecret, port, host } = connection;
-  return createHttpReceiver({ signingSecret, port, host, log, routes: [...routes] });
+  return createHttpReceiver({ ...connection, log, routes: [...routes] });
 }
 
 /** Resolves when none of the work is under way, with what it has begun in its turn. */

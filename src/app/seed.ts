@@ -1,14 +1,14 @@
 import type { Deps } from '../commands/common/bot.js';
 import type { HouseFacts } from '../domain/house/house-facts.js';
+import type { RecipePart } from '../domain/record/recipe.js';
 import { isRoastDay } from '../domain/roast/roast-day.js';
 import { daysAfter, type LocalDay, localDay } from '../domain/when/local-day.js';
 import { markChanged } from '../store/changed.js';
 import { type CoffeeFacts, insertCoffee, listCoffees } from '../store/coffees.js';
-import type { Db } from '../store/db.js';
+import { type Db, inTransaction } from '../store/db.js';
 import { loadHouse, saveHouse } from '../store/house.js';
 import { insertRecipe, listRecipes } from '../store/recipes.js';
-import { insertLot, listLots } from '../store/shelf.js';
-import { inTransaction } from '../store/transaction.js';
+import { insertLot } from '../store/shelf.js';
 
 /**
  * Sets up the invented roastery of the demo: its house facts, three coffees, their blend and some roasted
@@ -38,38 +38,28 @@ export async function seedScenario(
 /** In which workspace, in whose name and when everything is set up. */
 type SetUp = { readonly workspace: string; readonly who: string; readonly at: Date };
 
-async function seedCoffees(db: Db, by: SetUp): Promise<ReadonlyMap<string, number>> {
+/** The coffees and how the blend takes them; grams go on the shelf only of those that were not there yet. */
+async function seedCoffees(db: Db, by: SetUp): Promise<readonly RecipePart[]> {
   const { workspace } = by;
   const house = await loadHouse(db, workspace);
   const roastedOn = latestRoastDay(localDay(by.at, house.timeZone), (day) => isRoastDay(day, house));
+  const bestBy = daysAfter(roastedOn, house.bestByDays);
   const known = await listCoffees(db, workspace);
-  const lots = await listLots(db, workspace);
-  const ids = new Map<string, number>();
-  for (const { roastedMg, ...coffee } of DEMO_COFFEES) {
+  const taken: RecipePart[] = [];
+  for (const { roastedMg: mg, parts, roastGroup, ...coffee } of DEMO_COFFEES) {
     const there = known.find((other) => other.name === coffee.name);
-    const id = there?.id ?? (await insertCoffee(db, { ...coffee, ...by }));
-    ids.set(coffee.name, id);
-    if (there || roastedMg === 0 || lots.some((lot) => lot.coffeeId === id)) continue;
-    const bestBy = daysAfter(roastedOn, house.bestByDays);
-    await insertLot(db, { ...by, coffeeId: id, mg: roastedMg, roastedOn, bestBy, roastId: null });
+    const coffeeId = there?.id ?? (await insertCoffee(db, { ...coffee, ...by }));
+    taken.push({ coffeeId, parts, roastGroup });
+    if (!there && mg > 0) await insertLot(db, { ...by, coffeeId, mg, roastedOn, bestBy, roastId: null });
   }
-  return ids;
+  return taken;
 }
 
-async function seedBlend(db: Db, by: SetUp, ids: ReadonlyMap<string, number>): Promise<void> {
+async function seedBlend(db: Db, by: SetUp, parts: readonly RecipePart[]): Promise<void> {
   const recipes = await listRecipes(db, by.workspace);
-  if (recipes.some((recipe) => recipe.name === DEMO_BLEND.name)) return;
-  await insertRecipe(db, {
-    ...by,
-    name: DEMO_BLEND.name,
-    parts: DEMO_BLEND.parts.flatMap(({ coffee, parts, roastGroup }) => {
-      const coffeeId = ids.get(coffee);
-      return coffeeId === undefined ? [] : [{ coffeeId, parts, roastGroup }];
-    }),
-    groupLossBp: new Map(),
-    why: 'The blend as it is sold.',
-    tastingId: null,
-  });
+  if (recipes.some((recipe) => recipe.name === BLEND)) return;
+  const why = 'The blend as it is sold.';
+  await insertRecipe(db, { ...by, name: BLEND, parts, groupLossBp: new Map(), why, tastingId: null });
 }
 
 /** The latest roast day, today included, so that the coffee is still good for a table in ten days. */
@@ -83,8 +73,11 @@ function latestRoastDay(today: LocalDay, roasts: (day: LocalDay) => boolean): Lo
  * are plausible and nobody's.
  */
 
-/** A coffee of the demo, and how much of it stands roasted on the shelf. */
-type DemoCoffee = CoffeeFacts & { readonly roastedMg: number };
+/** A coffee of the demo, how much of it stands roasted on the shelf, and how the blend takes it. */
+type DemoCoffee = CoffeeFacts & Omit<RecipePart, 'coffeeId'> & { readonly roastedMg: number };
+
+const BLEND = 'Harbour Lamp';
+const JOINED_GREEN = 'Chirinos + Kayanza Hill';
 
 const NOTHING_MORE = { greenMg: null, flavourAdded: null, remarks: null };
 
@@ -105,6 +98,8 @@ export const DEMO_COFFEES: readonly DemoCoffee[] = [
     screen: 16,
     colour: 62,
     roastedMg: 0,
+    parts: 50,
+    roastGroup: JOINED_GREEN,
   },
   {
     ...NOTHING_MORE,
@@ -122,6 +117,8 @@ export const DEMO_COFFEES: readonly DemoCoffee[] = [
     screen: 15,
     colour: 64,
     roastedMg: 600_000,
+    parts: 30,
+    roastGroup: JOINED_GREEN,
   },
   {
     ...NOTHING_MORE,
@@ -139,19 +136,10 @@ export const DEMO_COFFEES: readonly DemoCoffee[] = [
     screen: 16,
     colour: 72,
     roastedMg: 600_000,
+    parts: 20,
+    roastGroup: null,
   },
 ];
-
-const JOINED_GREEN = 'Chirinos + Kayanza Hill';
-
-const DEMO_BLEND = {
-  name: 'Harbour Lamp',
-  parts: [
-    { coffee: 'Chirinos', parts: 50, roastGroup: JOINED_GREEN },
-    { coffee: 'Kayanza Hill', parts: 30, roastGroup: JOINED_GREEN },
-    { coffee: 'Nubosa Natural', parts: 20, roastGroup: null },
-  ],
-} as const;
 
 /** What the demo roastery tells about itself. */
 function demoHouse(people: ReadonlyMap<string, string>, channel: string): Partial<HouseFacts> {

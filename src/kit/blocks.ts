@@ -9,7 +9,7 @@ import type {
   SectionBlock,
 } from '@slack/types';
 import { plain, shorten } from './escape.js';
-import type { Message } from './message.js';
+import type { Message } from './notice.js';
 
 /* Small builders for Block Kit. mrkdwn given to them is already escaped (escape.ts); limits are Slack's. */
 
@@ -71,22 +71,21 @@ export type ButtonLook = {
 
 /** `action` may be repeated in a row of buttons: give each its own `#suffix`, which the tap handler never sees. */
 export function button(label: string, action: string, value: unknown, look: ButtonLook = {}): Button {
-  const base: Button = {
+  const { confirm } = look;
+  const asked = confirm && {
+    title: plainText(confirm.title, 100),
+    text: plainText(confirm.text, 300),
+    confirm: plainText(confirm.yes, 30),
+    deny: plainText(confirm.no, 30),
+  };
+  return {
     type: 'button',
     text: plainText(label, BUTTON_LIMIT),
     action_id: action,
     value: JSON.stringify(value),
+    ...(look.style && { style: look.style }),
+    ...(asked && { confirm: asked }),
   };
-  if (look.style) base.style = look.style;
-  if (look.confirm) {
-    base.confirm = {
-      title: plainText(look.confirm.title, 100),
-      text: plainText(look.confirm.text, 300),
-      confirm: plainText(look.confirm.yes, 30),
-      deny: plainText(look.confirm.no, 30),
-    };
-  }
-  return base;
 }
 
 /** Takes something out of use once more is said: what stays of it. */
@@ -123,10 +122,9 @@ export function menu(
         type: 'static_select',
         action_id: action,
         placeholder: plainText(label, 150),
-        options: choices.slice(0, 100).map((choice) => ({
-          text: plainText(plain(choice.name), 75),
-          value: JSON.stringify(choice.id),
-        })),
+        options: choices
+          .slice(0, 100)
+          .map(({ id, name }) => ({ text: plainText(name, 75), value: JSON.stringify(id) })),
       },
     ],
   };
@@ -134,10 +132,7 @@ export function menu(
 
 /** A message of one sentence, for answers to one person. */
 export function say(mrkdwnText: string, ...more: readonly KnownBlock[]): Message {
-  return { text: shorten(spoken(mrkdwnText), SECTION_LIMIT), blocks: [section(mrkdwnText), ...more] };
-}
-
-/** mrkdwn as it is read aloud: without the marks that make it bold. */
-function spoken(mrkdwnText: string): string {
-  return mrkdwnText.replace(/\*([^*\n]+)\*/g, '$1');
+  // Read aloud without the marks that make it bold.
+  const spoken = mrkdwnText.replace(/\*([^*\n]+)\*/g, '$1');
+  return { text: shorten(spoken, SECTION_LIMIT), blocks: [section(mrkdwnText), ...more] };
 }

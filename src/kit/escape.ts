@@ -5,12 +5,19 @@
 export function mrkdwn(text: string): string {
   const tidied = plain(text);
   if (!SPECIAL.test(tidied)) return tidied;
-  return tidied
-    .replaceAll('&', '&amp;')
-    .replaceAll('<', '&lt;')
-    .replaceAll('>', '&gt;')
+  return withEntities(tidied)
     .replace(/@(here|channel|everyone)/gi, '@\u2060$1')
     .replace(/([*_~`])/g, '$1\u2060');
+}
+
+/** The three characters that Slack and SVG ask for as entities, and nothing else. */
+export function withEntities(text: string): string {
+  return text.replaceAll('&', '&amp;').replaceAll('<', '&lt;').replaceAll('>', '&gt;');
+}
+
+/** The same three back again, once. */
+export function withoutEntities(text: string): string {
+  return text.replaceAll('&lt;', '<').replaceAll('&gt;', '>').replaceAll('&amp;', '&');
 }
 
 /** Every character that one of the replacements begins with; most sentences have none. */

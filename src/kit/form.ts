@@ -1,12 +1,13 @@
 import type { InputBlock, KnownBlock, ModalView, PlainTextOption } from '@slack/types';
 import { plainText } from './blocks.js';
 
-/* Builders for forms (modals). An input's block id is its name; its action id is always ACTION. */
+/* Builders for forms (modals). An input's block id is its name; its action id is always INPUT. */
 
 /** The action id of every form input: block ids tell inputs apart. */
-export const INPUT = 'input';
+const INPUT = 'input';
 
 export type Choice = { readonly label: string; readonly value: string; readonly description?: string };
+type Choices = readonly Choice[];
 
 /** What stands beside an input; an empty `initial` is none. */
 type Look<Initial = string> = {
@@ -14,6 +15,9 @@ type Look<Initial = string> = {
   readonly optional?: boolean;
   readonly initial?: Initial | null | undefined;
 };
+
+type LookOfMany = Look<readonly string[]>;
+type Placeholder = { readonly placeholder?: string };
 
 /** A form with a title of at most 24 characters; `state` travels in private_metadata (an id, never data). */
 export function form(
@@ -23,16 +27,15 @@ export function form(
   blocks: readonly KnownBlock[],
   state: unknown = {},
 ): ModalView {
-  const view: ModalView = {
+  return {
     type: 'modal',
     callback_id: callback,
     title: plainText(title, 24),
     close: plainText('Back', 24),
     private_metadata: JSON.stringify(state),
     blocks: [...blocks],
+    ...(submit === null ? {} : { submit: plainText(submit, 24) }),
   };
-  if (submit !== null) view.submit = plainText(submit, 24);
-  return view;
 }
 
 /** An input of any kind that Slack knows; the builders below make the usual ones. */
@@ -40,131 +43,107 @@ export function input(
   name: string,
   label: string,
   element: InputBlock['element'],
-  look: Look<unknown> = {},
+  { hint, optional = false }: Look<unknown> = {},
 ): InputBlock {
-  const block: InputBlock = {
+  return {
     type: 'input',
     block_id: name,
     label: plainText(label, 200),
-    element,
-    optional: look.optional ?? false,
+    element: { ...element, action_id: INPUT },
+    optional,
+    ...(hint === undefined ? {} : { hint: plainText(hint, 300) }),
   };
-  if (look.hint !== undefined) block.hint = plainText(look.hint, 300);
-  return block;
 }
 
 export function textInput(
   name: string,
   label: string,
-  look: Look & { readonly placeholder?: string; readonly lines?: boolean; readonly limit?: number } = {},
+  look: Look & Placeholder & { readonly lines?: boolean; readonly limit?: number } = {},
 ): InputBlock {
-  const element: InputBlock['element'] = {
+  const { lines: multiline = false, limit: max_length = 3000, initial } = look;
+  const filled = initial ? { initial_value: initial } : {};
+  const element = {
     type: 'plain_text_input',
-    action_id: INPUT,
-    multiline: look.lines ?? false,
-    max_length: look.limit ?? 3000,
-    ...(look.initial ? { initial_value: look.initial } : {}),
-    ...(look.placeholder ? { placeholder: plainText(look.placeholder, 150) } : {}),
-  };
+    multiline,
+    max_length,
+    ...filled,
+    ...placeholder(look),
+  } as const;
   return input(name, label, element, look);
 }
 
-function option(choice: Choice): PlainTextOption {
+function placeholder({ placeholder: text }: Placeholder) {
+  return text ? { placeholder: plainText(text, 150) } : {};
+}
+
+function option({ label, value, description }: Choice): PlainTextOption {
   return {
-    text: plainText(choice.label, 75),
-    value: choice.value,
-    ...(choice.description ? { description: plainText(choice.description, 75) } : {}),
+    text: plainText(label, 75),
+    value,
+    ...(description ? { description: plainText(description, 75) } : {}),
   };
 }
 
-/** The options of a menu, and what is chosen in it at first. */
-function optionsOf(choices: readonly Choice[], most: number, initial: string | null | undefined) {
-  const chosen = choices.find((choice) => choice.value === initial);
-  return {
-    options: choices.slice(0, most).map(option),
-    ...(chosen ? { initial_option: option(chosen) } : {}),
-  };
+/** At most so many choices of a menu, and what is chosen in it at first. */
+function optionsOf(choices: Choices, most: number, initial: string | null | undefined) {
+  const options = choices.slice(0, most).map(option);
+  const chosen = choices.find(({ value }) => value === initial);
+  return chosen ? { options, initial_option: option(chosen) } : { options };
 }
 
 /** The same where several can be chosen. */
-function optionsOfMany(
-  choices: readonly Choice[],
-  most: number,
-  initial: readonly string[] | null | undefined,
-) {
-  const chosen = choices.filter((choice) => initial?.includes(choice.value));
-  return {
-    options: choices.slice(0, most).map(option),
-    ...(chosen.length > 0 ? { initial_options: chosen.map(option) } : {}),
-  };
+function optionsOfMany(choices: Choices, most: number, initial: readonly string[] | null = []) {
+  const options = choices.slice(0, most).map(option);
+  const chosen = choices.filter(({ value }) => initial?.includes(value)).map(option);
+  return chosen.length > 0 ? { options, initial_options: chosen } : { options };
 }
 
 /** One of at most 100 choices. */
 export function selectInput(
   name: string,
   label: string,
-  choices: readonly Choice[],
-  look: Look & { readonly placeholder?: string } = {},
+  choices: Choices,
+  look: Look & Placeholder = {},
 ): InputBlock {
-  const placeholder = look.placeholder ? { placeholder: plainText(look.placeholder, 150) } : {};
   const options = optionsOf(choices, 100, look.initial);
-  return input(name, label, { type: 'static_select', action_id: INPUT, ...options, ...placeholder }, look);
+  return input(name, label, { type: 'static_select', ...options, ...placeholder(look) }, look);
 }
 
 /** Any of at most 100 choices. */
 export function selectManyInput(
   name: string,
   label: string,
-  choices: readonly Choice[],
-  look: Look<readonly string[]> = {},
+  choices: Choices,
+  look: LookOfMany = {},
 ): InputBlock {
   const options = optionsOfMany(choices, 100, look.initial);
-  return input(name, label, { type: 'multi_static_select', action_id: INPUT, ...options }, look);
+  return input(name, label, { type: 'multi_static_select', ...options }, look);
 }
 
 /** One of at most 10 choices, all in sight. */
-export function radioInput(
-  name: string,
-  label: string,
-  choices: readonly Choice[],
-  look: Look = {},
-): InputBlock {
-  const options = optionsOf(choices, 10, look.initial);
-  return input(name, label, { type: 'radio_buttons', action_id: INPUT, ...options }, look);
+export function radioInput(name: string, label: string, choices: Choices, look: Look = {}): InputBlock {
+  return input(name, label, { type: 'radio_buttons', ...optionsOf(choices, 10, look.initial) }, look);
 }
 
 /** Any of at most 10 choices. */
-export function checkInput(
-  name: string,
-  label: string,
-  choices: readonly Choice[],
-  look: Look<readonly string[]> = {},
-): InputBlock {
-  const options = optionsOfMany(choices, 10, look.initial);
-  return input(name, label, { type: 'checkboxes', action_id: INPUT, ...options }, look);
+export function checkInput(name: string, label: string, choices: Choices, look: LookOfMany = {}): InputBlock {
+  return input(name, label, { type: 'checkboxes', ...optionsOfMany(choices, 10, look.initial) }, look);
 }
 
-export function dateInput(name: string, label: string, look: Look = {}): InputBlock {
-  const initial = look.initial ? { initial_date: look.initial } : {};
-  return input(name, label, { type: 'datepicker', action_id: INPUT, ...initial }, look);
+/** Makes the builder of an input filled in by picking; its element is told what is picked at first, if anything. */
+function picker<Initial = string>(elementOf: (picked: Initial | null) => InputBlock['element']) {
+  return (name: string, label: string, look: Look<Initial> = {}): InputBlock =>
+    input(name, label, elementOf(look.initial || null), look);
 }
 
-export function timeInput(name: string, label: string, look: Look = {}): InputBlock {
-  const initial = look.initial ? { initial_time: look.initial } : {};
-  return input(name, label, { type: 'timepicker', action_id: INPUT, ...initial }, look);
-}
-
-export function personInput(name: string, label: string, look: Look = {}): InputBlock {
-  const initial = look.initial ? { initial_user: look.initial } : {};
-  return input(name, label, { type: 'users_select', action_id: INPUT, ...initial }, look);
-}
-
-export function channelInput(name: string, label: string, look: Look = {}): InputBlock {
-  const initial = look.initial ? { initial_channel: look.initial } : {};
-  return input(name, label, { type: 'channels_select', action_id: INPUT, ...initial }, look);
-}
-
-export function peopleInput(name: string, label: string, look: Look<readonly string[]> = {}): InputBlock {
-  const initial = look.initial && look.initial.length > 0 ? { initial_users: [...look.initial] } : {};
-  return input(name, label, { type: 'multi_users_select', action_id: INPUT, ...initial }, look);
-}
+export const dateInput = picker((day) => ({ type: 'datepicker', ...(day && { initial_date: day }) }));
+export const timeInput = picker((time) => ({ type: 'timepicker', ...(time && { initial_time: time }) }));
+export const personInput = picker((user) => ({ type: 'users_select', ...(user && { initial_user: user }) }));
+export const channelInput = picker((channel) => ({
+  type: 'channels_select',
+  ...(channel && { initial_channel: channel }),
+}));
+export const peopleInput = picker<readonly string[]>((users) => ({
+  type: 'multi_users_select',
+  ...(users?.length && { initial_users: [...users] }),
+}));

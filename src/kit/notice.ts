@@ -4,7 +4,9 @@ import { z } from 'zod';
 /* What should stand in Slack, as it is stored until Slack shows it. Blocks and views are carried, not looked into. */
 
 const isObject = (value: unknown) => typeof value === 'object' && value !== null;
+/** One message as it is shown: `text` stands alone (notifications and screen readers get nothing else). */
 const Message = z.object({ text: z.string(), blocks: z.array(z.custom<KnownBlock>(isObject)).readonly() });
+export type Message = z.output<typeof Message>;
 
 /** Where a notice stands: a channel, a person's direct messages, or the thread under another notice. */
 const Place = z.discriminatedUnion('kind', [

@@ -39,8 +39,7 @@ export function fileClock(file: string): Clock {
 
 function readOffset(file: string): number | null {
   try {
-    const parsed = Moved.safeParse(JSON.parse(readFileSync(file, 'utf8')));
-    return parsed.success ? parsed.data.offsetMs : null;
+    return Moved.parse(JSON.parse(readFileSync(file, 'utf8'))).offsetMs;
   } catch {
     return null;
   }

@@ -35,7 +35,7 @@ export function createLoop(
     while (woken && !stopped) {
       woken = false;
       since = new Date();
-      const nextMs = await safeTurn();
+      const nextMs = await turn().catch(failed);
       if (nextMs === 0) woken = true;
       else sleep(nextMs ?? LOOK_AGAIN_MS);
       await letRequestsIn();
@@ -43,15 +43,11 @@ export function createLoop(
     since = null;
   }
 
-  async function safeTurn(): Promise<number | null> {
-    try {
-      return await turn();
-    } catch (error) {
-      if (stopped) return null;
-      counters.failed.inc({ where: name });
-      deps.log.error({ err: error, loop: name }, 'a turn failed and is tried again');
-      return AFTER_FAILURE_MS;
-    }
+  function failed(error: unknown): number | null {
+    if (stopped) return null;
+    counters.failed.inc({ where: name });
+    deps.log.error({ err: error, loop: name }, 'a turn failed and is tried again');
+    return AFTER_FAILURE_MS;
   }
 
   function sleep(milliseconds: number): void {

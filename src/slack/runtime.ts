@@ -1,6 +1,6 @@
 import type { WebClient } from '@slack/web-api';
 import type { Bot, Deps } from '../commands/common/bot.js';
-import type { RelaxedTransaction } from '../store/sqlite/disk.js';
+import type { RelaxedTransaction } from '../store/sqlite/open.js';
 import type { Counters } from './counters.js';
 
 /** Who the bot is, as Slack says; asked once at start. */

@@ -1,4 +1,4 @@
-import type { Insertable, Selectable } from 'kysely';
+import type { InferResult, Insertable } from 'kysely';
 import { z } from 'zod';
 import {
   ASK_STATES,
@@ -10,7 +10,7 @@ import {
   type StoredAsk,
 } from '../domain/record/ask.js';
 import type { Db } from './db.js';
-import type { AskTable } from './schema.js';
+import type { Tables } from './schema.js';
 
 const State = z.enum(ASK_STATES);
 
@@ -76,7 +76,7 @@ export async function listLotsOfAsks(db: Db, workspace: string): Promise<Readonl
 /** Adds an ask in state `asked` and the first entry of its history; returns its id. */
 export async function insertAsk(
   db: Db,
-  ask: Omit<Insertable<AskTable>, 'id' | 'state' | 'created_at' | 'created_by'>,
+  ask: Omit<Insertable<Tables['ask']>, 'id' | 'state' | 'created_at' | 'created_by'>,
   change: HistoryEntry,
 ): Promise<number> {
   const { id } = await db
@@ -93,7 +93,9 @@ export async function updateAsk(
   db: Db,
   workspace: string,
   ask: Pick<Ask, 'id' | 'state'>,
-  values: Partial<Omit<Insertable<AskTable>, 'id' | 'workspace' | 'state'>> & { readonly state?: AskState },
+  values: Partial<Omit<Insertable<Tables['ask']>, 'id' | 'workspace' | 'state'>> & {
+    readonly state?: AskState;
+  },
   change: HistoryEntry,
 ): Promise<void> {
   if (Object.keys(values).length > 0) {
@@ -120,10 +122,32 @@ export async function setWanted(db: Db, askId: number, tastingId: number, mg: nu
 }
 
 function inWorkspace(db: Db, workspace: string) {
-  return db.selectFrom('ask').selectAll().where('workspace', '=', workspace);
+  return db
+    .selectFrom('ask')
+    .select([
+      'id',
+      'workspace',
+      'coffee_id as coffeeId',
+      'roaster',
+      'roasted_mg as roastedMg',
+      'state',
+      'favour',
+    ])
+    .select([
+      'green_mg as greenMg',
+      'loss_bp as lossBp',
+      'drum',
+      'over_mg as overMg',
+      'roast_day as roastDay',
+    ])
+    .select(['offered_day as offeredDay', 'reason', 'roast_id as roastId', 'created_by as createdBy'])
+    .select('created_at')
+    .where('workspace', '=', workspace);
 }
 
-async function toAsk(db: Db, row: Selectable<AskTable>): Promise<StoredAsk> {
+type AskRow = InferResult<ReturnType<typeof inWorkspace>>[number];
+
+async function toAsk(db: Db, { workspace, created_at, favour, ...row }: AskRow): Promise<StoredAsk> {
   const wanted = await db
     .selectFrom('ask_for')
     .select(['tasting_id as tastingId', 'mg'])
@@ -131,27 +155,14 @@ async function toAsk(db: Db, row: Selectable<AskTable>): Promise<StoredAsk> {
     .orderBy('tasting_id')
     .execute();
   const free = new Map<string, number>();
-  for (const { detail } of await listAskChanges(db, row.workspace, row.id))
+  for (const { detail } of await listAskChanges(db, workspace, row.id))
     if (detail.free) free.set(detail.free.person, detail.free.mg);
   return {
-    id: row.id,
-    coffeeId: row.coffee_id,
-    roaster: row.roaster,
-    roastedMg: row.roasted_mg,
-    greenMg: row.green_mg,
-    lossBp: row.loss_bp,
-    drum: row.drum,
-    overMg: row.over_mg,
-    roastDay: row.roast_day,
-    offeredDay: row.offered_day,
-    state: row.state,
-    favour: row.favour === 1,
-    reason: row.reason,
-    roastId: row.roast_id,
+    ...row,
+    favour: favour === 1,
     wanted,
     free: [...free].filter(([, mg]) => mg > 0).map(([person, mg]) => ({ person, mg })),
-    createdBy: row.created_by,
-    createdAt: new Date(row.created_at),
+    createdAt: new Date(created_at),
   };
 }
 

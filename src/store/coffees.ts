@@ -1,8 +1,7 @@
-import type { Selectable } from 'kysely';
+import type { InferResult } from 'kysely';
 import { z } from 'zod';
 import { type Coffee, PROCESSES } from '../domain/record/coffee.js';
 import type { Db } from './db.js';
-import type { CoffeeTable } from './schema.js';
 
 const ProcessColumn = z.enum(PROCESSES).nullable();
 
@@ -74,7 +73,12 @@ export async function archiveCoffee(db: Db, workspace: string, id: number, at: D
 }
 
 function inWorkspace(db: Db, workspace: string) {
-  return db.selectFrom('coffee').selectAll().where('workspace', '=', workspace);
+  return db
+    .selectFrom('coffee')
+    .select(['id', 'name', 'origin', 'process', 'role', 'level', 'sold_alone', 'screen', 'colour', 'remarks'])
+    .select(['loss_bp as lossBp', 'green_price_cents as greenPriceCents', 'green_mg as greenMg'])
+    .select(['moisture_bp as moistureBp', 'density_g_per_l as densityGPerL', 'flavour_added as flavourAdded'])
+    .where('workspace', '=', workspace);
 }
 
 function toColumns(coffee: CoffeeFacts) {
@@ -97,23 +101,10 @@ function toColumns(coffee: CoffeeFacts) {
   };
 }
 
-function toCoffee(row: Selectable<CoffeeTable>): Coffee {
-  return {
-    id: row.id,
-    name: row.name,
-    origin: row.origin,
-    process: ProcessColumn.parse(row.process),
-    role: row.role,
-    level: row.level,
-    soldAlone: row.sold_alone === 1,
-    lossBp: row.loss_bp,
-    greenPriceCents: row.green_price_cents,
-    greenMg: row.green_mg,
-    moistureBp: row.moisture_bp,
-    densityGPerL: row.density_g_per_l,
-    screen: row.screen,
-    colour: row.colour,
-    flavourAdded: row.flavour_added,
-    remarks: row.remarks,
-  };
+function toCoffee({
+  sold_alone,
+  process,
+  ...row
+}: InferResult<ReturnType<typeof inWorkspace>>[number]): Coffee {
+  return { ...row, process: ProcessColumn.parse(process), soldAlone: sold_alone === 1 };
 }

@@ -1,20 +1,29 @@
-import type { Selectable } from 'kysely';
 import { z } from 'zod';
 import type { Cup, CupPart } from '../domain/record/tasting.js';
 import type { Db } from './db.js';
-import type { CupTable } from './schema.js';
 
-const Parts = z.array(z.object({ coffee: z.number().int(), parts: z.number().int().positive() }));
+const Parts = z.array(
+  z
+    .object({ coffee: z.number().int(), parts: z.number().int().positive() })
+    .transform(({ coffee, parts }) => ({ coffeeId: coffee, parts })),
+);
 
 /** Cups in table order; dropped ones only when asked for. */
 export async function listCups(db: Db, tastingId: number, withDropped = false): Promise<readonly Cup[]> {
   const rows = await db
     .selectFrom('cup')
-    .selectAll()
+    .select(['id', 'tasting_id as tastingId', 'position', 'label', 'code', 'kind'])
+    .select(['coffee_id', 'parts_json', 'dropped_at'])
     .where('tasting_id', '=', tastingId)
+    .$if(!withDropped, (query) => query.where('dropped_at', 'is', null))
     .orderBy('position')
     .execute();
-  return rows.map(toCup).filter((cup) => withDropped || cup.droppedAt === null);
+  return rows.map(({ coffee_id, parts_json, dropped_at, ...row }) => ({
+    ...row,
+    parts:
+      coffee_id === null ? Parts.parse(JSON.parse(parts_json ?? '[]')) : [{ coffeeId: coffee_id, parts: 1 }],
+    droppedAt: dropped_at === null ? null : new Date(dropped_at),
+  }));
 }
 
 export type NewCup = Omit<Cup, 'id' | 'droppedAt'> & {
@@ -131,21 +140,4 @@ function partColumns(cup: { readonly kind: Cup['kind']; readonly parts: readonly
   if (cup.kind === 'component') return { coffee_id: cup.parts[0]?.coffeeId ?? null, parts_json: null };
   const parts = cup.parts.map((part) => ({ coffee: part.coffeeId, parts: part.parts }));
   return { coffee_id: null, parts_json: JSON.stringify(parts) };
-}
-
-function toCup(row: Selectable<CupTable>): Cup {
-  const stored = Parts.parse(JSON.parse(row.parts_json ?? '[]'));
-  return {
-    id: row.id,
-    tastingId: row.tasting_id,
-    position: row.position,
-    label: row.label,
-    code: row.code,
-    kind: row.kind,
-    parts:
-      row.coffee_id === null
-        ? stored.map((part) => ({ coffeeId: part.coffee, parts: part.parts }))
-        : [{ coffeeId: row.coffee_id, parts: 1 }],
-    droppedAt: row.dropped_at === null ? null : new Date(row.dropped_at),
-  };
 }

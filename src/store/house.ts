@@ -1,8 +1,6 @@
 import { z } from 'zod';
-import { DEFAULT_HOUSE, type FactName, HouseFacts } from '../domain/house/house-facts.js';
+import { DEFAULT_HOUSE, FACT_NAMES, type FactName, HouseFacts } from '../domain/house/house-facts.js';
 import type { Db } from './db.js';
-
-const FACT_NAMES = HouseFacts.keyof();
 
 /**
  * The facts of a house: what it has told, and the default for everything else. It never fails: a stored
@@ -20,41 +18,19 @@ export async function loadHouse(db: Db, workspace: string): Promise<HouseFacts> 
 
 /** Which facts the house has told itself; all others are defaults. */
 export async function listToldFacts(db: Db, workspace: string): Promise<ReadonlySet<FactName>> {
-  const names = Object.keys(await readTold(db, workspace));
-  return new Set(names.flatMap((name) => FACT_NAMES.safeParse(name).data ?? []));
+  const told = await readTold(db, workspace);
+  return new Set(FACT_NAMES.filter((name) => Object.hasOwn(told, name)));
 }
 
-/** Keeps the facts that are given, beside those told before. */
+/** Keeps the facts that are given, beside those told before; one that is undefined has its default again. */
 export async function saveHouse(
   db: Db,
   workspace: string,
-  facts: Partial<HouseFacts>,
+  facts: { readonly [Name in FactName]?: HouseFacts[Name] | undefined },
   who: string,
   at: Date,
 ): Promise<void> {
   const told = { ...(await readTold(db, workspace)), ...facts };
-  await writeTold(db, workspace, told, who, at);
-}
-
-/** Forgets what was told about one fact, so that its default holds again. */
-export async function resetFact(
-  db: Db,
-  workspace: string,
-  name: FactName,
-  who: string,
-  at: Date,
-): Promise<void> {
-  const { [name]: _forgotten, ...kept } = await readTold(db, workspace);
-  await writeTold(db, workspace, kept, who, at);
-}
-
-async function writeTold(
-  db: Db,
-  workspace: string,
-  told: Readonly<Record<string, unknown>>,
-  who: string,
-  at: Date,
-): Promise<void> {
   const row = { facts_json: JSON.stringify(told), updated_at: at.toISOString(), updated_by: who };
   await db
     .insertInto('house')
@@ -69,12 +45,8 @@ async function readTold(db: Db, workspace: string): Promise<Readonly<Record<stri
     .select('facts_json')
     .where('workspace', '=', workspace)
     .executeTakeFirst();
-  return parseTold(row?.facts_json ?? '{}');
-}
-
-function parseTold(text: string): Readonly<Record<string, unknown>> {
   try {
-    return z.record(z.string(), z.unknown()).parse(JSON.parse(text));
+    return z.record(z.string(), z.unknown()).parse(JSON.parse(row?.facts_json ?? '{}'));
   } catch {
     return {};
   }

@@ -11,7 +11,7 @@ export type Incoming = {
   readonly receivedAt: Date;
 };
 
-export type InboxRow = Incoming & { readonly id: number; readonly attempts: number };
+export type InboxRow = Omit<Incoming, 'receivedAt'> & { readonly id: number; readonly attempts: number };
 
 /** Resolves once the event is safely on disk; false when it had been stored before. */
 export async function insertEvent(db: Db, incoming: Incoming): Promise<boolean> {
@@ -32,10 +32,9 @@ const WAITING = sql.lit('waiting');
 
 /** Waiting events in order, leaving out every lane whose first event waits for another try. */
 export async function listWaiting(db: Db, now: Date, limit: number): Promise<readonly InboxRow[]> {
-  const rows = await db
+  return db
     .selectFrom('inbox')
     .select(['id', 'workspace', 'event_id as eventId', 'kind', 'lane', 'body_json as bodyJson', 'attempts'])
-    .select('received_at')
     .where('state', '=', WAITING)
     .where('lane', 'not in', (eb) =>
       eb
@@ -47,7 +46,6 @@ export async function listWaiting(db: Db, now: Date, limit: number): Promise<rea
     .orderBy('id')
     .limit(limit)
     .execute();
-  return rows.map(({ received_at, ...row }) => ({ ...row, receivedAt: new Date(received_at) }));
 }
 
 /**
@@ -84,14 +82,13 @@ export async function setAside(db: Db, id: number, error: string): Promise<void>
     .execute();
 }
 
-/** Lets everything that was set aside have another go; returns how many there were. */
-export async function retrySetAside(db: Db): Promise<number> {
-  const result = await db
+/** Lets everything that was set aside have another go. */
+export async function retrySetAside(db: Db): Promise<void> {
+  await db
     .updateTable('inbox')
     .set({ state: 'waiting', attempts: 0, next_try_at: null })
     .where('state', '=', 'set aside')
-    .executeTakeFirst();
-  return Number(result.numUpdatedRows);
+    .execute();
 }
 
 /** Events that could not be handled, the oldest first. */

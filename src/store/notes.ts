@@ -1,15 +1,15 @@
 import { addSeconds } from 'date-fns/addSeconds';
-import type { Selectable } from 'kysely';
+import { type Selectable, sql } from 'kysely';
 import type { Note } from '../domain/record/note.js';
 import { LIVE_STATES } from '../domain/record/tasting.js';
 import type { Db } from './db.js';
-import type { NoteTable } from './schema.js';
+import type { Tables } from './schema.js';
 
 /** A message by its channel and Slack's id of it. */
 export type MessagePlace = { readonly workspace: string; readonly channel: string; readonly ts: string };
 
 /** A note as it is written or edited now; `editedTs` is Slack's id of the edit, when it comes as one. */
-export type WrittenNote = Omit<Note, 'id' | 'chosenCupId' | 'receivedAt'> & {
+type WrittenNote = Omit<Note, 'id' | 'chosenCupId' | 'receivedAt'> & {
   readonly workspace: string;
   readonly editedTs: string | null;
   readonly at: Date;
@@ -43,23 +43,19 @@ function isLater(a: string, b: string): boolean {
 }
 
 async function insertNote(db: Db, note: WrittenNote): Promise<Note> {
+  const { tastingId, threadTs, homeCupId, editedTs, late, at, ...said } = note;
   const row = await db
     .insertInto('note')
     .values({
-      workspace: note.workspace,
-      tasting_id: note.tastingId,
-      source: note.source,
-      channel: note.channel,
-      ts: note.ts,
-      thread_ts: note.threadTs,
-      person: note.person,
-      home_cup_id: note.homeCupId,
+      ...said,
+      tasting_id: tastingId,
+      thread_ts: threadTs,
+      home_cup_id: homeCupId,
       chosen_cup_id: null,
-      text: note.text,
-      edited_ts: note.editedTs,
+      edited_ts: editedTs,
       deleted_at: null,
-      late: note.late ? 1 : 0,
-      received_at: note.at.toISOString(),
+      late: late ? 1 : 0,
+      received_at: at.toISOString(),
     })
     .returningAll()
     .executeTakeFirstOrThrow();
@@ -198,7 +194,7 @@ function standing(db: Db, tastingId: number) {
   return db.selectFrom('note').where('tasting_id', '=', tastingId).where('deleted_at', 'is', null);
 }
 
-function toNote(row: Selectable<NoteTable>): Note {
+function toNote(row: Selectable<Tables['note']>): Note {
   return {
     id: row.id,
     tastingId: row.tasting_id,
@@ -213,4 +209,45 @@ function toNote(row: Selectable<NoteTable>): Note {
     late: row.late === 1,
     receivedAt: new Date(row.received_at),
   };
+}
+
+/** A thread of one of the bot's own tables; `cupId` is null under the table card itself. */
+export type TableThread = { readonly tastingId: number; readonly cupId: number | null };
+
+/** The table whose card stands at this message, or null when the thread is none of the bot's tables. */
+export async function findTableThread(
+  db: Db,
+  { workspace, channel, ts }: MessagePlace,
+): Promise<TableThread | null> {
+  const card = await db
+    .selectFrom('notice')
+    .select('key')
+    .where((eb) => eb.and({ workspace, channel, ts }))
+    // As a literal: the index of messages is found by it.
+    .where('kind', '=', sql.lit('message'))
+    .executeTakeFirst();
+  const [kind, number] = card?.key.split(':') ?? [];
+  const id = Number(number);
+  if (kind === 'table') return { tastingId: id, cupId: null };
+  if (kind !== 'cup') return null;
+  const cup = await db.selectFrom('cup').select('tasting_id').where('id', '=', id).executeTakeFirst();
+  return cup ? { tastingId: cup.tasting_id, cupId: id } : null;
+}
+
+/** The messages in a thread that are notes and stand, by their ts. */
+export async function listThreadNotes(db: Db, above: MessagePlace): Promise<readonly string[]> {
+  const thread = await findTableThread(db, above);
+  if (!thread) return [];
+  const { channel, ts: thread_ts } = above;
+  const rows = await standing(db, thread.tastingId)
+    .select('ts')
+    .where((eb) => eb.and({ channel, thread_ts, source: 'thread' }))
+    .execute();
+  return rows.map(({ ts }) => ts);
+}
+
+/** The thread of a standing note, or null when it is none or stands in no thread. */
+export async function threadOfNote(db: Db, message: MessagePlace): Promise<string | null> {
+  const row = await noteAt(db, message).where('deleted_at', 'is', null).executeTakeFirst();
+  return row?.thread_ts ?? null;
 }

@@ -2,31 +2,21 @@ import { type Selectable, sql, type Updateable } from 'kysely';
 import { z } from 'zod';
 import { markChanged } from './changed.js';
 import type { Db } from './db.js';
-import type { NoticeTable } from './schema.js';
-
-/** A notice as it should be: `wantedJson` is the whole of it, `hash` its identity. */
-export type WantedNotice = {
-  readonly workspace: string;
-  readonly key: string;
-  readonly subject: string;
-  readonly kind: string;
-  /** What has to stay in order with it. */
-  readonly lane: string;
-  readonly placeJson: string;
-  readonly wantedJson: string;
-  readonly hash: string;
-};
+import type { Tables } from './schema.js';
 
 /** A notice's row: `channel` and `ts` say where it stands in Slack, once it does. */
-export type NoticeRow = Readonly<Selectable<NoticeTable>>;
+export type NoticeRow = Readonly<Selectable<Tables['notice']>>;
+
+/** A notice as it should be: `wanted_json` is the whole of it, `wanted_hash` its identity. */
+export type WantedNotice = Pick<NoticeRow, 'workspace' | 'key' | 'subject' | 'kind' | 'lane' | 'place_json'> &
+  Readonly<Record<'wanted_json' | 'wanted_hash', string>>;
 
 /**
  * Stores what a notice should be. What can be shown only once (a private message, a file) stays as it was
  * shown; a stopped notice stays stopped until it is revived. Call it inside a transaction.
  */
 export async function wantNotice(db: Db, notice: WantedNotice): Promise<void> {
-  const { workspace, key, subject, kind, lane, placeJson, wantedJson, hash } = notice;
-  const wanted = { subject, lane, place_json: placeJson, wanted_json: wantedJson, wanted_hash: hash };
+  const { workspace, key, kind, ...wanted } = notice;
   const known = await findNotice(db, workspace, key);
   if (!known) {
     const nothingShown = { shown_hash: null, shown_json: null, channel: null, ts: null, posting_since: null };
@@ -36,7 +26,7 @@ export async function wantNotice(db: Db, notice: WantedNotice): Promise<void> {
       .execute();
     return;
   }
-  if (known.wanted_hash === hash) return;
+  if (known.wanted_hash === wanted.wanted_hash) return;
   if (known.shown_hash !== null && (known.kind === 'private' || known.kind === 'file')) return;
   await stepNotice(db, { workspace, key }, { ...wanted, ...shownForCertain(known) });
 }
@@ -121,7 +111,7 @@ export async function listStandingMessages(
 }
 
 /** What a notice's row may change to after a step towards being shown. */
-export type NoticeStep = Updateable<Omit<NoticeTable, 'id' | 'workspace' | 'key' | 'kind'>>;
+export type NoticeStep = Updateable<Omit<Tables['notice'], 'id' | 'workspace' | 'key' | 'kind'>>;
 
 /** Changes a notice's row after a step towards being shown. */
 export async function stepNotice(
@@ -149,21 +139,18 @@ export async function reviveStopped(db: Db, subject: string | null, at: Date): P
 }
 
 /** Lets what was stopped in a channel try again, as when the bot is invited back. */
-export async function reviveNotices(db: Db, workspace: string, channel: string): Promise<number> {
-  const result = await db
+export async function reviveNotices(db: Db, workspace: string, channel: string): Promise<void> {
+  await db
     .updateTable('notice')
     .set(TRY_ANEW)
     .where((eb) => eb.and({ workspace, channel, state: STOPPED }))
-    .executeTakeFirst();
-  return Number(result.numUpdatedRows);
+    .execute();
 }
 
-/** How many notices differ from what should stand, and how many were given up. */
-export async function countNotices(db: Db) {
+/** How many notices differ from what should stand. */
+export async function countDiffering(db: Db): Promise<number> {
   const notices = db.selectFrom('notice').select((eb) => eb.fn.countAll<number>().as('count'));
-  const differing = await notices.where(DIFFERS).where(HAS_ITS_PLACE).executeTakeFirstOrThrow();
-  const stopped = await notices.where('state', '=', STOPPED).executeTakeFirstOrThrow();
-  return { differing: differing.count, stopped: stopped.count };
+  return (await notices.where(DIFFERS).where(HAS_ITS_PLACE).executeTakeFirstOrThrow()).count;
 }
 
 type Stopped = Pick<NoticeRow, 'key' | 'channel' | 'error'>;

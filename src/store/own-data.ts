@@ -55,9 +55,10 @@ export async function withdrawNote(db: Db, message: MessagePlace, at: Date): Pro
     .execute();
 }
 
-/** What an erasure touched: how many notes at each tasting, and the notes whose reaction has to go. */
+/** What an erasure touched: how many notes at which tastings, and the notes whose reaction has to go. */
 export type Erased = {
-  readonly tables: readonly { readonly tastingId: number; readonly notes: number }[];
+  readonly notes: number;
+  readonly tastingIds: readonly number[];
   readonly noteIds: readonly number[];
 };
 
@@ -68,11 +69,11 @@ export type Erased = {
  */
 export async function eraseOwnData(db: Db, who: Person, at: Date): Promise<Erased> {
   const { workspace, person } = who;
-  const tables = await ownTables(db, who);
   const notes = await db
     .selectFrom('note')
-    .select(['id', 'source', 'deleted_at'])
+    .select(['id', 'tasting_id', 'source', 'deleted_at'])
     .where((eb) => eb.and({ workspace, person }))
+    .orderBy('tasting_id')
     .execute();
   for (const { id, source, deleted_at } of notes) {
     await forgetRead(db, id);
@@ -87,8 +88,11 @@ export async function eraseOwnData(db: Db, who: Person, at: Date): Promise<Erase
   }
   await forgetShown(db, who);
   await forgetWaiting(db, who, at);
-  for (const { tastingId } of tables) await forgetExports(db, workspace, tastingId, at);
-  return { tables, noteIds: notes.filter(({ source }) => source === 'thread').map(({ id }) => id) };
+  const standing = notes.filter(({ deleted_at }) => deleted_at === null).map((note) => note.tasting_id);
+  const tastingIds = [...new Set(standing)];
+  for (const tastingId of tastingIds) await forgetExports(db, workspace, tastingId, at);
+  const noteIds = notes.filter(({ source }) => source === 'thread').map(({ id }) => id);
+  return { notes: standing.length, tastingIds, noteIds };
 }
 
 /** Notes of one tasting that were erased at their writer's wish after it closed. */

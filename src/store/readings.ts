@@ -45,13 +45,9 @@ export async function saveReading(db: Db, noteId: number, reading: NoteReading):
 }
 
 /** Standing notes of one tasting with what each was understood to say. */
-export async function listReadNotes(
-  db: Db,
-  tastingId: number,
-  person?: string,
-): Promise<readonly ReadNote[]> {
-  const notes = await listNotes(db, tastingId, person);
-  const readings = await readingsOf(db, { column: 'note.tasting_id', id: tastingId });
+export async function listReadNotes(db: Db, tastingId: number): Promise<readonly ReadNote[]> {
+  const notes = await listNotes(db, tastingId);
+  const readings = await readingsOf(db, 'note.tasting_id', tastingId);
   return notes.map((note) => ({ ...note, reading: readings.get(note.id) ?? NOTHING_READ }));
 }
 
@@ -59,22 +55,39 @@ export async function listReadNotes(
 export async function findReadNote(db: Db, workspace: string, noteId: number): Promise<ReadNote | null> {
   const note = await findNote(db, workspace, noteId);
   if (!note) return null;
-  const readings = await readingsOf(db, { column: 'note.id', id: noteId });
+  const readings = await readingsOf(db, 'note.id', noteId);
   return { ...note, reading: readings.get(noteId) ?? NOTHING_READ };
 }
 
-type Which = { readonly column: 'note.tasting_id' | 'note.id'; readonly id: number };
-
-async function readingsOf(db: Db, { column, id }: Which): Promise<ReadonlyMap<number, NoteReading>> {
+async function readingsOf(
+  db: Db,
+  column: 'note.tasting_id' | 'note.id',
+  id: number,
+): Promise<ReadonlyMap<number, NoteReading>> {
   const rows = await db
+    .selectFrom('mention')
+    .innerJoin('note', 'note.id', 'mention.note_id')
+    .select(['note_id', 'cup_id as cupId', 'attribute', 'polarity', 'degree', 'intensity', 'doubt'])
+    .select(['span_start', 'span_end'])
+    .where(column, '=', id)
+    .orderBy('mention.note_id')
+    .orderBy('mention.seq')
+    .execute();
+  const mentions = new Map<number, NotedMention[]>();
+  for (const { note_id, doubt, span_start, span_end, ...said } of rows) {
+    const mention: NotedMention = { ...said, doubt: doubt === 1, span: [span_start, span_end] };
+    const own = mentions.get(note_id);
+    if (own) own.push(mention);
+    else mentions.set(note_id, [mention]);
+  }
+  const readings = await db
     .selectFrom('reading')
     .innerJoin('note', 'note.id', 'reading.note_id')
     .selectAll('reading')
     .where(column, '=', id)
     .execute();
-  const mentions = await mentionsOf(db, { column, id });
   return new Map(
-    rows.map((row) => [
+    readings.map((row) => [
       row.note_id,
       {
         mentions: mentions.get(row.note_id) ?? [],
@@ -86,26 +99,6 @@ async function readingsOf(db: Db, { column, id }: Which): Promise<ReadonlyMap<nu
       },
     ]),
   );
-}
-
-async function mentionsOf(db: Db, { column, id }: Which): Promise<ReadonlyMap<number, NotedMention[]>> {
-  const rows = await db
-    .selectFrom('mention')
-    .innerJoin('note', 'note.id', 'mention.note_id')
-    .selectAll('mention')
-    .where(column, '=', id)
-    .orderBy('mention.note_id')
-    .orderBy('mention.seq')
-    .execute();
-  const byNote = new Map<number, NotedMention[]>();
-  for (const row of rows) {
-    const { attribute, polarity, degree, intensity } = row;
-    const said = { attribute, polarity, degree, intensity, doubt: row.doubt === 1 };
-    const mentions = byNote.get(row.note_id) ?? [];
-    mentions.push({ cupId: row.cup_id, ...said, span: [row.span_start, row.span_end] });
-    byNote.set(row.note_id, mentions);
-  }
-  return byNote;
 }
 
 /** A taster's word on one mention: `attribute` null drops it. The span is that of the note's text. */
@@ -135,16 +128,12 @@ export async function saveCorrection(
     readonly at: Date;
   },
 ): Promise<void> {
-  const values = { attribute: correction.attribute, by: correction.by, at: correction.at.toISOString() };
+  const { workspace, noteId: note_id, attribute, by, at } = correction;
+  const [span_start, span_end] = correction.span;
+  const values = { attribute, by, at: at.toISOString() };
   await db
     .insertInto('correction')
-    .values({
-      workspace: correction.workspace,
-      note_id: correction.noteId,
-      span_start: correction.span[0],
-      span_end: correction.span[1],
-      ...values,
-    })
+    .values({ workspace, note_id, span_start, span_end, ...values })
     .onConflict((conflict) => conflict.columns(['note_id', 'span_start', 'span_end']).doUpdateSet(values))
     .execute();
 }

@@ -75,15 +75,10 @@ export async function insertRecipe(
   db: Db,
   recipe: { readonly workspace: string; readonly name: string } & NewVersion,
 ): Promise<number> {
+  const { workspace, name, who, at } = recipe;
   const { id } = await db
     .insertInto('recipe')
-    .values({
-      workspace: recipe.workspace,
-      name: recipe.name,
-      archived_at: null,
-      created_at: recipe.at.toISOString(),
-      created_by: recipe.who,
-    })
+    .values({ workspace, name, archived_at: null, created_at: at.toISOString(), created_by: who })
     .returning('id')
     .executeTakeFirstOrThrow();
   await addRecipeVersion(db, { ...recipe, recipeId: id });
@@ -113,14 +108,10 @@ export async function addRecipeVersion(
     })
     .returning('id')
     .executeTakeFirstOrThrow();
-  const parts = version.parts.map((part, position) => ({
-    version_id: id,
-    position,
-    coffee_id: part.coffeeId,
-    parts: part.parts,
-    roast_group: part.roastGroup,
-  }));
-  await db.insertInto('recipe_part').values(parts).execute();
+  const rows = version.parts.map(({ coffeeId, parts, roastGroup }, position) => {
+    return { version_id: id, position, coffee_id: coffeeId, parts, roast_group: roastGroup };
+  });
+  await db.insertInto('recipe_part').values(rows).execute();
   const groups = new Set(version.parts.flatMap((part) => part.roastGroup ?? []));
   for (const name of groups) {
     const loss_bp = version.groupLossBp.get(name) ?? null;

@@ -58,15 +58,13 @@ export async function listDue(db: Db, now: Date, limit: number): Promise<readonl
 }
 
 /** Claims a due reminder for the transaction it is called in; false when it was fired, moved or cancelled meanwhile. */
-export async function fireReminder(db: Db, reminder: Reminder, at: Date): Promise<boolean> {
+export async function fireReminder(db: Db, { workspace, key, dueAt }: Reminder, at: Date): Promise<boolean> {
   const result = await db
     .updateTable('reminder')
     .set({ fired_at: at.toISOString() })
-    .where('workspace', '=', reminder.workspace)
-    .where('key', '=', reminder.key)
-    .where('due_at', '=', reminder.dueAt.toISOString())
-    .where('fired_at', 'is', null)
-    .where('cancelled_at', 'is', null)
+    .where((eb) =>
+      eb.and({ workspace, key, due_at: dueAt.toISOString(), fired_at: null, cancelled_at: null }),
+    )
     .executeTakeFirst();
   return result.numUpdatedRows === 1n;
 }

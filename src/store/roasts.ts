@@ -1,8 +1,7 @@
-import type { Selectable } from 'kysely';
+import type { InferResult } from 'kysely';
 import { z } from 'zod';
 import { LEVELS, type Level } from '../domain/record/coffee.js';
 import type { Db } from './db.js';
-import type { RoastTable } from './schema.js';
 
 const Taken = z.array(z.object({ coffeeId: z.number().int(), mg: z.number().int().nonnegative() }));
 const LevelColumn = z.enum(LEVELS).nullable().catch(null);
@@ -97,11 +96,12 @@ export async function listGroupRoasts(
   const rows = await counted(db, workspace)
     .where('recipe_id', '=', recipeId)
     .where('roast_group', 'is not', null)
+    .select('created_at')
     .execute();
-  return rows.map((row) => ({
+  return rows.map(({ created_at, ...row }) => ({
     ...toRoast(row),
-    group: row.roast_group ?? '',
-    recordedAt: new Date(row.created_at),
+    group: row.roastGroup ?? '',
+    recordedAt: new Date(created_at),
   }));
 }
 
@@ -109,26 +109,15 @@ export async function listGroupRoasts(
 function counted(db: Db, workspace: string) {
   return db
     .selectFrom('roast')
-    .selectAll()
+    .select(['id', 'coffee_id as coffeeId', 'recipe_id as recipeId', 'roast_group as roastGroup'])
+    .select(['green_mg as greenMg', 'roasted_mg as roastedMg', 'roasted_on as roastedOn', 'drum'])
+    .select(['level', 'colour', 'remarks', 'confirmed', 'taken_json'])
     .where((eb) => eb.and({ workspace, struck_at: null }))
     .orderBy('roasted_on')
     .orderBy('id');
 }
 
-function toRoast(row: Selectable<RoastTable>): Roast {
-  return {
-    id: row.id,
-    coffeeId: row.coffee_id,
-    recipeId: row.recipe_id,
-    roastGroup: row.roast_group,
-    greenMg: row.green_mg,
-    roastedMg: row.roasted_mg,
-    roastedOn: row.roasted_on,
-    level: LevelColumn.parse(row.level),
-    colour: row.colour,
-    remarks: row.remarks,
-    drum: row.drum,
-    confirmed: row.confirmed === 1,
-    taken: Taken.parse(JSON.parse(row.taken_json)),
-  };
+function toRoast({ taken_json, ...row }: InferResult<ReturnType<typeof counted>>[number]): Roast {
+  const taken = Taken.parse(JSON.parse(taken_json));
+  return { ...row, level: LevelColumn.parse(row.level), confirmed: row.confirmed === 1, taken };
 }

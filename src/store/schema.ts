@@ -19,167 +19,107 @@ type NumberOrNull<Columns extends string> = Record<Columns, number | null>;
 type Keyed = { readonly id: Generated<number>; workspace: string };
 type Made = Text<'created_at' | 'created_by'>;
 
-type HouseTable = Text<'workspace' | 'facts_json' | 'updated_at' | 'updated_by'>;
-
-/** What a word means in one house. */
-type HouseWordTable = Text<'workspace' | 'words' | 'attribute' | 'by' | 'at'>;
-
-export type CoffeeTable = Keyed &
-  Made &
-  Pick<Coffee, 'name' | 'role' | 'level'> &
-  Numbers<'sold_alone'> &
-  NumberOrNull<'loss_bp' | 'green_price_cents' | 'green_mg'> &
-  NumberOrNull<'moisture_bp' | 'density_g_per_l' | 'screen' | 'colour'> &
-  TextOrNull<'origin' | 'process' | 'flavour_added' | 'remarks' | 'archived_at'>;
-
-type LotTable = Keyed &
-  Made &
-  Numbers<'coffee_id' | 'mg'> &
-  NumberOrNull<'roast_id'> &
-  Text<'roasted_on'> &
-  TextOrNull<'best_by' | 'emptied_at'>;
-
-type ReservationTable = Keyed & Numbers<'tasting_id' | 'lot_id' | 'mg'> & Text<'created_at'>;
-
-export type RoastTable = Keyed &
-  Made &
-  Numbers<'coffee_id' | 'green_mg' | 'roasted_mg'> &
-  NumberOrNull<'recipe_id' | 'colour'> &
-  Text<'roasted_on'> &
-  TextOrNull<'roast_group' | 'level' | 'remarks' | 'drum' | 'struck_at'> & {
-    confirmed: Generated<number>;
-    taken_json: Generated<string>;
-  };
-
-type RecipeTable = Keyed & Made & Text<'name'> & TextOrNull<'archived_at'>;
-
-type RecipeVersionTable = Keyed &
-  Made &
-  Numbers<'recipe_id' | 'version'> &
-  Text<'why'> &
-  NumberOrNull<'tasting_id'>;
-
-/** Coffees with the same `roast_group` are joined green; null is joined roasted. */
-type RecipePartTable = Numbers<'version_id' | 'position' | 'coffee_id' | 'parts'> & TextOrNull<'roast_group'>;
-
-type RoastGroupTable = Numbers<'version_id'> & Text<'name'> & NumberOrNull<'loss_bp'>;
-
-export type TastingTable = Keyed &
-  Made &
-  Pick<Tasting, 'state' | 'format'> &
-  Numbers<'number' | 'recipe_version_id' | 'blind' | 'tables' | 'seed'> &
-  NumberOrNull<'batch_mg' | 'winner_cup_id'> &
-  Text<'channel' | 'host' | 'starts_at'> &
-  TextOrNull<'brief' | 'opened_at' | 'closed_at' | 'decided_at' | 'decided_rule' | 'signed_off_by'> & {
-    tally_shown: Generated<number>;
-  };
-
-type TastingChangeTable = Keyed & Numbers<'tasting_id'> & Text<'at' | 'who' | 'change' | 'detail_json'>;
-
-/** `parts_json` is `[{"coffee": id, "parts": n}]`, for a blend, ratio or pour. */
-export type CupTable = Keyed &
-  Made &
-  Pick<Cup, 'kind'> &
-  Numbers<'tasting_id' | 'position' | 'scooped'> &
-  NumberOrNull<'coffee_id'> &
-  Text<'label'> &
-  TextOrNull<'code' | 'parts_json' | 'dropped_at'>;
-
-type InvitedTable = Numbers<'tasting_id'> & Text<'person'>;
-
-export type AskTable = Keyed &
-  Made &
-  Numbers<'coffee_id' | 'roasted_mg' | 'green_mg' | 'loss_bp' | 'over_mg' | 'favour'> &
-  NumberOrNull<'roast_id'> &
-  Text<'roaster' | 'roast_day' | 'reason'> &
-  TextOrNull<'drum' | 'offered_day'> & { state: AskState };
-
-type AskForTable = Numbers<'ask_id' | 'tasting_id' | 'mg'>;
-
-type AskChangeTable = Keyed &
-  Numbers<'ask_id'> &
-  Text<'at' | 'who' | 'to_state' | 'detail_json'> &
-  TextOrNull<'from_state'>;
-
-/** `chosen_cup_id` is the cup that the taster named when asked which one was meant. */
-export type NoteTable = Keyed &
-  Pick<Note, 'source'> &
-  Numbers<'tasting_id' | 'late'> &
-  NumberOrNull<'home_cup_id' | 'chosen_cup_id'> &
-  Text<'channel' | 'ts' | 'person' | 'text' | 'received_at'> &
-  TextOrNull<'thread_ts' | 'edited_ts' | 'deleted_at'>;
-
-type ReadingTable = Numbers<'note_id' | 'needs_cup'> &
-  Text<'liking_json' | 'worst_json' | 'unplaced_json'> &
-  TextOrNull<'order_json'>;
-
-type MentionTable = Pick<NotedMention, 'polarity' | 'degree'> &
-  Numbers<'note_id' | 'seq' | 'doubt' | 'span_start' | 'span_end'> &
-  NumberOrNull<'cup_id' | 'intensity'> &
-  Text<'attribute'>;
-
-/** Without an `attribute` the mention is dropped. */
-type CorrectionTable = Keyed &
-  Numbers<'note_id' | 'span_start' | 'span_end'> &
-  TextOrNull<'attribute'> &
-  Text<'by' | 'at'>;
-
-/** Deletes, also those that came before their message, so that the message never counts. */
-type GoneMessageTable = Text<'workspace' | 'channel' | 'ts' | 'at'>;
-
-/** Rows with the same `lane` are handled one after another, in order. */
-type InboxTable = Keyed &
-  Text<'event_id' | 'kind' | 'lane' | 'body_json' | 'received_at' | 'state'> &
-  Numbers<'attempts'> &
-  TextOrNull<'next_try_at' | 'error'>;
-
-/**
- * Notices of one `lane` are shown one after another, in order. `shown_json` is what cannot be read off the wanted
- * notice once it has changed: the reaction that stands, the file that was uploaded.
- */
-export type NoticeTable = Keyed &
-  Text<'key' | 'subject' | 'kind' | 'lane' | 'place_json' | 'state'> &
-  Numbers<'attempts'> &
-  TextOrNull<'wanted_json' | 'wanted_hash' | 'shown_hash' | 'shown_json'> &
-  TextOrNull<'channel' | 'ts' | 'posting_since' | 'next_try_at' | 'error'>;
-
-/** The digest as it was posted: what people read is not rewritten behind their backs. */
-type DigestTable = Numbers<'tasting_id'> & Text<'workspace' | 'message_json' | 'posted_at' | 'posted_by'>;
-
-type ChangedTable = Text<'workspace' | 'subject' | 'at'>;
-
-type ReminderTable = Text<'workspace' | 'key' | 'subject' | 'kind' | 'due_at' | 'detail_json'> &
-  TextOrNull<'fired_at' | 'cancelled_at'>;
-
-type PictureTable = Text<'workspace' | 'hash' | 'file_id' | 'created_at'>;
-
 export type Tables = {
-  house: HouseTable;
-  coffee: CoffeeTable;
-  lot: LotTable;
-  reservation: ReservationTable;
-  roast: RoastTable;
-  recipe: RecipeTable;
-  recipe_version: RecipeVersionTable;
-  recipe_part: RecipePartTable;
-  roast_group: RoastGroupTable;
-  tasting: TastingTable;
-  tasting_change: TastingChangeTable;
-  cup: CupTable;
-  invited: InvitedTable;
-  ask: AskTable;
-  ask_for: AskForTable;
-  ask_change: AskChangeTable;
-  note: NoteTable;
-  reading: ReadingTable;
-  mention: MentionTable;
-  correction: CorrectionTable;
-  house_word: HouseWordTable;
-  gone_message: GoneMessageTable;
-  inbox: InboxTable;
-  notice: NoticeTable;
-  digest: DigestTable;
-  changed: ChangedTable;
-  reminder: ReminderTable;
-  picture: PictureTable;
+  house: Text<'workspace' | 'facts_json' | 'updated_at' | 'updated_by'>;
+  coffee: Keyed &
+    Made &
+    Pick<Coffee, 'name' | 'role' | 'level'> &
+    Numbers<'sold_alone'> &
+    NumberOrNull<'loss_bp' | 'green_price_cents' | 'green_mg'> &
+    NumberOrNull<'moisture_bp' | 'density_g_per_l' | 'screen' | 'colour'> &
+    TextOrNull<'origin' | 'process' | 'flavour_added' | 'remarks' | 'archived_at'>;
+  lot: Keyed &
+    Made &
+    Numbers<'coffee_id' | 'mg'> &
+    NumberOrNull<'roast_id'> &
+    Text<'roasted_on'> &
+    TextOrNull<'best_by' | 'emptied_at'>;
+  reservation: Keyed & Numbers<'tasting_id' | 'lot_id' | 'mg'> & Text<'created_at'>;
+  roast: Keyed &
+    Made &
+    Numbers<'coffee_id' | 'green_mg' | 'roasted_mg'> &
+    NumberOrNull<'recipe_id' | 'colour'> &
+    Text<'roasted_on'> &
+    TextOrNull<'roast_group' | 'level' | 'remarks' | 'drum' | 'struck_at'> & {
+      confirmed: Generated<number>;
+      taken_json: Generated<string>;
+    };
+  recipe: Keyed & Made & Text<'name'> & TextOrNull<'archived_at'>;
+  recipe_version: Keyed & Made & Numbers<'recipe_id' | 'version'> & Text<'why'> & NumberOrNull<'tasting_id'>;
+  /** Coffees with the same `roast_group` are joined green; null is joined roasted. */
+  recipe_part: Numbers<'version_id' | 'position' | 'coffee_id' | 'parts'> & TextOrNull<'roast_group'>;
+  roast_group: Numbers<'version_id'> & Text<'name'> & NumberOrNull<'loss_bp'>;
+  tasting: Keyed &
+    Made &
+    Pick<Tasting, 'state' | 'format'> &
+    Numbers<'number' | 'recipe_version_id' | 'blind' | 'tables' | 'seed'> &
+    NumberOrNull<'batch_mg' | 'winner_cup_id'> &
+    Text<'channel' | 'host' | 'starts_at'> &
+    TextOrNull<'brief' | 'opened_at' | 'closed_at' | 'decided_at' | 'decided_rule' | 'signed_off_by'> & {
+      tally_shown: Generated<number>;
+    };
+  tasting_change: Keyed & Numbers<'tasting_id'> & Text<'at' | 'who' | 'change' | 'detail_json'>;
+  /** `parts_json` is `[{"coffee": id, "parts": n}]`, for a blend, ratio or pour. */
+  cup: Keyed &
+    Made &
+    Pick<Cup, 'kind'> &
+    Numbers<'tasting_id' | 'position' | 'scooped'> &
+    NumberOrNull<'coffee_id'> &
+    Text<'label'> &
+    TextOrNull<'code' | 'parts_json' | 'dropped_at'>;
+  invited: Numbers<'tasting_id'> & Text<'person'>;
+  ask: Keyed &
+    Made &
+    Numbers<'coffee_id' | 'roasted_mg' | 'green_mg' | 'loss_bp' | 'over_mg' | 'favour'> &
+    NumberOrNull<'roast_id'> &
+    Text<'roaster' | 'roast_day' | 'reason'> &
+    TextOrNull<'drum' | 'offered_day'> & { state: AskState };
+  ask_for: Numbers<'ask_id' | 'tasting_id' | 'mg'>;
+  ask_change: Keyed &
+    Numbers<'ask_id'> &
+    Text<'at' | 'who' | 'to_state' | 'detail_json'> &
+    TextOrNull<'from_state'>;
+  /** `chosen_cup_id` is the cup that the taster named when asked which one was meant. */
+  note: Keyed &
+    Pick<Note, 'source'> &
+    Numbers<'tasting_id' | 'late'> &
+    NumberOrNull<'home_cup_id' | 'chosen_cup_id'> &
+    Text<'channel' | 'ts' | 'person' | 'text' | 'received_at'> &
+    TextOrNull<'thread_ts' | 'edited_ts' | 'deleted_at'>;
+  reading: Numbers<'note_id' | 'needs_cup'> &
+    Text<'liking_json' | 'worst_json' | 'unplaced_json'> &
+    TextOrNull<'order_json'>;
+  mention: Pick<NotedMention, 'polarity' | 'degree'> &
+    Numbers<'note_id' | 'seq' | 'doubt' | 'span_start' | 'span_end'> &
+    NumberOrNull<'cup_id' | 'intensity'> &
+    Text<'attribute'>;
+  /** Without an `attribute` the mention is dropped. */
+  correction: Keyed &
+    Numbers<'note_id' | 'span_start' | 'span_end'> &
+    TextOrNull<'attribute'> &
+    Text<'by' | 'at'>;
+  /** What a word means in one house. */
+  house_word: Text<'workspace' | 'words' | 'attribute' | 'by' | 'at'>;
+  /** Deletes, also those that came before their message, so that the message never counts. */
+  gone_message: Text<'workspace' | 'channel' | 'ts' | 'at'>;
+  /** Rows with the same `lane` are handled one after another, in order. */
+  inbox: Keyed &
+    Text<'event_id' | 'kind' | 'lane' | 'body_json' | 'received_at' | 'state'> &
+    Numbers<'attempts'> &
+    TextOrNull<'next_try_at' | 'error'>;
+  /**
+   * Notices of one `lane` are shown one after another, in order. `shown_json` is what cannot be read off the wanted
+   * notice once it has changed: the reaction that stands, the file that was uploaded.
+   */
+  notice: Keyed &
+    Text<'key' | 'subject' | 'kind' | 'lane' | 'place_json' | 'state'> &
+    Numbers<'attempts'> &
+    TextOrNull<'wanted_json' | 'wanted_hash' | 'shown_hash' | 'shown_json'> &
+    TextOrNull<'channel' | 'ts' | 'posting_since' | 'next_try_at' | 'error'>;
+  /** The digest as it was posted: what people read is not rewritten behind their backs. */
+  digest: Numbers<'tasting_id'> & Text<'workspace' | 'message_json' | 'posted_at' | 'posted_by'>;
+  changed: Text<'workspace' | 'subject' | 'at'>;
+  reminder: Text<'workspace' | 'key' | 'subject' | 'kind' | 'due_at' | 'detail_json'> &
+    TextOrNull<'fired_at' | 'cancelled_at'>;
+  picture: Text<'workspace' | 'hash' | 'file_id' | 'created_at'>;
 };

@@ -147,7 +147,6 @@ export async function setReservations(
  * the rest stays on the shelf for others.
  *
  * @param usedMg what the table used of each coffee
- * @returns milligrams taken per lot
  */
 export async function useReserved(
   db: Db,
@@ -155,9 +154,8 @@ export async function useReserved(
   tastingId: number,
   usedMg: ReadonlyMap<number, number>,
   at: Date,
-): Promise<ReadonlyMap<number, number>> {
+): Promise<void> {
   const left = new Map(usedMg);
-  const taken = new Map<number, number>();
   for (const held of await listReservationsOf(db, tastingId)) {
     const lot = await db
       .selectFrom('lot')
@@ -167,11 +165,9 @@ export async function useReserved(
     const mg = Math.min(held.mg, lot.mg, left.get(lot.coffee_id) ?? 0);
     if (mg <= 0) continue;
     left.set(lot.coffee_id, (left.get(lot.coffee_id) ?? 0) - mg);
-    taken.set(held.lotId, mg);
     await setLotMg(db, workspace, held.lotId, lot.mg - mg, at);
   }
   await db.deleteFrom('reservation').where('tasting_id', '=', tastingId).execute();
-  return taken;
 }
 
 /** When each tasting was booked: first booked, first served. */

@@ -1,7 +1,7 @@
-import { type Insertable, type Selectable, sql } from 'kysely';
+import { type Insertable, sql } from 'kysely';
 import { LIVE_STATES, type Tasting } from '../domain/record/tasting.js';
 import type { Db } from './db.js';
-import type { TastingTable } from './schema.js';
+import type { Tables } from './schema.js';
 
 /** The tasting with this number (T4 → 4), or null. */
 export async function findTastingByNumber(
@@ -9,14 +9,14 @@ export async function findTastingByNumber(
   workspace: string,
   number: number,
 ): Promise<Tasting | null> {
-  const rows = await inWorkspace(db, workspace).where('number', '=', number).execute();
-  return (await toTastings(db, rows))[0] ?? null;
+  const [tasting] = await load(db, inWorkspace(db, workspace).where('number', '=', number));
+  return tasting ?? null;
 }
 
 /** The tasting with this id, only inside its own workspace, or null. */
 export async function findTasting(db: Db, workspace: string, id: number): Promise<Tasting | null> {
-  const rows = await inWorkspace(db, workspace).where('id', '=', id).execute();
-  return (await toTastings(db, rows))[0] ?? null;
+  const [tasting] = await load(db, inWorkspace(db, workspace).where('id', '=', id));
+  return tasting ?? null;
 }
 
 /** Tastings in any of these states, soonest first. */
@@ -25,12 +25,8 @@ export async function listTastings(
   workspace: string,
   states: readonly Tasting['state'][],
 ): Promise<readonly Tasting[]> {
-  const rows = await inWorkspace(db, workspace)
-    .where('state', 'in', states)
-    .orderBy('starts_at')
-    .orderBy('id')
-    .execute();
-  return toTastings(db, rows);
+  const inState = inWorkspace(db, workspace).where('state', 'in', states);
+  return load(db, inState.orderBy('starts_at').orderBy('id'));
 }
 
 /** Channels of tastings that are still to come or going on, in every workspace of this database. */
@@ -58,7 +54,7 @@ export async function nextTastingNumber(db: Db, workspace: string): Promise<numb
 /** Adds a tasting with its invited people; returns its id. */
 export async function insertTasting(
   db: Db,
-  row: Insertable<TastingTable>,
+  row: Insertable<Tables['tasting']>,
   invited: readonly string[],
 ): Promise<number> {
   const { id } = await db.insertInto('tasting').values(row).returning('id').executeTakeFirstOrThrow();
@@ -72,7 +68,7 @@ export async function insertTasting(
 export async function updateTasting(
   db: Db,
   tasting: Pick<Tasting, 'id'> & { readonly workspace: string },
-  values: Partial<Insertable<TastingTable>>,
+  values: Partial<Insertable<Tables['tasting']>>,
   change: { readonly who: string; readonly at: Date; readonly change: string; readonly detail?: unknown },
 ): Promise<number> {
   if (Object.keys(values).length > 0) {
@@ -118,10 +114,17 @@ export async function isOfTable(
 }
 
 function inWorkspace(db: Db, workspace: string) {
-  return db.selectFrom('tasting').selectAll().where('workspace', '=', workspace);
+  return db
+    .selectFrom('tasting')
+    .select(['id', 'number', 'recipe_version_id as recipeVersionId', 'channel', 'host', 'state', 'format'])
+    .select(['tables', 'seed', 'brief', 'batch_mg as batchMg', 'winner_cup_id as winnerCupId'])
+    .select(['decided_rule as decidedRule', 'signed_off_by as signedOffBy', 'blind', 'tally_shown'])
+    .select(['starts_at', 'opened_at', 'closed_at', 'decided_at'])
+    .where('workspace', '=', workspace);
 }
 
-async function toTastings(db: Db, rows: readonly Selectable<TastingTable>[]): Promise<readonly Tasting[]> {
+async function load(db: Db, query: ReturnType<typeof inWorkspace>): Promise<readonly Tasting[]> {
+  const rows = await query.execute();
   if (rows.length === 0) return [];
   const ids = rows.map((row) => row.id);
   const invited = await db
@@ -131,27 +134,14 @@ async function toTastings(db: Db, rows: readonly Selectable<TastingTable>[]): Pr
     // In the order in which they were invited.
     .orderBy(sql`rowid`)
     .execute();
-  return rows.map((row) => ({
-    id: row.id,
-    number: row.number,
-    recipeVersionId: row.recipe_version_id,
-    channel: row.channel,
-    host: row.host,
-    startsAt: new Date(row.starts_at),
-    state: row.state,
-    blind: row.blind === 1,
-    format: row.format,
-    tables: row.tables,
-    seed: row.seed,
-    brief: row.brief,
-    batchMg: row.batch_mg,
-    openedAt: instant(row.opened_at),
-    closedAt: instant(row.closed_at),
-    decidedAt: instant(row.decided_at),
-    winnerCupId: row.winner_cup_id,
-    decidedRule: row.decided_rule,
-    signedOffBy: row.signed_off_by,
-    tallyShown: row.tally_shown === 1,
+  return rows.map(({ starts_at, blind, opened_at, closed_at, decided_at, tally_shown, ...row }) => ({
+    ...row,
+    startsAt: new Date(starts_at),
+    blind: blind === 1,
+    openedAt: instant(opened_at),
+    closedAt: instant(closed_at),
+    decidedAt: instant(decided_at),
+    tallyShown: tally_shown === 1,
     invited: invited.filter((entry) => entry.tasting_id === row.id).map(({ person }) => person),
   }));
 }

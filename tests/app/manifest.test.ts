@@ -1,7 +1,7 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { expect, test } from 'vitest';
 import { z } from 'zod';
-import { listFeatures, usageHint } from '../../src/app/features.js';
+import { listFeatures, verbsOf } from '../../src/app/features.js';
 import { EVENT_TYPES } from '../../src/slack/in/slack-event.js';
 import { EVENTS, METHODS, neededScopes } from '../../src/slack/out/methods.js';
 
@@ -56,5 +56,6 @@ test('people can write to the bot, and the one command names every verb and has 
   const [spoon, ...more] = manifest.features.slash_commands;
   expect(more).toEqual([]);
   expect(spoon).toMatchObject({ command: '/spoon', should_escape: true });
-  expect(spoon?.usage_hint).toBe(usageHint(listFeatures()));
+  const verbs = verbsOf(listFeatures()).map(({ name }) => name);
+  expect(spoon?.usage_hint).toBe(verbs.join(' | '));
 });

@@ -1,6 +1,6 @@
 import { afterEach, beforeEach, expect, test } from 'vitest';
 import { DEFAULT_HOUSE } from '../../src/domain/house/house-facts.js';
-import { listToldFacts, loadHouse, resetFact, saveHouse } from '../../src/store/house.js';
+import { listToldFacts, loadHouse, saveHouse } from '../../src/store/house.js';
 import { type OpenDatabase, openDatabase } from '../../src/store/sqlite/open.js';
 
 const AT = new Date('2026-11-25T09:00:00Z');
@@ -31,7 +31,7 @@ test('told facts add up, and only they count as told', async () => {
 
 test('a fact put back to its default no longer counts as told', async () => {
   await saveHouse(open.db, 'T1', { roastDays: [5], noticeDays: 3 }, 'U0INES', AT);
-  await resetFact(open.db, 'T1', 'roastDays', 'U0INES', AT);
+  await saveHouse(open.db, 'T1', { roastDays: undefined }, 'U0INES', AT);
   expect(await loadHouse(open.db, 'T1')).toEqual({ ...DEFAULT_HOUSE, noticeDays: 3 });
 });
 

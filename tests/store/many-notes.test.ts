@@ -5,7 +5,7 @@ import { systemClock } from '../../src/runtime/clock.js';
 import { createLog } from '../../src/runtime/log.js';
 import { listChanged } from '../../src/store/changed.js';
 import { listWaiting, waitingEvents } from '../../src/store/inbox.js';
-import { countNotices, listDiffering } from '../../src/store/notices.js';
+import { countDiffering, listDiffering } from '../../src/store/notices.js';
 import { listDue, nextDue } from '../../src/store/reminders.js';
 import { type OpenDatabase, openDatabase } from '../../src/store/sqlite/open.js';
 import { receivedFrom } from '../slack/support/received.js';
@@ -82,7 +82,7 @@ test('no query of the busy paths reads more the more notes there are', async () 
     waitingEvents(db),
     listChanged(db, 50),
     listDiffering(db, 50),
-    countNotices(db),
+    countDiffering(db),
     listDue(db, now, 50),
     nextDue(db),
   ]);

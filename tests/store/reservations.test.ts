@@ -27,8 +27,7 @@ test('a table that used more than it held takes no more than that off the shelf'
   await shop.book('2026-12-04T14:00:00Z');
   const kayanza = shop.coffee('Kayanza Hill').id;
   const before = await listReservations(shop.db, WORKSPACE);
-  const taken = await useReserved(shop.db, WORKSPACE, 1, new Map([[kayanza, 9_000_000]]), NOW);
-  expect([...taken.values()]).toEqual([before[0]?.mg]);
+  await useReserved(shop.db, WORKSPACE, 1, new Map([[kayanza, 9_000_000]]), NOW);
   const lots = await shop.db.selectFrom('lot').select(['coffee_id', 'mg']).orderBy('id').execute();
   expect(lots.map((lot) => lot.mg)).toEqual([600_000 - (before[0]?.mg ?? 0), 600_000]);
 });

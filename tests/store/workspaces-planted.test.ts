@@ -3,14 +3,13 @@ import { listAskChanges, listLotsOfAsks, listRefusedDays, updateAsk } from '../.
 import { findCoffee, updateCoffee } from '../../src/store/coffees.js';
 import { coffeeProfiles, dropCups, lastCodes, swapCoffee } from '../../src/store/cups.js';
 import { loadHouse } from '../../src/store/house.js';
-import { findGoneNote, freeFormTs, listWithoutCup } from '../../src/store/notes.js';
+import { findGoneNote, freeFormTs, listWithoutCup, threadOfNote } from '../../src/store/notes.js';
 import { findPicture, isCardInFlight, stepNotice, stoppedOf } from '../../src/store/notices.js';
 import { besideKeys, eraseOwnData } from '../../src/store/own-data.js';
 import { fireReminder } from '../../src/store/reminders.js';
 import { listGroupRoasts, listRoastsAlone } from '../../src/store/roasts.js';
 import type { OpenDatabase } from '../../src/store/sqlite/open.js';
 import { findExport } from '../../src/store/tasting-records.js';
-import { threadOfNote } from '../../src/store/threads.js';
 import { AT, amount, type Look, OTHER, OWN, openStoredStory, rowsButOthers } from './support/stored-story.js';
 
 /*

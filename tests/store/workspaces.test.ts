@@ -6,7 +6,13 @@ import { clearChanged, listChanged, markChanged } from '../../src/store/changed.
 import { archiveCoffee, coffeesById, findCoffee, listCoffees } from '../../src/store/coffees.js';
 import { lastCodes } from '../../src/store/cups.js';
 import { forgetHouseWord, listHouseWords, listToldFacts } from '../../src/store/house.js';
-import { findNote, findNoteByMessage, listWithoutCup, saveNote } from '../../src/store/notes.js';
+import {
+  findNote,
+  findNoteByMessage,
+  findTableThread,
+  listWithoutCup,
+  saveNote,
+} from '../../src/store/notes.js';
 import { findNotice, listStandingMessages, reviveNotices, stoppedOf } from '../../src/store/notices.js';
 import { besideKeys, eraseOwnData, ownTables, withdrawNote } from '../../src/store/own-data.js';
 import {
@@ -35,7 +41,6 @@ import {
   listTastings,
   nextTastingNumber,
 } from '../../src/store/tastings.js';
-import { findTableThread } from '../../src/store/threads.js';
 import { AT, amount, type Look, OTHER, OWN, openStoredStory, rowsButOthers } from './support/stored-story.js';
 
 /* A stored tasting of one workspace, asked for with every id of it by another: nothing is found, nothing changes. */

@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { formatRatio } from '../../domain/ratio/parts.js';
 import { formatTime, formatWhen, localDay } from '../../domain/when/local-day.js';
-import type { Message } from '../../kit/message.js';
+import type { Message } from '../../kit/notice.js';
 import { UserError } from '../../runtime/errors.js';
 import { loadHouse } from '../../store/house.js';
 import { findRecipe, listRecipes } from '../../store/recipes.js';
@@ -38,9 +38,9 @@ export const book: Feature = {
 
 async function typedBooking(deps: Deps, typed: Typed): Promise<Answer> {
   const { workspace } = typed.who;
-  const named = takeTastingName(typed.words);
-  if (named.number !== null) {
-    return changeByWords(deps, typed.who, await whichTasting(deps.db, typed, named.number), named.rest);
+  if (takeTastingName(typed.words).number !== null) {
+    const { tasting, rest } = await whichTasting(deps.db, typed);
+    return changeByWords(deps, typed.who, tasting, rest);
   }
   const house = await loadHouse(deps.db, workspace);
   const recipes = await listRecipes(deps.db, workspace);

@@ -1,7 +1,7 @@
 import type { KnownBlock } from '@slack/types';
 import { button, buttons, context, section } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
-import type { Message } from '../../kit/message.js';
+import type { Message } from '../../kit/notice.js';
 
 export type BookedAnswer = {
   readonly tastingId: number;

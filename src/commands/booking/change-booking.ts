@@ -5,9 +5,8 @@ import { wallTime } from '../../domain/when/wall-time.js';
 import { say } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
 import { UserError } from '../../runtime/errors.js';
-import type { Db } from '../../store/db.js';
+import { type Db, inTransaction } from '../../store/db.js';
 import { loadHouse } from '../../store/house.js';
-import { inTransaction } from '../../store/transaction.js';
 import type { Answer, Deps, SubmitAnswer } from '../common/bot.js';
 import { type ChangeContext, changeTasting } from '../common/change-tasting.js';
 import {

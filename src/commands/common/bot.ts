@@ -1,7 +1,6 @@
 import type { ModalView } from '@slack/types';
 import type { Action } from '../../domain/record/permission.js';
-import type { Message } from '../../kit/message.js';
-import type { Notice } from '../../kit/notice.js';
+import type { Message, Notice } from '../../kit/notice.js';
 import type { Clock } from '../../runtime/clock.js';
 import type { Log } from '../../runtime/log.js';
 import type { Db } from '../../store/db.js';

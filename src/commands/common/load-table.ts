@@ -4,9 +4,9 @@ import { UserError } from '../../runtime/errors.js';
 import { coffeesById } from '../../store/coffees.js';
 import { listCups } from '../../store/cups.js';
 import type { Db } from '../../store/db.js';
+import { findTableThread } from '../../store/notes.js';
 import { findRecipeVersion } from '../../store/recipes.js';
 import { findTasting, findTastingByNumber, listTastings } from '../../store/tastings.js';
-import { findTableThread } from '../../store/threads.js';
 import type { Typed, Who } from './intake.js';
 import { requireAtTable } from './standing.js';
 
@@ -43,6 +43,13 @@ export async function requireTableAt(
   return setting;
 }
 
+/** @throws {UserError} that says so when the table was never opened, and what that means for the one who asks */
+export function requireOpened(tasting: Tasting, so: string): void {
+  if (tasting.openedAt !== null) return;
+  const name = tastingName(tasting);
+  throw new UserError(`${name} has not been opened${so} yet.`, `Open it: \`/spoon table ${name} open\``);
+}
+
 /** A tasting's name among words: "T4", "t4", "4" alone. Returns the words that are left. */
 export function takeTastingName(words: string): { readonly number: number | null; readonly rest: string } {
   const match = /(?:^|\s)t(\d{1,6})(?=\s|$)/i.exec(words) ?? /^\s*(\d{1,6})\s*$/.exec(words);
@@ -52,20 +59,29 @@ export function takeTastingName(words: string): { readonly number: number | null
 }
 
 /**
- * The tasting that is meant: the one named, the one whose thread the words stand in, or the only one that
- * can be meant in this channel; otherwise a refusal that names the choices.
+ * The tasting that is meant, with the words that are left: the one named, the one whose thread the words stand in, or
+ * the only one that can be meant in this channel; otherwise a refusal that names the choices.
  *
  * @param states which states make sense here, the likelier first
  */
 export async function whichTasting(
   db: Db,
-  typed: Pick<Typed, 'who' | 'channel' | 'threadTs'>,
-  number: number | null,
+  typed: Typed,
   states: readonly TastingState[] = LIVE_STATES,
   example = '/spoon table T4',
+): Promise<{ readonly tasting: Tasting; readonly rest: string }> {
+  const { number, rest } = takeTastingName(typed.words);
+  if (number !== null) return { tasting: await named(db, typed.who.workspace, number), rest };
+  return { tasting: await unnamed(db, typed, states, example), rest };
+}
+
+async function unnamed(
+  db: Db,
+  typed: Typed,
+  states: readonly TastingState[],
+  example: string,
 ): Promise<Tasting> {
   const { workspace } = typed.who;
-  if (number !== null) return named(db, workspace, number);
   const thread =
     typed.threadTs === null
       ? null

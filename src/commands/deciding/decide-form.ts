@@ -1,23 +1,17 @@
 import type { ModalView } from '@slack/types';
+import { counted } from '../../domain/measure/plain-list.js';
 import { formatGrams } from '../../domain/measure/weight.js';
 import { cupRatio, ratioCups, type TableSetting } from '../../domain/record/table-setting.js';
 import { cupName, tastingName, USUAL_BATCH_MG } from '../../domain/record/tasting.js';
 import type { TableResult } from '../../domain/result/table-result.js';
-import { context, section, sections } from '../../kit/blocks.js';
+import { context, section } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
 import { checkInput, form, selectInput, textInput } from '../../kit/form.js';
-import {
-  briefLines,
-  majoritySentences,
-  ruleSentence,
-  standingLines,
-  standingsCaption,
-  verdictWords,
-} from '../tallying/verdict-words.js';
+import { reasonSentences, standingBlocks, verdictWords } from '../tallying/verdict-words.js';
 
 export const DECIDE_FORM = 'digest.decide';
 
-export type DecideFormStart = {
+type DecideFormStart = {
   readonly setting: TableSetting;
   readonly result: TableResult;
   readonly batchMg: number;
@@ -33,8 +27,6 @@ export function decideForm({ setting, result, batchMg, withoutCup, maySignOff }:
     label: `${cupName(cup)} · ${cupRatio(cup, setting.recipe)}`,
     value: String(cup.id),
   }));
-  const rule = ruleSentence(setting, decision);
-  const caption = standingsCaption(decision);
   const { headline, luck } = verdictWords(setting, result);
   return form(
     DECIDE_FORM,
@@ -42,24 +34,18 @@ export function decideForm({ setting, result, batchMg, withoutCup, maySignOff }:
     'Decide and post',
     [
       section(`*${mrkdwn(headline)}*${luck === null ? '' : `\n${mrkdwn(luck)}`}`),
-      ...sections([
-        `*How the ratios stand*${caption ? ` (${caption})` : ''}`,
-        ...standingLines(setting, decision).map(mrkdwn),
-      ]),
-      ...(result.brief ? sections(briefLines(setting, result.brief)) : []),
-      ...[...(rule ? [rule] : []), ...majoritySentences(setting, decision)].map((line) =>
-        context(mrkdwn(line)),
-      ),
+      ...standingBlocks(setting, result),
+      ...reasonSentences(setting, decision).map((line) => context(mrkdwn(line))),
       ...(withoutCup > 0
         ? [
             context(
-              `${withoutCup} ${withoutCup === 1 ? 'note names' : 'notes name'} no cup and ${withoutCup === 1 ? 'is' : 'are'} not counted: the writers were asked.`,
+              `${counted(withoutCup, 'note names', 'notes name')} no cup and ${withoutCup === 1 ? 'is' : 'are'} not counted: the writers were asked.`,
             ),
           ]
         : []),
       selectInput('winner', 'The ratio to go on with', choices, {
         hint: 'As the table found it, unless you choose otherwise: the digest then says so.',
-        ...(decision.winner === null ? {} : { initial: decision.winner }),
+        initial: decision.winner,
       }),
       textInput('batch', 'Finished batch for the production note', {
         initial: formatGrams(batchMg),

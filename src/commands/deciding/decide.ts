@@ -1,16 +1,15 @@
 import { joinedRatio } from '../../domain/production/joined-ratio.js';
 import type { Recipe, RecipePart } from '../../domain/record/recipe.js';
-import { cupRatio, type TableSetting } from '../../domain/record/table-setting.js';
+import { cupById, cupRatio, type TableSetting } from '../../domain/record/table-setting.js';
 import { type Cup, tastingName } from '../../domain/record/tasting.js';
-import { cupById, type TableResult, winnerOf } from '../../domain/result/table-result.js';
+import { winnerOf } from '../../domain/result/table-result.js';
 import { button, buttons, say } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
 import { UserError } from '../../runtime/errors.js';
-import type { Db } from '../../store/db.js';
+import { type Db, inTransaction } from '../../store/db.js';
 import { loadHouse } from '../../store/house.js';
 import { addRecipeVersion, findRecipe } from '../../store/recipes.js';
 import { updateTasting } from '../../store/tastings.js';
-import { inTransaction } from '../../store/transaction.js';
 import type { Answer, Deps } from '../common/bot.js';
 import { changeTasting } from '../common/change-tasting.js';
 import { type Tap, tastingOf, type Who } from '../common/intake.js';
@@ -41,8 +40,9 @@ export async function decideTable(
     const standing = standingOf(who.person, house, setting);
     requireMay('decide', standing, setting.tasting);
     if (decision.signOff) requireMay('sign off recipe', standing);
-    const result = await loadResult(trx, who.workspace, setting, decision.winner);
-    const winner = cupById(setting, decision.winner ?? Number(result.decision.winner)) ?? null;
+    const { decision: found } = await loadResult(trx, who.workspace, setting, decision.winner);
+    const winner = cupById(setting, decision.winner ?? found.winner ?? '') ?? null;
+    const isAgainst = winner !== null && found.winner !== null && found.winner !== String(winner.id);
     if (winner?.kind === 'component')
       throw new UserError('A coffee alone cannot win: choose a ratio.', null, 'winner');
     const signedOffBy = decision.signOff && winner ? who.person : null;
@@ -51,7 +51,7 @@ export async function decideTable(
       values: {
         decided_at: now.toISOString(),
         winner_cup_id: winner?.id ?? null,
-        decided_rule: ruleOf(result, winner),
+        decided_rule: isAgainst ? 'host' : found.decidedBy,
         batch_mg: decision.batchMg,
         signed_off_by: signedOffBy,
       },
@@ -64,19 +64,17 @@ export async function decideTable(
 }
 
 /** Makes the digest again from the notes as they are now: the host asked for it. */
-export async function postDigestAnew(deps: Deps, who: Who, tastingId: number): Promise<void> {
-  await inTransaction(deps.db, async (trx) => {
+export async function againTap(deps: Deps, tap: Tap): Promise<Answer> {
+  const { who } = tap;
+  const tastingId = tastingOf(tap);
+  return inTransaction(deps.db, async (trx) => {
     const setting = await requireTable(trx, who.workspace, tastingId);
     const { tasting } = setting;
     await requireAllowed(trx, who, 'decide', tasting);
     if (tasting.state !== 'decided') throw new UserError(`${tastingName(tasting)} is not decided yet.`);
     await writeDigest(trx, who, tastingId, deps.clock.now());
+    return { message: say('The digest stands in the channel anew, with the notes as they are now.') };
   });
-}
-
-function ruleOf({ decision }: TableResult, winner: Cup | null): string {
-  if (winner && decision.winner !== null && decision.winner !== String(winner.id)) return 'host';
-  return decision.decidedBy;
 }
 
 /** One tap under the digest: the winning ratio becomes the recipe's next version. */

@@ -6,7 +6,6 @@ import { type ProductionPlan, productionNote } from '../../domain/production/pro
 import type { MeasuredLosses } from '../../domain/production/roast-groups.js';
 import { type Candidate, whenRunsOut } from '../../domain/production/stand-in.js';
 import type { Coffee } from '../../domain/record/coffee.js';
-import type { Recipe } from '../../domain/record/recipe.js';
 import { cupRatio, type TableSetting } from '../../domain/record/table-setting.js';
 import { tastingName, USUAL_BATCH_MG } from '../../domain/record/tasting.js';
 import { productionPlan, winnerOf } from '../../domain/result/table-result.js';
@@ -39,7 +38,6 @@ import { marginForm, marginMessage, runOutView } from './production-forms.js';
 
 /** A decided table with a winner, and the plan of its production note. */
 type Decided = {
-  readonly setting: TableSetting;
   readonly house: HouseFacts;
   readonly plan: ProductionPlan;
   /** "Harbour Lamp 2:1:1". */
@@ -63,12 +61,7 @@ export async function requireDecided(
       `${tastingName(tasting)} has no winner yet.`,
       `Decide it first: \`/spoon digest ${tastingName(tasting)}\``,
     );
-  return {
-    setting,
-    house: await loadHouse(db, workspace),
-    plan,
-    blend: `${recipe.name} ${cupRatio(winner, recipe)}`,
-  };
+  return { house: await loadHouse(db, workspace), plan, blend: `${recipe.name} ${cupRatio(winner, recipe)}` };
 }
 
 /** The plan of a decided table's production note, as the house's own roasts are known now; null without a winner. */
@@ -77,11 +70,10 @@ export async function productionOf(
   workspace: string,
   setting: TableSetting,
 ): Promise<ProductionPlan | null> {
-  const { tasting, recipe, coffees } = setting;
   const winner = winnerOf(setting);
   if (!winner) return null;
-  const measured = await measuredLosses(db, workspace, recipe, coffees);
-  return productionPlan(winner, setting, tasting.batchMg ?? USUAL_BATCH_MG, measured);
+  const measured = await measuredLosses(db, workspace, setting);
+  return productionPlan(winner, setting, setting.tasting.batchMg ?? USUAL_BATCH_MG, measured);
 }
 
 /** The production note of a decided table as it would be written now. */
@@ -93,8 +85,7 @@ export function noteOf({ plan, house }: Decided) {
 async function measuredLosses(
   db: Db,
   workspace: string,
-  recipe: Recipe,
-  coffees: ReadonlyMap<number, Coffee>,
+  { recipe, coffees }: TableSetting,
 ): Promise<MeasuredLosses> {
   const house = await loadHouse(db, workspace);
   const alone = new Map<number, LossEstimate>();

@@ -1,24 +1,21 @@
 import type { KnownBlock } from '@slack/types';
 import { capitalised, plainList } from '../../domain/measure/plain-list.js';
 import type { ProductionNote } from '../../domain/production/production-note.js';
-import { coffeeName, cupContents, type TableSetting } from '../../domain/record/table-setting.js';
+import { cupById, cupContents, type TableSetting } from '../../domain/record/table-setting.js';
 import { tastingName } from '../../domain/record/tasting.js';
 import { nextAtTable, type TableResult } from '../../domain/result/table-result.js';
 import { type AttributeTrace, traceSentences } from '../../domain/trace/trace.js';
 import type { WinnerDecision } from '../../domain/verdict/verdict.js';
 import { button, buttons, context, divider, header, section, sections } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
-import type { Message } from '../../kit/message.js';
+import type { Message } from '../../kit/notice.js';
 import type { TableView } from '../common/table-view.js';
 import { nextWords } from '../tallying/tally-messages.js';
 import {
   agreementSentence,
-  briefLines,
-  majoritySentences,
-  ruleSentence,
+  reasonSentences,
   shortName,
-  standingLines,
-  standingsCaption,
+  standingBlocks,
   verdictSentence,
   verdictWords,
 } from '../tallying/verdict-words.js';
@@ -38,20 +35,21 @@ type DigestParts = {
 export function digestMessage({ view, result, production, against, remarks }: DigestParts): Message {
   const title = `Digest ${tastingName(view.tasting)} · ${view.recipe.name}`;
   const { headline, luck } = verdictWords(view, result);
+  const reasons = [against, luck, ...reasonSentences(view, result.decision)].filter((line) => line !== null);
+  const agreed = agreementSentence(result.decision);
   const next = nextWords(view, nextAtTable(view, result), result.decision.verdict !== 'clear');
   const value = { tasting: view.tasting.id };
   const blocks: KnownBlock[] = [
     header(title),
     section(`*${mrkdwn(headline)}*`),
-    ...explained(view, result, luck, against),
-    ...standings(view, result),
+    ...sections(reasons.map(mrkdwn)),
+    ...standingBlocks(view, result, ...(agreed ? [agreed] : [])),
     ...sections(['*What to say about it*', ...sayings(view, result)]),
     ...(production ? productionBlocks(production, view) : []),
-    ...listed(
-      result.decision.verdict === 'clear' ? 'What would change it' : 'What would settle it',
-      settleSentences(view, result.decision).map(mrkdwn),
-      next ? [next.said] : [],
-    ),
+    ...listed(result.decision.verdict === 'clear' ? 'What would change it' : 'What would settle it', [
+      ...settleSentences(view, result.decision).map(mrkdwn),
+      ...(next ? [next.said] : []),
+    ]),
     ...(remarks ? [section(`“${mrkdwn(remarks)}”`)] : []),
     context(footer(view, result)),
     ...buttons(
@@ -61,34 +59,6 @@ export function digestMessage({ view, result, production, against, remarks }: Di
     ),
   ];
   return { text: mrkdwn(`${title}. ${verdictSentence(view, result)}`), blocks };
-}
-
-function explained(
-  view: TableView,
-  result: TableResult,
-  luck: string | null,
-  against: string | null,
-): readonly KnownBlock[] {
-  const lines = [
-    against,
-    luck,
-    ruleSentence(view, result.decision),
-    ...majoritySentences(view, result.decision),
-  ].filter((line) => line !== null);
-  return sections(lines.map(mrkdwn));
-}
-
-function standings(view: TableView, result: TableResult): readonly KnownBlock[] {
-  const caption = standingsCaption(result.decision);
-  const agreed = agreementSentence(result.decision);
-  return [
-    ...sections([
-      `*How the ratios stand*${caption ? ` (${caption})` : ''}`,
-      ...standingLines(view, result.decision).map(mrkdwn),
-      ...(agreed ? [mrkdwn(agreed)] : []),
-    ]),
-    ...(result.brief ? sections(briefLines(view, result.brief)) : []),
-  ];
 }
 
 function productionBlocks(production: ProductionNote, view: TableView): readonly KnownBlock[] {
@@ -103,8 +73,7 @@ function productionBlocks(production: ProductionNote, view: TableView): readonly
   ];
 }
 
-function listed(title: string, ...groups: readonly (readonly string[])[]): readonly KnownBlock[] {
-  const lines = groups.flat();
+function listed(title: string, lines: readonly string[]): readonly KnownBlock[] {
   return lines.length === 0 ? [] : sections([`*${title}*`, ...lines.map((line) => `• ${line}`)]);
 }
 
@@ -123,19 +92,25 @@ const MOST_AT_COUNTER = 3;
 function sayings(setting: TableSetting, { trace, tally }: TableResult): readonly string[] {
   if (!trace) return ['No ratio was tasted.'];
   const nameOfCup = (id: string) => cupWords(setting, id);
-  const worded = new Map(traceSentences(trace, nameOfCup).map((one) => [one.attribute, one.text]));
-  const kept = withoutGeneral(trace.attributes.filter(({ attribute }) => worded.has(attribute)));
-  if (kept.length === 0) return ['Too few shared words to say which coffee a flavour comes from.'];
-  const familyOf = familiesOf(tally);
-  const inOrder = [...worded.keys()].filter((attribute) =>
-    kept.some((entry) => entry.attribute === attribute),
+  const sentences = traceSentences(trace, nameOfCup);
+  const worded = new Set(sentences.map(({ attribute }) => attribute));
+  const traces = withoutGeneral(trace.attributes.filter(({ attribute }) => worded.has(attribute)));
+  if (traces.length === 0) return ['Too few shared words to say which coffee a flavour comes from.'];
+  const special = new Set(traces.map(({ attribute }) => attribute));
+  const flavours = new Set(
+    tally.cups.flatMap(({ attributes }) =>
+      attributes.flatMap(({ attribute, family }) => (NO_FLAVOURS.has(family) ? [] : attribute)),
+    ),
   );
   return [
     ...counterLine(
-      kept.filter(({ attribute }) => isFlavour(familyOf.get(attribute))),
+      traces.filter(({ attribute }) => flavours.has(attribute)),
       nameOfCup,
     ),
-    ...inOrder.slice(0, MOST_SENTENCES).map((attribute) => `• ${mrkdwn(worded.get(attribute) ?? '')}`),
+    ...sentences
+      .filter(({ attribute }) => special.has(attribute))
+      .slice(0, MOST_SENTENCES)
+      .map(({ text }) => `• ${mrkdwn(text)}`),
   ];
 }
 
@@ -163,16 +138,6 @@ const NO_FLAVOURS: ReadonlySet<string> = new Set([
   'other',
 ]);
 
-function familiesOf({ cups }: TableResult['tally']): ReadonlyMap<string, string> {
-  return new Map(
-    cups.flatMap((cup) => cup.attributes.map(({ attribute, family }) => [attribute, family] as const)),
-  );
-}
-
-function isFlavour(family: string | undefined): boolean {
-  return family !== undefined && !NO_FLAVOURS.has(family);
-}
-
 /** What a barista can say as it is: the most shared flavour of each coffee that comes through. */
 function counterLine(
   traces: readonly AttributeTrace[],
@@ -191,11 +156,8 @@ function counterLine(
 }
 
 function cupWords(setting: TableSetting, id: string): string {
-  const cup = setting.cups.find((held) => String(held.id) === id);
-  if (!cup) return 'a cup';
-  return cup.kind === 'component'
-    ? coffeeName(setting.coffees, cup.parts[0]?.coffeeId ?? 0)
-    : cupContents(cup, setting);
+  const cup = cupById(setting, id);
+  return cup ? cupContents(cup, setting) : 'a cup';
 }
 
 /**

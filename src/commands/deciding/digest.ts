@@ -5,7 +5,7 @@ import { type Tasting, tastingName, USUAL_BATCH_MG } from '../../domain/record/t
 import { winnerOf } from '../../domain/result/table-result.js';
 import { button, buttons, say } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
-import type { Message } from '../../kit/message.js';
+import type { Message } from '../../kit/notice.js';
 import { UserError } from '../../runtime/errors.js';
 import { loadHouse } from '../../store/house.js';
 import { listReadNotes } from '../../store/readings.js';
@@ -20,12 +20,12 @@ import {
   type Who,
   written,
 } from '../common/intake.js';
-import { requireTable, takeTastingName, whichTasting } from '../common/load-table.js';
+import { requireOpened, requireTable, whichTasting } from '../common/load-table.js';
 import { requireMay, standingOf } from '../common/standing.js';
 import { loadResult } from '../common/table-notes.js';
 import { changeTable } from '../table/table.js';
 import { showNumbers } from '../tallying/panel.js';
-import { decideTable, postDigestAnew, signTap } from './decide.js';
+import { againTap, decideTable, signTap } from './decide.js';
 import { DECIDE_FORM, decideForm } from './decide-form.js';
 import { marginSubmitted, marginTap, runsOutTap } from './decided-table.js';
 import { groupRoastedSubmitted, groupRoastedTap } from './group-roasted.js';
@@ -47,13 +47,7 @@ export const digest: Feature = {
       for: 'look at table',
       run: (deps, tap) => showNumbers(deps, tap, tastingOf(tap)),
     },
-    'digest.again': {
-      for: 'decide',
-      run: async (deps, tap) => {
-        await postDigestAnew(deps, tap.who, tastingOf(tap));
-        return { message: say('The digest stands in the channel anew, with the notes as they are now.') };
-      },
-    },
+    'digest.again': { for: 'decide', run: againTap },
     'table.sign': { for: 'sign off recipe', run: signTap },
     'table.roasted': { for: 'change shelf', run: groupRoastedTap },
     'table.runsout': { for: 'look at table', run: runsOutTap },
@@ -69,14 +63,8 @@ export const digest: Feature = {
 
 /** `digest T4` opens the form; `digest T4 12 kg` decides as the table found it, with that batch. */
 async function typedDigest(deps: Deps, typed: Typed): Promise<Answer> {
-  const { number, rest } = takeTastingName(typed.words);
-  const tasting = await whichTasting(
-    deps.db,
-    typed,
-    number,
-    ['closed', 'open', 'decided'],
-    '/spoon digest T4',
-  );
+  const states = ['closed', 'open', 'decided'] as const;
+  const { tasting, rest } = await whichTasting(deps.db, typed, states, '/spoon digest T4');
   if (tasting.state === 'decided')
     return {
       message: say(`*${tastingName(tasting)}* is decided; its digest stands in <#${tasting.channel}>.`),
@@ -99,11 +87,7 @@ async function openDecideForm(deps: Deps, who: Who, tastingId: number): Promise<
   const { tasting } = await requireTable(deps.db, workspace, tastingId);
   const standing = standingOf(who.person, house, { tasting });
   requireMay('decide', standing, tasting);
-  if (tasting.openedAt === null)
-    throw new UserError(
-      `${tastingName(tasting)} has not been opened yet.`,
-      `Open it: \`/spoon table ${tastingName(tasting)} open\``,
-    );
+  requireOpened(tasting, '');
   await closeFirst(deps, who, tasting);
   const setting = await requireTable(deps.db, workspace, tastingId);
   const notes = await listReadNotes(deps.db, tastingId);

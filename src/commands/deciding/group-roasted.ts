@@ -2,24 +2,23 @@ import { z } from 'zod';
 import { formatBp } from '../../domain/measure/hundredths.js';
 import { counted } from '../../domain/measure/plain-list.js';
 import { formatWeight, type UnitSystem } from '../../domain/measure/weight.js';
-import { type RoastGroupNote, roastGroups } from '../../domain/production/roast-groups.js';
+import type { RoastGroupNote } from '../../domain/production/roast-groups.js';
 import type { RoastReport } from '../../domain/roast/check-roast.js';
 import { localDay } from '../../domain/when/local-day.js';
 import { say } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
-import type { Message } from '../../kit/message.js';
+import type { Message } from '../../kit/notice.js';
 import { UserError } from '../../runtime/errors.js';
 import { coffeesById } from '../../store/coffees.js';
-import type { Db } from '../../store/db.js';
+import { type Db, inTransaction } from '../../store/db.js';
 import { loadHouse } from '../../store/house.js';
-import { inTransaction } from '../../store/transaction.js';
 import type { Answer, Deps, SubmitAnswer } from '../common/bot.js';
 import { chosen, Id, readValue, type Submission, type Tap, written } from '../common/intake.js';
 import { requireAllowed } from '../common/standing.js';
 import { askContext } from '../planning/plan-roasts.js';
 import { type RecordedRoast, recordRoast } from '../planning/record-roast.js';
 import { notRecorded, readRoastForm } from '../planning/roast-form.js';
-import { requireRecipe } from '../recipes/saved-recipe.js';
+import { recipeGroups, requireRecipe } from '../recipes/saved-recipe.js';
 import { noteOf, requireDecided } from './decided-table.js';
 import { groupRoastedForm, type RoastedGroup } from './production-forms.js';
 
@@ -88,17 +87,11 @@ async function joinedGreen(
     return { groups: together(noteOf(decided).groups), blend: decided.blend };
   }
   const recipe = await requireRecipe(db, workspace, value.recipe);
-  const coffees = await coffeesById(
-    db,
-    workspace,
-    recipe.parts.map((part) => part.coffeeId),
-  );
-  const portions = recipe.parts.flatMap(({ coffeeId, parts, roastGroup }) => {
-    const coffee = coffees.get(coffeeId);
-    return coffee ? [{ coffee, roastGroup, roastedMg: parts * 100_000, part: parts }] : [];
-  });
+  const ids = recipe.parts.map((part) => part.coffeeId);
+  const coffees = await coffeesById(db, workspace, ids);
+  const weights = recipe.parts.map(({ parts }) => parts * 100_000);
   const house = await loadHouse(db, workspace);
-  return { groups: together(roastGroups(portions, recipe.groupLossBp, house)), blend: recipe.name };
+  return { groups: together(recipeGroups(recipe, coffees, weights, house)), blend: recipe.name };
 }
 
 function recordedMessage(

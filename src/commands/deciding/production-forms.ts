@@ -6,7 +6,7 @@ import type { RunOut } from '../../domain/production/stand-in.js';
 import { context, divider, header, say, section } from '../../kit/blocks.js';
 import { mrkdwn, plain } from '../../kit/escape.js';
 import { dateInput, form, radioInput, selectInput, textInput } from '../../kit/form.js';
-import type { Message } from '../../kit/message.js';
+import type { Message } from '../../kit/notice.js';
 import { questionInputs, type RoastStart } from '../planning/roast-form.js';
 
 /* What production asks after a digest: recording a roast, a coffee that runs out, the margin at a price. */
@@ -30,7 +30,7 @@ export function groupRoastedForm(
   const which =
     groups.length > 8
       ? selectInput('group', 'Which was roasted?', choices)
-      : radioInput('group', 'Which was roasted?', choices, only ? { initial: only.group } : {});
+      : radioInput('group', 'Which was roasted?', choices, { initial: only?.group });
   return form(
     GROUP_ROASTED_FORM,
     'Roasted this blend',
@@ -71,20 +71,12 @@ export function runOutView(blend: string, runOuts: readonly RunOut[]): ModalView
       ...(next.length > 0 ? [context(mrkdwn(`Then ${next.join(' Then ')}`))] : []),
     ];
   });
-  if (runOuts.every((runOut) => runOut.nearest.length === 0))
-    return form('table.runsout', 'If a coffee runs out', null, [
-      section(
-        `*${mrkdwn(blend)}*: there is no other coffee to stand in for one of its own, roasted or green. Add what you could get with \`/spoon shelf add\`.`,
-      ),
-    ]);
-  const footer = context(
-    'Nearness rests on what tasters named in both coffees alone, and on their role in a blend.',
-  );
-  return form('table.runsout', 'If a coffee runs out', null, [
-    section(`*${mrkdwn(blend)}*`),
-    ...blocks,
-    footer,
-  ]);
+  const nobody = `*${mrkdwn(blend)}*: there is no other coffee to stand in for one of its own, roasted or green. Add what you could get with \`/spoon shelf add\`.`;
+  const basis = 'Nearness rests on what tasters named in both coffees alone, and on their role in a blend.';
+  const shown = runOuts.every((runOut) => runOut.nearest.length === 0)
+    ? [section(nobody)]
+    : [section(`*${mrkdwn(blend)}*`), ...blocks, context(basis)];
+  return form('table.runsout', 'If a coffee runs out', null, shown);
 }
 
 /** What is known of a bag of the blend, whole cents. */

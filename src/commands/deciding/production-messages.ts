@@ -7,12 +7,12 @@ import type { ProductionNote } from '../../domain/production/production-note.js'
 import type { RoastGroupNote } from '../../domain/production/roast-groups.js';
 import { button, buttons, context } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
-import type { Message } from '../../kit/message.js';
+import type { Message } from '../../kit/notice.js';
 
 /** What production weighs and pays, one short line each, mrkdwn. */
 export function productionLines(note: ProductionNote, house: HouseFacts): readonly string[] {
   const weight = (mg: number) => formatWeight(mg, house.unitSystem);
-  const lines = [
+  return [
     `*${weight(note.finishedMg)} of finished blend*${note.preview ? ' (preview: only poured so far)' : ''}`,
     ...note.groups.flatMap((group) => groupLines(group, weight)),
     joinLine(note, weight),
@@ -20,21 +20,22 @@ export function productionLines(note: ProductionNote, house: HouseFacts): readon
     costLine(note, house),
     `To rebuild the cup: ${scoopWords(note)}.`,
   ];
-  return lines;
+}
+
+function namesOf({ coffees }: RoastGroupNote): string {
+  return mrkdwn(plainList(coffees.map((coffee) => coffee.name)));
 }
 
 function groupLines(group: RoastGroupNote, weight: (mg: number) => string): readonly string[] {
-  const names = mrkdwn(plainList(group.coffees.map((coffee) => coffee.name)));
+  const names = namesOf(group);
   const how = group.coffees.length > 1 ? 'joined green' : 'on its own';
   const loads =
     group.charge.loads > 1 ? `${group.charge.loads} equal loads of ${weight(group.loadMg)}` : `one load`;
   const drum = `, ${mrkdwn(group.charge.drum.name)}`;
   const head = `• ${names}, ${how}: *${weight(group.charge.greenMg)} green* in ${loads}${drum} → ${weight(group.charge.roastedMg)} roasted (${lossWords(group)})`;
   if (group.coffees.length < 2) return [head];
-  return [
-    head,
-    `   each load: ${group.perLoad.map((part) => `${mrkdwn(part.name)} ${weight(part.mg)}`).join(' + ')}`,
-  ];
+  const load = group.perLoad.map((part) => `${mrkdwn(part.name)} ${weight(part.mg)}`);
+  return [head, `   each load: ${load.join(' + ')}`];
 }
 
 /** The loss used and how far the next load may stray from it, where the house has measured it. */
@@ -47,9 +48,7 @@ function lossWords({ lossBp, measured, lossFrom }: RoastGroupNote): string {
 
 /** What is weighed together after roasting: one weight for each roast group. */
 function joinLine(note: ProductionNote, weight: (mg: number) => string): string {
-  const parts = note.groups.map(
-    (group) => `${mrkdwn(plainList(group.coffees.map((coffee) => coffee.name)))} ${weight(group.roastedMg)}`,
-  );
+  const parts = note.groups.map((group) => `${namesOf(group)} ${weight(group.roastedMg)}`);
   if (parts.length < 2) return 'Nothing is joined roasted.';
   return `Join roasted: ${parts.join(' + ')} = ${weight(note.finishedMg)}`;
 }
@@ -104,16 +103,17 @@ function productionActions(next: ProductionNext): readonly KnownBlock[] {
     button('If a coffee runs out', 'table.runsout', tasting),
     ...(next.costKnown ? [button('Margin at a price', 'table.margin', tasting)] : []),
   );
-  const signed = next.signed ? [context(signedWords(next.recipeName, next.signed))] : [];
-  return [...signed, ...rows].map((block, index) => ({ ...block, block_id: `${OURS}-${index}` }));
+  const { signed } = next;
+  const recipe = mrkdwn(next.recipeName);
+  const done = signed && `✔ Signed off by <@${signed.by}> as version ${signed.version} of *${recipe}*.`;
+  return [...(done ? [context(done)] : []), ...rows].map((block, index) => ({
+    ...block,
+    block_id: `${OURS}-${index}`,
+  }));
 }
 
 /** The digest with these buttons in place of those it had. */
 export function withProductionActions<M extends Message>(message: M, next: ProductionNext): M {
   const kept = message.blocks.filter((block) => !block.block_id?.startsWith(OURS));
   return { ...message, blocks: [...kept, ...productionActions(next)] };
-}
-
-function signedWords(recipe: string, { by, version }: { by: string; version: number }): string {
-  return `✔ Signed off by <@${by}> as version ${version} of *${mrkdwn(recipe)}*.`;
 }

@@ -1,7 +1,7 @@
 import type { HomeView, KnownBlock } from '@slack/types';
 import { button, buttons, context, header, section, sections } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
-import type { Message } from '../../kit/message.js';
+import type { Message } from '../../kit/notice.js';
 
 /** What the bot says when it is invited to a channel: what it is for, and what to do first. */
 export function helloMessage(setUp: boolean): Message {

@@ -1,7 +1,7 @@
 import { say } from '../../kit/blocks.js';
+import { inTransaction } from '../../store/db.js';
 import { listToldFacts, loadHouse } from '../../store/house.js';
 import { reviveStopped } from '../../store/notices.js';
-import { inTransaction } from '../../store/transaction.js';
 import { type Answer, type Deps, type Feature, subjectId, type Verb } from '../common/bot.js';
 import { type Tap, tastingOf } from '../common/intake.js';
 import { requireTable } from '../common/load-table.js';

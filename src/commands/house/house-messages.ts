@@ -14,7 +14,7 @@ import {
   radioInput,
   textInput,
 } from '../../kit/form.js';
-import type { Message } from '../../kit/message.js';
+import type { Message } from '../../kit/notice.js';
 
 /** The facts of a house, and whether the person who looks may change them. */
 export type HouseShown = {

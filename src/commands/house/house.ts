@@ -4,6 +4,8 @@ import {
   DEFAULT_HOUSE,
   type FactName,
   factExample,
+  HouseFacts,
+  parseFact,
   type ShownFact,
   showFact,
   showFacts,
@@ -11,8 +13,11 @@ import {
 } from '../../domain/house/house-facts.js';
 import { WEEKDAY_NAMES } from '../../domain/when/local-day.js';
 import { mrkdwn } from '../../kit/escape.js';
+import type { Message } from '../../kit/notice.js';
 import { UserError } from '../../runtime/errors.js';
-import { loadHouse } from '../../store/house.js';
+import { markChanged } from '../../store/changed.js';
+import { type Db, inTransaction } from '../../store/db.js';
+import { listToldFacts, loadHouse, saveHouse } from '../../store/house.js';
 import type { Answer, Deps, Feature, SubmitAnswer } from '../common/bot.js';
 import {
   chosen,
@@ -22,9 +27,20 @@ import {
   type Typed,
   type Who,
 } from '../common/intake.js';
-import { requireKeeper } from '../common/standing.js';
-import { changeHouse, FactNameValue, houseCard, houseShown, resetHouseFact } from './house-change.js';
-import { factForm, factGroupMessage, firstHouseForm } from './house-messages.js';
+import { isKeeper, requireKeeper } from '../common/standing.js';
+import { replanShelf } from '../planning/plan-roasts.js';
+import {
+  factForm,
+  factGroupMessage,
+  factText,
+  firstHouseForm,
+  type HouseShown,
+  houseCardMessage,
+} from './house-messages.js';
+
+/** Names of house facts, as buttons and forms carry them. */
+const FactNameValue = HouseFacts.keyof();
+const OfFact = z.object({ fact: FactNameValue });
 
 /** What a roastery tells the bot about itself, and where each default comes from. */
 export const house: Feature = {
@@ -66,7 +82,6 @@ export const house: Feature = {
   subjects: {},
 };
 
-const OfFact = z.object({ fact: FactNameValue });
 const RESET = /^(?:default|reset|standard)$/iu;
 
 /** `house …`: the card, a group, or one fact changed in words. */
@@ -101,18 +116,23 @@ async function showGroup(deps: Deps, who: Who, key: string): Promise<Answer> {
   return { message: group ? factGroupMessage(group, shown) : await houseCard(deps.db, who) };
 }
 
+/** The house, for somebody who may change it. */
+async function loadKept(db: Db, who: Who): Promise<HouseFacts> {
+  const house = await loadHouse(db, who.workspace);
+  requireKeeper(house, who.person);
+  return house;
+}
+
 /** The form of the first run. */
 async function openFirstForm(deps: Deps, who: Who): Promise<Answer> {
-  const house = await loadHouse(deps.db, who.workspace);
-  requireKeeper(house, who.person);
+  const house = await loadKept(deps.db, who);
   const stewards = house.stewards.length > 0 ? house.stewards : [who.person];
   return { form: firstHouseForm({ ...house, stewards }) };
 }
 
 /** The form of one fact. */
 async function openFactForm(deps: Deps, who: Who, name: FactName): Promise<Answer> {
-  const house = await loadHouse(deps.db, who.workspace);
-  requireKeeper(house, who.person);
+  const house = await loadKept(deps.db, who);
   return { form: factForm(showFact(name, house)) };
 }
 
@@ -153,4 +173,67 @@ function wordsFor({ name, input }: ShownFact, form: FormState): string {
     case 'choices':
       return values[0] ?? '';
   }
+}
+
+/** Facts given in words, by name: what a form or a command says. */
+type FactWords = readonly { readonly name: FactName; readonly words: string }[];
+
+/** The house as this person sees it. */
+async function houseShown(db: Db, who: Who): Promise<HouseShown> {
+  const house = await loadHouse(db, who.workspace);
+  return {
+    facts: showFacts(house),
+    told: await listToldFacts(db, who.workspace),
+    mayChange: isKeeper(house, who.person),
+  };
+}
+
+/** The house card; `done` says what just happened. */
+async function houseCard(db: Db, who: Who, done?: string): Promise<Message> {
+  return houseCardMessage(await houseShown(db, who), done);
+}
+
+/**
+ * Changes facts from words, all or none; asks and tables that depend on them are worked out anew.
+ *
+ * @throws {UserError} naming the fact (its input) that could not be read, or when the person is no steward
+ */
+async function changeHouse(deps: Deps, who: Who, facts: FactWords): Promise<Answer> {
+  return inTransaction(deps.db, async (trx) => {
+    const before = await loadKept(trx, who);
+    let house = before;
+    const said: string[] = [];
+    for (const { name, words } of facts) {
+      const parsed = parseFact(name, words, house);
+      if (!parsed.ok) throw new UserError(mrkdwn(parsed.message), null, name);
+      house = parsed.house;
+      if (JSON.stringify(house[name]) !== JSON.stringify(before[name])) said.push(factText(parsed.said));
+    }
+    const told = Object.fromEntries(facts.map(({ name }) => [name, house[name]]));
+    const now = deps.clock.now();
+    await saveHouse(trx, who.workspace, told, who.person, now);
+    await showAnew(trx, who, now, [before, house]);
+    const done = said.length > 0 ? `Kept: ${said.join('; ')}.` : 'Kept; nothing is different.';
+    return { message: await houseCard(trx, who, done) };
+  });
+}
+
+/** Puts one fact back to its default. */
+async function resetHouseFact(deps: Deps, who: Who, name: FactName): Promise<Answer> {
+  return inTransaction(deps.db, async (trx) => {
+    const before = await loadKept(trx, who);
+    const now = deps.clock.now();
+    await saveHouse(trx, who.workspace, { [name]: undefined }, who.person, now);
+    const house = await loadHouse(trx, who.workspace);
+    await showAnew(trx, who, now, [before, house]);
+    const { label, value } = showFact(name, house);
+    return { message: await houseCard(trx, who, `Back to the default: ${label} ${factText(value)}.`) };
+  });
+}
+
+/** Tables and asks follow, and so does what the people concerned see on their home tab. */
+async function showAnew(trx: Db, who: Who, now: Date, houses: readonly HouseFacts[]): Promise<void> {
+  await replanShelf(trx, { workspace: who.workspace, who: who.person, now });
+  const people = new Set(houses.flatMap((house) => [...house.stewards, house.roasterPerson ?? []].flat()));
+  for (const person of people) await markChanged(trx, who.workspace, `person:${person}`, now);
 }

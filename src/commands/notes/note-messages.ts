@@ -160,11 +160,6 @@ export function noteNotices(note: ReadNote, setting: TableSetting | null): reado
   ];
 }
 
-/** A note taken back takes its reaction with it. */
-export function goneNoteNotices(noteId: number, channel: string, ts: string): readonly Notice[] {
-  return [{ kind: 'reaction', key: `reaction:${noteId}`, channel, ts, name: null }];
-}
-
 function reactionFor(note: ReadNote): string | null {
   const { reading } = note;
   if (reading.needsCup) return null;

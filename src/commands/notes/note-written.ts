@@ -1,16 +1,15 @@
 import { isWhollyUnderstood, understoodSentence } from '../../domain/notes/reading.js';
 import type { Note } from '../../domain/record/note.js';
 import type { TableSetting } from '../../domain/record/table-setting.js';
-import { type Cup, cupName, tastingName } from '../../domain/record/tasting.js';
+import { type Cup, tastingName } from '../../domain/record/tasting.js';
 import { button, buttons, say } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
-import type { Message } from '../../kit/message.js';
+import type { Message } from '../../kit/notice.js';
 import { UserError } from '../../runtime/errors.js';
 import { markChanged } from '../../store/changed.js';
-import type { Db } from '../../store/db.js';
+import { type Db, inTransaction } from '../../store/db.js';
 import { freeFormTs, listNotes, saveNote } from '../../store/notes.js';
 import { findTastingByNumber } from '../../store/tastings.js';
-import { inTransaction } from '../../store/transaction.js';
 import type { Deps } from '../common/bot.js';
 import type { Who } from '../common/intake.js';
 import { loadTable } from '../common/load-table.js';
@@ -107,12 +106,6 @@ async function understoodMessage(
   const first = notes[0];
   const correct = first ? [button('Correct', 'note.correct', { note: first.id })] : [];
   return say(lines.join('\n'), ...buttons(button('Write another', 'note.form', value), ...correct));
-}
-
-/** "D" as the best, and the order as typed: what the reader understands like any other words. */
-export function placingWords(best: Cup | null, order: string): string {
-  if (order !== '') return order;
-  return best ? `best: ${cupName(best)}` : '';
 }
 
 /** A person's own notes at a table, with what each was understood to say. */

@@ -1,9 +1,9 @@
+import type { Note } from '../../domain/record/note.js';
 import { markChanged } from '../../store/changed.js';
 import type { Db } from '../../store/db.js';
-import { findNoteByMessage, saveNote } from '../../store/notes.js';
+import { findNoteByMessage, findTableThread, saveNote, type TableThread } from '../../store/notes.js';
 import { withdrawNote } from '../../store/own-data.js';
 import { forgetCorrections } from '../../store/readings.js';
-import { findTableThread, type TableThread } from '../../store/threads.js';
 import type { Answer, Deps, TypedHandler } from '../common/bot.js';
 import type { Received, ReceivedMessage } from '../common/intake.js';
 import { requireTable } from '../common/load-table.js';
@@ -67,10 +67,9 @@ export async function handleReceived(
 
 /** Does this message belong to one of the bot's own tables? Nothing else is ever stored. */
 async function isTableMessage(db: Db, message: ReceivedMessage): Promise<boolean> {
-  const { workspace, channel, ts, threadTs } = message;
-  if (threadTs !== null) return (await findTableThread(db, { workspace, channel, ts: threadTs })) !== null;
-  if (message.kind !== 'message_deleted' && message.editedTs === null) return false;
-  return (await findNoteByMessage(db, { workspace, channel, ts })) !== null;
+  const isNew = message.kind !== 'message_deleted' && message.editedTs === null;
+  if (message.threadTs === null && isNew) return false;
+  return (await threadOf(db, message)) !== null;
 }
 
 /** Keeps, changes or withdraws a note, reads it, and has its table shown anew. Twice is the same as once. */
@@ -99,13 +98,13 @@ async function noteReceived({ db, clock }: Deps, message: ReceivedMessage): Prom
   if (note === null) return;
   if (editedTs !== null) await forgetCorrections(db, note.id);
   await readStoredNotes(db, setting, [note], await houseVocabulary(db, workspace));
-  await showAnew(db, workspace, note.id, thread.tastingId, now);
+  await showAnew(db, workspace, note, now);
 }
 
 async function noteDeleted(db: Db, message: ReceivedMessage, now: Date): Promise<void> {
   const note = await findNoteByMessage(db, message);
   await withdrawNote(db, message, now);
-  if (note) await showAnew(db, message.workspace, note.id, note.tastingId, now);
+  if (note) await showAnew(db, message.workspace, note, now);
 }
 
 async function threadOf(
@@ -122,13 +121,7 @@ function writtenAfterClosing(ts: string, closedAt: Date | null): boolean {
   return closedAt !== null && Number.parseFloat(ts) * 1000 > closedAt.getTime();
 }
 
-async function showAnew(
-  db: Db,
-  workspace: string,
-  noteId: number,
-  tastingId: number,
-  now: Date,
-): Promise<void> {
-  await markChanged(db, workspace, `note:${noteId}`, now);
-  await markChanged(db, workspace, `tasting:${tastingId}`, now);
+async function showAnew(db: Db, workspace: string, note: Note, now: Date): Promise<void> {
+  await markChanged(db, workspace, `note:${note.id}`, now);
+  await markChanged(db, workspace, `tasting:${note.tastingId}`, now);
 }

@@ -14,11 +14,10 @@ import {
 import { UserError } from '../../runtime/errors.js';
 import { markChanged } from '../../store/changed.js';
 import { insertCup, lastCodes, listCups } from '../../store/cups.js';
-import type { Db } from '../../store/db.js';
+import { type Db, inTransaction } from '../../store/db.js';
 import { loadHouse } from '../../store/house.js';
 import { listNotes } from '../../store/notes.js';
 import { updateTasting } from '../../store/tastings.js';
-import { inTransaction } from '../../store/transaction.js';
 import type { Deps } from '../common/bot.js';
 import type { Who } from '../common/intake.js';
 import { loadTable } from '../common/load-table.js';

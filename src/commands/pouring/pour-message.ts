@@ -6,7 +6,7 @@ import type { Pour } from '../../domain/table/pour.js';
 import { context, section } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
 import { form, textInput } from '../../kit/form.js';
-import type { Message } from '../../kit/message.js';
+import type { Message } from '../../kit/notice.js';
 
 export const POUR_FORM = 'pour.form';
 

@@ -5,7 +5,7 @@ import { cupRatio, type TableSetting } from '../../domain/record/table-setting.j
 import { tastingName } from '../../domain/record/tasting.js';
 import { winnerOf } from '../../domain/result/table-result.js';
 import { mrkdwn } from '../../kit/escape.js';
-import type { Message } from '../../kit/message.js';
+import type { Message } from '../../kit/notice.js';
 import { UserError } from '../../runtime/errors.js';
 import { loadHouse } from '../../store/house.js';
 import { openBookForm } from '../booking/book.js';
@@ -20,13 +20,7 @@ import {
   type Who,
   written,
 } from '../common/intake.js';
-import {
-  loadTable,
-  requireTable,
-  requireTableAt,
-  takeTastingName,
-  whichTasting,
-} from '../common/load-table.js';
+import { loadTable, requireTable, requireTableAt, whichTasting } from '../common/load-table.js';
 import { requireAllowed, standingOf } from '../common/standing.js';
 import { isHidden } from '../common/table-view.js';
 import { addRatio, planPourAt } from './add-ratio.js';
@@ -80,14 +74,8 @@ export const pour: Feature = {
 };
 
 async function typedPour(deps: Deps, typed: Typed): Promise<Answer> {
-  const { number, rest } = takeTastingName(typed.words);
-  const tasting = await whichTasting(
-    deps.db,
-    typed,
-    number,
-    ['open', 'ready', 'booked'],
-    '/spoon pour T4 3:2:1',
-  );
+  const states = ['open', 'ready', 'booked'] as const;
+  const { tasting, rest } = await whichTasting(deps.db, typed, states, '/spoon pour T4 3:2:1');
   if (rest === '') return openPourForm(deps, typed.who, tasting.id);
   return {
     message: await pourWords(deps, typed.who, await loadTable(deps.db, typed.who.workspace, tasting), rest),

@@ -4,13 +4,13 @@ import { cupName, tastingName } from '../../domain/record/tasting.js';
 import { formatWhen } from '../../domain/when/local-day.js';
 import type { Notice } from '../../kit/notice.js';
 import { markChanged } from '../../store/changed.js';
+import { inTransaction } from '../../store/db.js';
 import { loadHouse } from '../../store/house.js';
 import { listNotes } from '../../store/notes.js';
 import { findNotice } from '../../store/notices.js';
 import { besideKeys, eraseOwnData, ownTables } from '../../store/own-data.js';
-import { forgetOnDisk } from '../../store/sqlite/disk.js';
+import { forgetOnDisk } from '../../store/sqlite/open.js';
 import { findDigest } from '../../store/tasting-records.js';
-import { inTransaction } from '../../store/transaction.js';
 import type { Answer, Deps, Feature } from '../common/bot.js';
 import type { Tap, Who } from '../common/intake.js';
 import { requireTable } from '../common/load-table.js';
@@ -22,7 +22,7 @@ import { erasedForm, type OwnLine, onItsWay, ownDataFile, ownDataForm, untold } 
 export const privacy: Feature = {
   verb: null,
   taps: {
-    'privacy.mine': { for: 'see own data', run: ownDataTap },
+    'privacy.mine': { for: 'see own data', run: openOwnData },
     'privacy.export': { for: 'see own data', run: exportTap },
     'privacy.erase': { for: 'see own data', run: eraseTap },
   },
@@ -30,15 +30,10 @@ export const privacy: Feature = {
   subjects: { mine: { notices: noticesOfOwnData } },
 };
 
-/** What is kept of this person, and what they can do about it; it is always their own. */
-export async function openOwnData(deps: Deps, who: Who): Promise<Answer> {
-  return { form: ownDataForm(await countsOf(deps, who)) };
-}
-
-/** The button in the note form. */
-async function ownDataTap(deps: Deps, tap: Tap): Promise<Answer> {
-  const form = ownDataForm(await countsOf(deps, tap.who));
-  return tap.form ? { pushForm: form } : { form };
+/** What is kept of this person, and what they can do about it, on top of the form that asks; it is always their own. */
+export async function openOwnData(deps: Deps, { who, form }: Pick<Tap, 'who' | 'form'>): Promise<Answer> {
+  const ownData = ownDataForm(await countsOf(deps, who));
+  return form ? { pushForm: ownData } : { form: ownData };
 }
 
 /** Sends the person their own notes as a file, in direct messages. */
@@ -58,7 +53,7 @@ async function eraseTap(deps: Deps, tap: Tap): Promise<Answer> {
   const erased = await inTransaction(deps.db, async (trx) => {
     const result = await eraseOwnData(trx, tap.who, now);
     for (const id of result.noteIds) await markChanged(trx, workspace, `note:${id}`, now);
-    for (const { tastingId } of result.tables) {
+    for (const tastingId of result.tastingIds) {
       // A posted digest must not go on quoting or counting them; the decision stays its host's.
       const { tasting } = await requireTable(trx, workspace, tastingId);
       if (await findDigest(trx, tastingId))
@@ -72,8 +67,7 @@ async function eraseTap(deps: Deps, tap: Tap): Promise<Answer> {
     return result;
   });
   await forgetOnDisk(deps.db);
-  const notes = erased.tables.reduce((sum, table) => sum + table.notes, 0);
-  return shown(tap, erasedForm({ notes, tables: erased.tables.length }));
+  return shown(tap, erasedForm({ notes: erased.notes, tables: erased.tastingIds.length }));
 }
 
 async function countsOf(deps: Deps, who: Who) {

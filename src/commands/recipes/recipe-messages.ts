@@ -22,7 +22,7 @@ import {
 } from '../../kit/blocks.js';
 import { mrkdwn, plain } from '../../kit/escape.js';
 import { form, selectInput, selectManyInput, textInput } from '../../kit/form.js';
-import type { Message } from '../../kit/message.js';
+import type { Message } from '../../kit/notice.js';
 
 /** How a version came to be, ready to be shown. */
 export type VersionShown = {
@@ -44,9 +44,6 @@ export type RecipeShown = {
   readonly versions: number;
 };
 
-/** What of the house decides how a blend is shown. */
-type RecipeHouse = Pick<HouseFacts, 'currency' | 'unitSystem' | 'bagMg'>;
-
 /** "50/30/20". */
 function recipeRatio(recipe: Recipe): string {
   return formatRatio(recipe.parts.map((part) => part.parts));
@@ -58,7 +55,7 @@ function recipeCoffees(recipe: Recipe, coffees: ReadonlyMap<number, Coffee>): re
 }
 
 /** One blend: parts, roast groups, cost, how it came to be; `done` says what just happened. */
-export function recipeCardMessage(shown: RecipeShown, house: RecipeHouse, done?: string): Message {
+export function recipeCardMessage(shown: RecipeShown, house: HouseFacts, done?: string): Message {
   const { recipe, latest } = shown;
   const name = mrkdwn(recipe.name);
   const ratio = recipeRatio(recipe);
@@ -118,10 +115,9 @@ function joiningLines(groups: readonly RoastGroupNote[]): readonly string[] {
   ];
 }
 
-function costLine(known: KnownCost, house: RecipeHouse): string {
-  if (!known.ok) {
+function costLine(known: KnownCost, house: HouseFacts): string {
+  if (!known.ok)
     return `Cost: not known, the green price of ${mrkdwn(plainList([...new Set(known.priceMissing)]))} is missing.`;
-  }
   const { perKgCents, perBagCents, pricePerKgCents, marginBp } = known.cost;
   const money = (cents: number) => formatMoney(cents, house.currency);
   return `Cost: ${money(perKgCents)} per kg, ${money(perBagCents)} per ${formatWeight(house.bagMg, house.unitSystem)} bag; at ${formatBp(marginBp)} margin ${money(pricePerKgCents)} per kg.`;
@@ -133,10 +129,8 @@ function onlyInBlends({ recipe, coffees }: RecipeShown) {
     return coffee && !coffee.soldAlone ? [coffee.name] : [];
   });
   if (names.length === 0) return [];
-  const verb = names.length > 1 ? 'exist' : 'exists';
-  return [
-    context(`${mrkdwn(plainList(names))} ${verb} only in blends: booking a tasting asks for a roast alone.`),
-  ];
+  const exist = `${mrkdwn(plainList(names))} ${names.length > 1 ? 'exist' : 'exists'}`;
+  return [context(`${exist} only in blends: booking a tasting asks for a roast alone.`)];
 }
 
 /** How a blend is added in words. */
@@ -174,15 +168,15 @@ export function versionsMessage(versions: readonly VersionShown[]): Message {
     id: version.recipe.versionId,
     name: `Version ${version.recipe.version}: ${recipeRatio(version.recipe)}`,
   }));
+  const lines = versions
+    .slice(0, MOST_SHOWN)
+    .map((version) => `• *${recipeRatio(version.recipe)}* · ${versionLine(version)}`);
+  const count = counted(versions.length, 'version');
   return {
-    text: `${name}: ${counted(versions.length, 'version')}`,
+    text: `${name}: ${count}`,
     blocks: [
-      section(`*${name}*: ${counted(versions.length, 'version')}`),
-      ...sections(
-        versions
-          .slice(0, MOST_SHOWN)
-          .map((version) => `• *${recipeRatio(version.recipe)}* · ${versionLine(version)}`),
-      ),
+      section(`*${name}*: ${count}`),
+      ...sections(lines),
       ...(older.length > 0 ? [menu('recipe.again', 'Take up an older version again', older)] : []),
       ...buttons(
         ...(latest ? [button('Back to the blend', 'recipe.open', latest.recipe.id)] : []),
@@ -206,17 +200,17 @@ function noRecipe(hasCoffees: boolean): Message {
   );
 }
 
-/** One line of the form: a coffee (id as text) and its part as typed. */
-type RecipeRow = { readonly coffee: string; readonly part: string };
+/** Coffees joined green, and the loss measured for them together. */
+export type Group = { readonly coffeeIds: readonly number[]; readonly lossBp: number | null };
 
 /** A blend as its form shows it. */
 export type RecipeDraft = {
   /** Null for a new blend. */
   readonly recipe: number | null;
   readonly name: string;
-  readonly rows: readonly RecipeRow[];
-  /** Coffee ids of each roast group, with its measured loss where known. */
-  readonly groups: readonly { readonly coffeeIds: readonly number[]; readonly lossBp: number | null }[];
+  /** One for each line: a coffee (id as text) and its part as typed. */
+  readonly rows: readonly { readonly coffee: string; readonly part: string }[];
+  readonly groups: readonly Group[];
   readonly why: string;
 };
 

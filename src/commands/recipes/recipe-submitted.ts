@@ -95,8 +95,6 @@ function readRows(draft: RecipeDraft, coffees: readonly Coffee[]) {
     if (!coffee) throw new UserError('One of these coffees is no longer on the shelf’s list.');
     return coffee;
   });
-  if (named.length < 2) {
-    throw new UserError('A blend needs at least two coffees.', null, 'coffee2');
-  }
+  if (named.length < 2) throw new UserError('A blend needs at least two coffees.', null, 'coffee2');
   return sharesOf(rows.map((row) => row.part.replace(',', '.')).join(' / '), named, null, 'part1');
 }

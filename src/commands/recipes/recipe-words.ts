@@ -6,7 +6,7 @@ import type { Coffee } from '../../domain/record/coffee.js';
 import type { Recipe, RecipePart } from '../../domain/record/recipe.js';
 import { mrkdwn } from '../../kit/escape.js';
 import { UserError } from '../../runtime/errors.js';
-import { RECIPE_EXAMPLE } from './recipe-messages.js';
+import { type Group, RECIPE_EXAMPLE } from './recipe-messages.js';
 
 /** A blend as words say it. */
 type RecipeWords = RecipeParts & { readonly why: string | null };
@@ -33,16 +33,14 @@ export function readRecipeWords(
   current: Recipe | null,
 ): RecipeWords {
   const { head, green, roasted, why } = intoSections(words);
-  const read = head.length === 0 && current ? currentShares(current) : readParts(head, coffees, current);
-  const ids = read.shares.map((share) => share.coffeeId);
+  const read: Shares =
+    head.length === 0 && current
+      ? { shares: current.parts.map(({ coffeeId, parts }) => ({ coffeeId, parts })), saidSo: null }
+      : readParts(head, coffees, current);
   const apart = new Set(roasted.flatMap((piece) => readGroup(piece, coffees).coffeeIds));
   const said = green.map((piece) => readGroup(piece, coffees));
-  const kept = current
-    ? groupsOf(
-        current,
-        ids.filter((id) => !apart.has(id)),
-      )
-    : [];
+  const stay = read.shares.map((share) => share.coffeeId).filter((id) => !apart.has(id));
+  const kept = current ? groupsOf(current, stay) : [];
   const joined = joinParts(read.shares, said.length > 0 ? said : kept, coffees);
   return { ...joined, saidSo: read.saidSo, why };
 }
@@ -58,10 +56,6 @@ function readParts(head: readonly string[], coffees: readonly Coffee[], current:
     return { id: part.coffeeId, name: coffee?.name ?? 'a coffee no longer listed' };
   });
   return sharesOf(text, own);
-}
-
-function currentShares(recipe: Recipe): Shares {
-  return { shares: recipe.parts.map(({ coffeeId, parts }) => ({ coffeeId, parts })), saidSo: null };
 }
 
 function intoSections(words: readonly string[]) {
@@ -91,8 +85,6 @@ export type RecipeParts = {
   readonly saidSo: string | null;
 };
 
-/** Coffees joined green, and the loss measured for them together. */
-export type Group = { readonly coffeeIds: readonly number[]; readonly lossBp: number | null };
 type Share = { readonly coffeeId: number; readonly parts: number };
 
 const NUMBER = /^\d+(?:[.,]\d+)?%?$/u;
@@ -125,9 +117,7 @@ function readShares(words: readonly string[], coffees: readonly Coffee[]): Share
     throw new UserError('Which coffees is it made of?', `Like \`${RECIPE_EXAMPLE}\``);
   }
   const twice = named.find((coffee, index) => named.indexOf(coffee) !== index);
-  if (twice) {
-    throw new UserError(`${twice.name} is named twice. Give each coffee one part.`);
-  }
+  if (twice) throw new UserError(`${twice.name} is named twice. Give each coffee one part.`);
   return sharesOf(numbers.join(' / '), named, `Like \`${RECIPE_EXAMPLE}\``);
 }
 
@@ -169,8 +159,7 @@ function readGroup(words: readonly string[], coffees: readonly Coffee[]): Group 
   const lossText = at < 0 ? null : words.slice(at + 1).join(' ');
   const lossBp = lossText === null ? null : parseBp(lossText);
   if (lossText !== null && lossBp === null) {
-    const sentence = `I could not read “${lossText}” as a loss. Say it like loss 15.3 %.`;
-    throw new UserError(sentence);
+    throw new UserError(`I could not read “${lossText}” as a loss. Say it like loss 15.3 %.`);
   }
   const names = (at < 0 ? words : words.slice(0, at))
     .join(' ')
@@ -221,10 +210,8 @@ function findCoffee(said: string, coffees: readonly Coffee[]): Coffee {
   const found = findNamed(said, coffees);
   if (found.kind === 'one') return found.item;
   if (found.kind === 'many') {
-    const names = plainList(
-      found.items.slice(0, 5).map((coffee) => coffee.name),
-      'or',
-    );
+    const several = found.items.slice(0, 5).map((coffee) => coffee.name);
+    const names = plainList(several, 'or');
     throw new UserError(`“${mrkdwn(said)}” could be ${mrkdwn(names)}. Say a little more of the name.`);
   }
   const near = nearNames(said, coffees).map((coffee) => coffee.name);

@@ -4,9 +4,9 @@ import { button, buttons, say } from '../../kit/blocks.js';
 import { mrkdwn, plain } from '../../kit/escape.js';
 import { UserError } from '../../runtime/errors.js';
 import { listCoffees } from '../../store/coffees.js';
+import { inTransaction } from '../../store/db.js';
 import { loadHouse } from '../../store/house.js';
 import { archiveRecipe, findRecipeVersion, listRecipes } from '../../store/recipes.js';
-import { inTransaction } from '../../store/transaction.js';
 import type { Answer, Deps, Feature } from '../common/bot.js';
 import { Id, readValue, splitWords, type Tap, type Typed, type Who } from '../common/intake.js';
 import { requireAllowed } from '../common/standing.js';
@@ -64,9 +64,8 @@ async function recipeTyped(deps: Deps, typed: Typed): Promise<Answer> {
   if (first === 'add' || first === 'new') return addByWords(deps, typed, words.slice(1));
   const recipes = await listRecipes(deps.db, typed.who.workspace);
   const { found, rest } = findLeading(DEEDS.has(first) ? words.slice(1) : words, recipes);
-  if (found.kind === 'one') {
+  if (found.kind === 'one')
     return doWith(deps, typed, found.item, DEEDS.has(first) ? [first, ...rest] : rest);
-  }
   const said = words.join(' ');
   const offered = found.kind === 'many' ? found.items.slice(0, 8) : nearNames(said, recipes);
   return {

@@ -1,15 +1,15 @@
 import type { HouseFacts } from '../../domain/house/house-facts.js';
 import { blendCost } from '../../domain/production/blend-cost.js';
-import { roastGroups } from '../../domain/production/roast-groups.js';
+import { type RoastGroupNote, roastGroups } from '../../domain/production/roast-groups.js';
 import { shares } from '../../domain/ratio/parts.js';
 import type { Coffee } from '../../domain/record/coffee.js';
-import type { Recipe, RecipePart } from '../../domain/record/recipe.js';
+import type { Recipe } from '../../domain/record/recipe.js';
 import { tastingName } from '../../domain/record/tasting.js';
 import { formatShortDay, localDay } from '../../domain/when/local-day.js';
 import { mrkdwn } from '../../kit/escape.js';
 import { UserError } from '../../runtime/errors.js';
 import { coffeesById } from '../../store/coffees.js';
-import type { Db } from '../../store/db.js';
+import { type Db, inTransaction } from '../../store/db.js';
 import { loadHouse } from '../../store/house.js';
 import {
   addRecipeVersion,
@@ -20,7 +20,6 @@ import {
   renameRecipe,
 } from '../../store/recipes.js';
 import { findTasting } from '../../store/tastings.js';
-import { inTransaction } from '../../store/transaction.js';
 import type { Answer, Deps } from '../common/bot.js';
 import { requireFreeName, type Who } from '../common/intake.js';
 import { requireAllowed } from '../common/standing.js';
@@ -50,19 +49,34 @@ async function loadRecipeShown(
 ): Promise<RecipeShown> {
   const ids = recipe.parts.map((part) => part.coffeeId);
   const coffees = await withOwnLosses(db, workspace, facts, await coffeesById(db, workspace, ids));
-  const portions = recipe.parts.flatMap((part, index) => {
-    const coffee = coffees.get(part.coffeeId);
-    const share = shares(recipe.parts.map((other) => other.parts))[index] ?? 0;
-    const roastedMg = Math.round(COSTED_MG * share);
-    return coffee ? [{ coffee, roastGroup: part.roastGroup, roastedMg, part: part.parts }] : [];
-  });
-  const groups = roastGroups(portions, recipe.groupLossBp, facts);
+  const weighed = shares(recipe.parts.map(({ parts }) => parts)).map((share) =>
+    Math.round(COSTED_MG * share),
+  );
+  const groups = recipeGroups(recipe, coffees, weighed, facts);
   const prices = new Map([...coffees].map(([id, coffee]) => [id, coffee.greenPriceCents]));
   const versions = await loadVersions(db, workspace, facts, recipe.id);
   const latest = versions.find((version) => version.recipe.versionId === recipe.versionId) ?? versions[0];
   if (!latest) throw new Error(`recipe ${recipe.id} has no version`);
   const cost = blendCost(groups, prices, facts);
   return { recipe, coffees, groups, cost, latest, versions: versions.length };
+}
+
+/**
+ * What of a blend is roasted together, coffees that are gone left out.
+ *
+ * @param roastedMg roasted weights in recipe order
+ */
+export function recipeGroups(
+  recipe: Recipe,
+  coffees: ReadonlyMap<number, Coffee>,
+  roastedMg: readonly number[],
+  facts: HouseFacts,
+): readonly RoastGroupNote[] {
+  const portions = recipe.parts.flatMap(({ coffeeId, parts, roastGroup }, index) => {
+    const coffee = coffees.get(coffeeId);
+    return coffee ? [{ coffee, roastGroup, roastedMg: roastedMg[index] ?? 0, part: parts }] : [];
+  });
+  return roastGroups(portions, recipe.groupLossBp, facts);
 }
 
 /** The history of a blend, newest first. */
@@ -123,8 +137,7 @@ export async function saveRecipe(
 ): Promise<{ readonly recipeId: number; readonly newVersion: boolean }> {
   const { parts, groupLossBp, recipeId, name } = saved;
   if (parts.length < 2) {
-    const sentence = 'A blend needs at least two coffees with a part each.';
-    throw new UserError(sentence, null, 'coffee1');
+    throw new UserError('A blend needs at least two coffees with a part each.', null, 'coffee1');
   }
   return inTransaction(deps.db, async (trx) => {
     await requireAllowed(trx, who, 'change recipe');
@@ -140,7 +153,7 @@ export async function saveRecipe(
     }
     const current = await requireRecipe(trx, who.workspace, recipeId);
     if (name !== null && name !== current.name) await renameRecipe(trx, who.workspace, recipeId, name);
-    if (isSame(current, parts, groupLossBp)) return { recipeId, newVersion: false };
+    if (isSame(current, saved)) return { recipeId, newVersion: false };
     const why = saved.why ?? 'Changed by hand.';
     await addRecipeVersion(trx, { ...version, workspace: who.workspace, recipeId, why });
     return { recipeId, newVersion: true };
@@ -161,12 +174,13 @@ export async function showRecipe(
   return { message: recipeCardMessage(await loadRecipeShown(db, who.workspace, facts, recipe), facts, said) };
 }
 
-function isSame(
-  recipe: Recipe,
-  parts: readonly RecipePart[],
-  groupLossBp: ReadonlyMap<string, number>,
-): boolean {
-  const told = (of: readonly RecipePart[], losses: ReadonlyMap<string, number>) =>
-    JSON.stringify([of.map((part) => [part.coffeeId, part.parts, part.roastGroup]), [...losses].sort()]);
-  return told(recipe.parts, recipe.groupLossBp) === told(parts, groupLossBp);
+type Joined = Pick<Recipe, 'parts' | 'groupLossBp'>;
+
+function isSame(a: Joined, b: Joined): boolean {
+  const told = ({ parts, groupLossBp }: Joined) =>
+    JSON.stringify([
+      parts.map((part) => [part.coffeeId, part.parts, part.roastGroup]),
+      [...groupLossBp].sort(),
+    ]);
+  return told(a) === told(b);
 }

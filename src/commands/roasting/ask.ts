@@ -4,7 +4,7 @@ import { LIVE_ASKS } from '../../domain/record/ask.js';
 import { type ParsedDay, parseDay } from '../../domain/when/parse-when.js';
 import { listAsks } from '../../store/asks.js';
 import { listCoffees } from '../../store/coffees.js';
-import { inTransaction } from '../../store/transaction.js';
+import { inTransaction } from '../../store/db.js';
 import type { Answer, Deps, Feature } from '../common/bot.js';
 import { splitWords, type Typed, type Who } from '../common/intake.js';
 import { askContext } from '../planning/plan-roasts.js';

@@ -3,8 +3,7 @@ import { type AskChanged, LIVE_ASKS } from '../../domain/record/ask.js';
 import { hasNotBegun, tastingName } from '../../domain/record/tasting.js';
 import { button, buttons, context, header, say, section } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
-import type { Message } from '../../kit/message.js';
-import { messageTo, type Notice } from '../../kit/notice.js';
+import { type Message, messageTo, type Notice } from '../../kit/notice.js';
 import {
   type AskTable,
   type AskView,

@@ -8,12 +8,11 @@ import { daysBetween, formatDay, isLocalDay, type LocalDay, localDay } from '../
 import { say, section } from '../../kit/blocks.js';
 import { mrkdwn, plain } from '../../kit/escape.js';
 import { form, selectInput, textInput } from '../../kit/form.js';
-import type { Message } from '../../kit/message.js';
+import type { Message } from '../../kit/notice.js';
 import { UserError } from '../../runtime/errors.js';
 import { listAsks } from '../../store/asks.js';
 import { findCoffee, listCoffees } from '../../store/coffees.js';
-import type { Db } from '../../store/db.js';
-import { inTransaction } from '../../store/transaction.js';
+import { type Db, inTransaction } from '../../store/db.js';
 import type { Answer, Deps, SubmitAnswer } from '../common/bot.js';
 import { chosen, Id, readValue, type Submission, type Tap, type Who, written } from '../common/intake.js';
 import { loadLosses } from '../planning/load-plan.js';

@@ -5,8 +5,7 @@ import type { AskChanged } from '../../domain/record/ask.js';
 import { daysAfter, daysBetween } from '../../domain/when/local-day.js';
 import { button, buttons, context, say, section, sections } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
-import type { Message } from '../../kit/message.js';
-import { messageTo, type Notice } from '../../kit/notice.js';
+import { type Message, messageTo, type Notice } from '../../kit/notice.js';
 import {
   type AskView,
   answerButtons,

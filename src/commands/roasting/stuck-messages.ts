@@ -6,8 +6,7 @@ import { type Tasting, tastingName } from '../../domain/record/tasting.js';
 import { formatShortDay, formatTime, localDay } from '../../domain/when/local-day.js';
 import { button, buttons, say, section } from '../../kit/blocks.js';
 import { mrkdwn, plain, shorten } from '../../kit/escape.js';
-import type { Message } from '../../kit/message.js';
-import { messageTo, type Notice } from '../../kit/notice.js';
+import { type Message, messageTo, type Notice } from '../../kit/notice.js';
 import {
   type AskTable,
   type AskView,

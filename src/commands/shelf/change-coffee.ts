@@ -11,9 +11,8 @@ import {
   listCoffees,
   updateCoffee,
 } from '../../store/coffees.js';
-import type { Db } from '../../store/db.js';
+import { type Db, inTransaction } from '../../store/db.js';
 import { listRecipes } from '../../store/recipes.js';
-import { inTransaction } from '../../store/transaction.js';
 import type { Answer, Deps, SubmitAnswer } from '../common/bot.js';
 import {
   Id,

@@ -19,7 +19,7 @@ import {
   sections,
 } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
-import type { Message } from '../../kit/message.js';
+import type { Message } from '../../kit/notice.js';
 
 /** A lot on the shelf, and what tastings hold of it ("T4"). */
 type ShelfLot = {

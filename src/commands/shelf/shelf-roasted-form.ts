@@ -6,7 +6,7 @@ import { formatShortDay, type LocalDay } from '../../domain/when/local-day.js';
 import { button, buttons, say, section } from '../../kit/blocks.js';
 import { mrkdwn, plain } from '../../kit/escape.js';
 import { dateInput, form, radioInput, selectInput, textInput } from '../../kit/form.js';
-import type { Message } from '../../kit/message.js';
+import type { Message } from '../../kit/notice.js';
 import { questionInputs, type RoastStart } from '../planning/roast-form.js';
 import type { ShelfCoffee, ShelfHouse, ShownRoast } from './shelf-messages.js';
 

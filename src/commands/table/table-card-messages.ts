@@ -6,7 +6,7 @@ import { type Cup, cupName, hasNotBegun, tastingName } from '../../domain/record
 import { formatWhen } from '../../domain/when/local-day.js';
 import { button, buttons, context, header, section, sections } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
-import type { Message } from '../../kit/message.js';
+import type { Message } from '../../kit/notice.js';
 import { isHidden, type TableView } from '../common/table-view.js';
 
 /** The card of a table in its channel: what, when, who, what is in the cups, what is not ready, what is next. */

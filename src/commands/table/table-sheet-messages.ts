@@ -6,8 +6,7 @@ import type { SheetCup, TableSheet } from '../../domain/table/table-sheet.js';
 import { button, buttons, context, header, say, section, sections } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
 import { form } from '../../kit/form.js';
-import type { Message } from '../../kit/message.js';
-import type { Notice } from '../../kit/notice.js';
+import type { Message, Notice } from '../../kit/notice.js';
 
 export const SHEET_PAGES = ['times', 'orders', 'set out', 'totals'] as const;
 type SheetPage = (typeof SHEET_PAGES)[number];
@@ -58,9 +57,9 @@ export function tableSheetMessage(view: SheetView): Message {
 }
 
 /** "2 bowls of each cup", "One batch of each cup, on each of 2 tables". */
-function vesselWords({ dose, tables }: TableSheet): string {
+function vesselWords({ dose, format, tables }: TableSheet): string {
   const each = tables > 1 ? `, on each of ${tables} tables` : '';
-  if (dose.format === 'brewed') return `One batch of each cup${each}`;
+  if (format === 'brewed') return `One batch of each cup${each}`;
   return `${counted(dose.vessels, 'bowl')} of each cup${each}`;
 }
 

@@ -1,23 +1,17 @@
 import { z } from 'zod';
 import type { Action } from '../../domain/record/permission.js';
-import { LIVE_STATES, type Tasting, tastingName } from '../../domain/record/tasting.js';
+import { type Tasting, tastingName } from '../../domain/record/tasting.js';
 import { button, buttons, say } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
 import { UserError } from '../../runtime/errors.js';
+import { inTransaction } from '../../store/db.js';
 import { loadHouse } from '../../store/house.js';
 import { countLateNotes } from '../../store/notes.js';
 import { findTasting } from '../../store/tastings.js';
-import { inTransaction } from '../../store/transaction.js';
 import { type Answer, type Deps, type Feature, subjectId } from '../common/bot.js';
 import { changeTasting } from '../common/change-tasting.js';
 import { OfTasting, readValue, type Tap, type Typed, tastingOf, type Who } from '../common/intake.js';
-import {
-  loadTable,
-  requireTable,
-  requireTableAt,
-  takeTastingName,
-  whichTasting,
-} from '../common/load-table.js';
+import { loadTable, requireTable, requireTableAt, whichTasting } from '../common/load-table.js';
 import { requireMay, standingOf } from '../common/standing.js';
 import { loadReadiness } from '../planning/load-plan.js';
 import { planTableRoasts, useTableCoffee } from '../planning/plan-roasts.js';
@@ -63,8 +57,7 @@ export const table: Feature = {
 };
 
 async function typedTable(deps: Deps, typed: Typed): Promise<Answer> {
-  const { number, rest } = takeTastingName(typed.words);
-  const tasting = await whichTasting(deps.db, typed, number, LIVE_STATES);
+  const { tasting, rest } = await whichTasting(deps.db, typed);
   switch (rest.toLowerCase()) {
     case '':
     case 'sheet':

@@ -2,15 +2,14 @@ import { tableExport } from '../../domain/export/table-export.js';
 import { tastingName } from '../../domain/record/tasting.js';
 import { say } from '../../kit/blocks.js';
 import type { Notice } from '../../kit/notice.js';
-import { UserError } from '../../runtime/errors.js';
 import { markChanged } from '../../store/changed.js';
+import { inTransaction } from '../../store/db.js';
 import { loadHouse } from '../../store/house.js';
 import { listReadNotes } from '../../store/readings.js';
 import { findExport, recordExport } from '../../store/tasting-records.js';
-import { inTransaction } from '../../store/transaction.js';
 import type { Answer, Deps } from '../common/bot.js';
 import type { Who } from '../common/intake.js';
-import { requireTable } from '../common/load-table.js';
+import { requireOpened, requireTable } from '../common/load-table.js';
 import { requireMay, standingOf } from '../common/standing.js';
 import { loadResult } from '../common/table-notes.js';
 import { isHidden } from '../common/table-view.js';
@@ -25,14 +24,9 @@ export async function exportTable(deps: Deps, who: Who, tastingId: number): Prom
   return inTransaction(deps.db, async (trx) => {
     const setting = await requireTable(trx, who.workspace, tastingId);
     const { tasting } = setting;
-    const name = tastingName(tasting);
     const standing = standingOf(who.person, await loadHouse(trx, who.workspace), setting);
     requireMay('show tally', standing, tasting);
-    if (tasting.openedAt === null)
-      throw new UserError(
-        `${name} has not been opened, so there is nothing to export yet.`,
-        `Open it: \`/spoon table ${name} open\``,
-      );
+    requireOpened(tasting, ', so there is nothing to export');
     if (isHidden(setting)) requireMay('see codes', standing, tasting);
     const to = tasting.state === 'open' ? 'host' : 'thread';
     const id = await recordExport(trx, { id: tasting.id, workspace: who.workspace }, to, {
@@ -46,7 +40,7 @@ export async function exportTable(deps: Deps, who: Who, tastingId: number): Prom
         : `with <@${tasting.host}> alone, in direct messages: the table is still tasting`;
     return {
       message: say(
-        `The export of *${name}* is on its way: tally, notes, placings and standings as CSV, and all of it as JSON, ${where}. Tasters stand in it as numbers.`,
+        `The export of *${tastingName(tasting)}* is on its way: tally, notes, placings and standings as CSV, and all of it as JSON, ${where}. Tasters stand in it as numbers.`,
       ),
     };
   });

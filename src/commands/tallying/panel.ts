@@ -30,18 +30,20 @@ export async function showNumbers(
   return { form: numbersPage(setting, result, agreement) };
 }
 
+/** Who wrote less has too little to set beside the table. */
+const FEWEST_MENTIONS = 3;
+
 /** What each taster is told alone once the table is decided. */
 export function besideTable(setting: TableSetting, result: TableResult): readonly Notice[] {
   if (setting.tasting.state !== 'decided') return [];
-  const mentions = new Map<string, number>();
-  for (const note of result.counted)
-    if (!isOnPaper(note.taster))
-      mentions.set(note.taster, (mentions.get(note.taster) ?? 0) + note.mentions.length);
+  const mentionsOf = (taster: string) =>
+    result.counted.reduce((sum, note) => sum + (note.taster === taster ? note.mentions.length : 0), 0);
   const ratios = ratioCups(setting.cups).map(({ id }) => String(id));
   return besideNotices(
     setting,
-    tastersBesideTable(cupIds(setting), result.counted),
-    mentions,
+    tastersBesideTable(cupIds(setting), result.counted).filter(
+      ({ taster }) => !isOnPaper(taster) && mentionsOf(taster) >= FEWEST_MENTIONS,
+    ),
     placingsBesideTable(ratios, result.counted, result.placings),
   );
 }

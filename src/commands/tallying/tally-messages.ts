@@ -7,8 +7,7 @@ import type { TableNext, TableResult } from '../../domain/result/table-result.js
 import type { CupTally } from '../../domain/tally/tally.js';
 import { button, context, header, section } from '../../kit/blocks.js';
 import { mrkdwn, shorten } from '../../kit/escape.js';
-import type { Message } from '../../kit/message.js';
-import type { PictureSpec } from '../../kit/notice.js';
+import type { Message, PictureSpec } from '../../kit/notice.js';
 import { isHidden, type TableView } from '../common/table-view.js';
 import { ratioName } from './verdict-words.js';
 
@@ -21,17 +20,10 @@ export function tallyMessage(view: TableView, result: TableResult): Message {
   const spoken: string[] = [];
   for (const cup of view.cups) {
     const tally = result.tally.cups.find((entry) => entry.cup === String(cup.id));
-    const lines = cupLines(cup, view, result, tally);
-    blocks.push(section(lines.join('\n')));
-    spoken.push(
-      `${cupName(cup)}: ${
-        tally && tally.tasters > 0
-          ? shownWords(tally)
-              .map((word) => countWords(word, tally))
-              .join(', ') || 'no word shared'
-          : 'no notes'
-      }`,
-    );
+    blocks.push(section(cupLines(cup, view, result, tally).join('\n')));
+    const words = tally ? shownWords(tally).map((word) => countWords(word, tally)) : [];
+    const none = tally && tally.tasters > 0 ? 'no word shared' : 'no notes';
+    spoken.push(`${cupName(cup)}: ${words.join(', ') || none}`);
   }
   blocks.push(
     context(
@@ -122,29 +114,19 @@ const ALT_LIMIT = 2000;
 /** The tally's picture: attributes by cup; null while there are no words. */
 export function tallyPicture(setting: TableSetting, result: TableResult): PictureSpec | null {
   const drawing = tallyDrawing(setting.cups, result);
-  return (
-    drawing && {
-      drawing,
-      altText: shorten(tallyAltText(drawing), ALT_LIMIT),
-      title: 'Attributes by cup: how many tasters found them',
-    }
-  );
+  const title = 'Attributes by cup: how many tasters found them';
+  return drawing && { drawing, altText: shorten(tallyAltText(drawing), ALT_LIMIT), title };
 }
 
 /** The digest's picture: how the ratios stand; null when fewer than two were placed. */
 export function placingPicture(setting: TableSetting, result: TableResult): PictureSpec | null {
-  const drawing = placingDrawing((cup) => ratioName(setting, cup), result, result.ranks);
-  return (
-    drawing && {
-      drawing,
-      altText: shorten(placingAltText(drawing), ALT_LIMIT),
-      title: 'How the ratios stand',
-    }
-  );
+  const drawing = placingDrawing((cup) => ratioName(setting, cup), result);
+  const title = 'How the ratios stand';
+  return drawing && { drawing, altText: shorten(placingAltText(drawing), ALT_LIMIT), title };
 }
 
 /** What the likings say about a ratio not yet tasted: a sentence, and the button that pours or books it. */
-export type NextWords = { readonly said: string; readonly tap: Button | null };
+type NextWords = { readonly said: string; readonly tap: Button | null };
 
 /**
  * The next ratio worth pouring; while the table is open the button pours it, afterwards it opens a booking. No cup
@@ -162,15 +144,11 @@ export function nextWords(setting: TableSetting, next: TableNext, saysWhyNot: bo
   const gain = `${points(suggestion.gain)} above the best so far, and the forecast’s own error is ${points(error)}`;
   if (held !== null)
     return { said: `The likings point to ${cupName(held)}, which too few have rated: ${gain}.`, tap: null };
-  const said = `*${ratio}* may be worth a cup: ${likingsOf(raters)} put it at ${points(suggestion.predictedLiking)} of 9, ${gain}.`;
+  const said = `*${ratio}* may be worth a cup: the likings of ${raters === 1 ? 'one taster' : `${raters} tasters`} put it at ${points(suggestion.predictedLiking)} of 9, ${gain}.`;
   const { id, state } = setting.tasting;
   const value = { tasting: id, ratio: suggestion.parts };
-  if (state === 'open') return { said, tap: button(`Pour ${ratio}`, 'pour.ratio', value) };
-  return { said, tap: button(`Book ${ratio}`, 'suggest.book', value) };
-}
-
-function likingsOf(raters: number): string {
-  return `the likings of ${raters === 1 ? 'one taster' : `${raters} tasters`}`;
+  const [deed, action] = state === 'open' ? ['Pour', 'pour.ratio'] : ['Book', 'suggest.book'];
+  return { said, tap: button(`${deed} ${ratio}`, action, value) };
 }
 
 function whyNot({ reason }: TableNext): string | null {

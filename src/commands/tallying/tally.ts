@@ -1,24 +1,23 @@
 import { z } from 'zod';
 import { formatRatio } from '../../domain/ratio/parts.js';
 import { may } from '../../domain/record/permission.js';
-import type { TableSetting } from '../../domain/record/table-setting.js';
 import { tastingName } from '../../domain/record/tasting.js';
 import { nextAtTable } from '../../domain/result/table-result.js';
 import { button, buttons, say } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
 import { UserError } from '../../runtime/errors.js';
 import { markChanged } from '../../store/changed.js';
+import { inTransaction } from '../../store/db.js';
 import { loadHouse } from '../../store/house.js';
 import { updateTasting } from '../../store/tastings.js';
-import { inTransaction } from '../../store/transaction.js';
 import { openBookForm } from '../booking/book.js';
 import { type Answer, type Deps, type Feature, subjectId } from '../common/bot.js';
 import { Id, readValue, type Tap, type Typed, tastingOf, type Who } from '../common/intake.js';
-import { requireTable, requireTableAt, takeTastingName, whichTasting } from '../common/load-table.js';
+import { requireOpened, requireTable, requireTableAt, whichTasting } from '../common/load-table.js';
 import { requireMay, standingOf } from '../common/standing.js';
 import { loadResult } from '../common/table-notes.js';
 import { exportTable, noticesOfExport } from './export.js';
-import { type NextWords, nextWords } from './tally-messages.js';
+import { nextWords } from './tally-messages.js';
 
 export const tally: Feature = {
   verb: {
@@ -47,14 +46,8 @@ export const tally: Feature = {
 };
 
 async function typedTally(deps: Deps, typed: Typed): Promise<Answer> {
-  const { number, rest } = takeTastingName(typed.words);
-  const tasting = await whichTasting(
-    deps.db,
-    typed,
-    number,
-    ['open', 'closed', 'decided'],
-    '/spoon tally T4',
-  );
+  const states = ['open', 'closed', 'decided'] as const;
+  const { tasting, rest } = await whichTasting(deps.db, typed, states, '/spoon tally T4');
   if (rest.toLowerCase() === 'export') return exportTable(deps, typed.who, tasting.id);
   if (rest !== '')
     throw new UserError(
@@ -73,32 +66,25 @@ async function showTally(deps: Deps, who: Who, tastingId: number): Promise<Answe
   const house = await loadHouse(deps.db, who.workspace);
   const setting = await requireTable(deps.db, who.workspace, tastingId);
   const { tasting } = setting;
-  const name = tastingName(tasting);
-  if (tasting.openedAt === null)
-    throw new UserError(
-      `${name} has not been opened, so there is nothing to tally yet.`,
-      `Open it: \`/spoon table ${name} open\``,
-    );
+  requireOpened(tasting, ', so there is nothing to tally');
   const standing = standingOf(who.person, house, { tasting });
   if (tasting.state === 'open') requireMay('show tally', standing, tasting);
   await inTransaction(deps.db, async (trx) => {
-    if (!tasting.tallyShown) {
-      await updateTasting(
-        trx,
-        { id: tasting.id, workspace: who.workspace },
-        { tally_shown: 1 },
-        { who: who.person, at: now, change: 'tally shown' },
-      );
-    }
+    const change = { who: who.person, at: now, change: 'tally shown' };
+    if (!tasting.tallyShown)
+      await updateTasting(trx, { id: tasting.id, workspace: who.workspace }, { tally_shown: 1 }, change);
     await markChanged(trx, who.workspace, `tasting:${tasting.id}`, now);
   });
-  const next = tasting.state === 'open' && standing.host ? await suggestPour(deps, who, setting) : null;
+  // What the likings so far suggest pouring next is for the host at an open table.
+  const result =
+    tasting.state === 'open' && standing.host ? await loadResult(deps.db, who.workspace, setting) : null;
+  const next = result && nextWords(setting, nextAtTable(setting, result), false);
   const taps = [
     ...(next?.tap ? [next.tap] : []),
     ...(may('show tally', standing) ? [button('Export', 'tally.export', { tasting: tasting.id })] : []),
   ];
   const lines = [
-    `The tally of *${name}* stands in its thread and stays true as notes come in.`,
+    `The tally of *${tastingName(tasting)}* stands in its thread and stays true as notes come in.`,
     ...(next ? [next.said] : []),
   ];
   return { message: say(lines.join('\n'), ...buttons(...taps)) };
@@ -108,12 +94,6 @@ const SuggestedRatio = z.object({
   tasting: Id,
   ratio: z.array(z.number().int().nonnegative()).min(1).max(24),
 });
-
-/** What the likings so far suggest pouring next, for the host at an open table; null when there is nothing to say. */
-async function suggestPour(deps: Deps, who: Who, setting: TableSetting): Promise<NextWords | null> {
-  const result = await loadResult(deps.db, who.workspace, setting);
-  return nextWords(setting, nextAtTable(setting, result), false);
-}
 
 /** The booking form for the suggested ratio, with the blend, people and brief of the table that suggests it. */
 async function bookSuggested(deps: Deps, tap: Tap): Promise<Answer> {

@@ -1,39 +1,43 @@
+import type { KnownBlock } from '@slack/types';
 import { counted, plainList } from '../../domain/measure/plain-list.js';
-import { cupRatio, type TableSetting } from '../../domain/record/table-setting.js';
+import { cupById, cupRatio, type TableSetting } from '../../domain/record/table-setting.js';
 import { cupName } from '../../domain/record/tasting.js';
 import type { TableBrief } from '../../domain/result/table-brief.js';
 import type { TableResult } from '../../domain/result/table-result.js';
 import type { WinnerDecision } from '../../domain/verdict/verdict.js';
+import { sections } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
 
 /** What a ratio is called where it is named first: "D (2:1:1)". */
 export function ratioName(setting: TableSetting, id: string): string {
-  const cup = setting.cups.find((held) => String(held.id) === id);
+  const cup = cupById(setting, id);
   return cup ? `${cupName(cup)} (${cupRatio(cup, setting.recipe)})` : 'a cup no longer on the table';
 }
 
 /** What it is called from then on: "D". */
 export function shortName(setting: TableSetting, id: string): string {
-  const cup = setting.cups.find((held) => String(held.id) === id);
+  const cup = cupById(setting, id);
   return cup ? cupName(cup) : 'a cup no longer on the table';
 }
 
 /** The winner and how sure: one sentence with the counts behind it, and how often luck alone would do that. */
-type VerdictWords = { readonly headline: string; readonly luck: string | null };
-
-export function verdictWords(setting: TableSetting, { decision }: TableResult): VerdictWords {
+export function verdictWords(
+  setting: TableSetting,
+  { decision }: TableResult,
+): { readonly headline: string; readonly luck: string | null } {
   const short = (id: string) => shortName(setting, id);
   if (decision.winner === null) return { headline: noWinner(setting, decision), luck: null };
   const winner = ratioName(setting, decision.winner);
   if (decision.decidedBy === 'only ratio')
     return { headline: `${winner} is the only ratio here, so there was nothing to choose.`, luck: null };
   const pairs = pairWords(decision, short);
+  const after = pairs === '' ? '' : `: ${pairs}`;
   const luck = `If the ratios tasted all the same, luck alone would set them this far apart ${howOftenByLuck(decision.p)}.`;
   switch (decision.verdict) {
     case 'clear':
-      return { headline: `Clear: ${winner} wins${after(pairs)}.`, luck };
+      return { headline: `Clear: ${winner} wins${after}.`, luck };
     case 'leaning':
-      return { headline: `Leaning to ${winner}, not settled${after(pairs)}.`, luck };
+      return { headline: `Leaning to ${winner}, not settled${after}.`, luck };
     case 'too close': {
       const from = plainList(decision.indistinguishable.map(short), 'or') || 'the others';
       const counts = pairs === '' ? '' : ` (${pairs})`;
@@ -59,10 +63,6 @@ function noWinner(setting: TableSetting, decision: WinnerDecision): string {
 
 const MOST_PAIRS = 3;
 
-function after(pairs: string): string {
-  return pairs === '' ? '' : `: ${pairs}`;
-}
-
 /** "8 of 9 put it over E, 9 of 9 over F"; of many ratios only those that came closest are named. */
 function pairWords(decision: WinnerDecision, short: (id: string) => string): string {
   const pairs = decision.headToHead;
@@ -77,8 +77,13 @@ function pairWords(decision: WinnerDecision, short: (id: string) => string): str
   return `${said.join(', ')}${more}`;
 }
 
-/** Which rule decided, when it was not simply the lowest mean rank. */
-export function ruleSentence(setting: TableSetting, decision: WinnerDecision): string | null {
+/** Which rule decided, when it was not simply the lowest mean rank, and majorities that contradict the ranks. */
+export function reasonSentences(setting: TableSetting, decision: WinnerDecision): readonly string[] {
+  const rule = ruleSentence(setting, decision);
+  return [...(rule === null ? [] : [rule]), ...majoritySentences(setting, decision)];
+}
+
+function ruleSentence(setting: TableSetting, decision: WinnerDecision): string | null {
   const level = () => plainList(decision.level.map((id) => shortName(setting, id)));
   switch (decision.decidedBy) {
     case 'lower cost':
@@ -92,8 +97,8 @@ export function ruleSentence(setting: TableSetting, decision: WinnerDecision): s
   }
 }
 
-/** Majorities that contradict the ranks: a circle, or another ratio that beats the winner head to head. */
-export function majoritySentences(setting: TableSetting, decision: WinnerDecision): readonly string[] {
+/** A circle of majorities, or another ratio that beats the winner head to head. */
+function majoritySentences(setting: TableSetting, decision: WinnerDecision): readonly string[] {
   const short = (id: string) => shortName(setting, id);
   const { circles, beatWinner } = decision.majorities;
   const said = circles.map((circle) => {
@@ -114,34 +119,38 @@ export function majoritySentences(setting: TableSetting, decision: WinnerDecisio
   return [...said, `Head to head it is the other way round: ${plainList(counts)}.`];
 }
 
-/** How the ratios stand, best first: "1. E · 2:1:1: 1.00". Who placed it is said once when all placed all. */
-export function standingLines(setting: TableSetting, decision: WinnerDecision): readonly string[] {
-  const placed = decision.standings.filter(({ meanRank }) => meanRank !== null);
-  const alike = new Set(placed.map(({ tasters }) => tasters)).size < 2;
-  return decision.standings.map(({ id, meanRank, place, tasters }) => {
-    const cup = setting.cups.find((held) => String(held.id) === id);
-    const ratio = cup ? cupRatio(cup, setting.recipe) : '';
-    const name = `${shortName(setting, id)} · ${ratio}`;
+/**
+ * How the ratios stand, best first: "1. E · 2:1:1: 1.00", with `more` said under them, and the host's brief beside
+ * that. Who placed a ratio is said once when all placed all.
+ */
+export function standingBlocks(
+  setting: TableSetting,
+  { decision: { standings }, brief }: TableResult,
+  ...more: readonly string[]
+): readonly KnownBlock[] {
+  const counts = new Set(standings.flatMap(({ place, tasters }) => (place === null ? [] : tasters)));
+  const alike = counts.size < 2;
+  const [only] = counts;
+  const caption =
+    only === undefined ? '' : ` (mean rank${alike ? ` of ${counted(only, 'taster')}` : ''}, 1 is best)`;
+  const lines = standings.map(({ id, meanRank, place, tasters }) => {
+    const cup = cupById(setting, id);
+    const name = `${shortName(setting, id)} · ${cup ? cupRatio(cup, setting.recipe) : ''}`;
     if (meanRank === null || place === null) return `– ${name}: nobody placed it`;
     return `${place}. ${name}: ${meanRank.toFixed(2)}${alike ? '' : `, placed by ${tasters}`}`;
   });
-}
-
-/** What the figures of the standings are: "mean rank of 7 tasters, 1 is best". */
-export function standingsCaption(decision: WinnerDecision): string | null {
-  const placed = decision.standings.filter(({ meanRank }) => meanRank !== null);
-  if (placed.length === 0) return null;
-  const tasters = new Set(placed.map((standing) => standing.tasters));
-  const [only] = tasters;
-  return tasters.size === 1 && only !== undefined
-    ? `mean rank of ${counted(only, 'taster')}, 1 is best`
-    : 'mean rank, 1 is best';
+  return [
+    ...sections([`*How the ratios stand*${caption}`, ...[...lines, ...more].map(mrkdwn)]),
+    ...(brief ? sections(briefLines(setting, brief)) : []),
+  ];
 }
 
 /* How strong an agreement sounds: bands of our own, on Kendall's W. */
-const CLOSELY = 0.7;
-const LARGELY = 0.5;
-const PARTLY = 0.3;
+const AGREED = [
+  { least: 0.7, how: 'agreed closely' },
+  { least: 0.5, how: 'largely agreed' },
+  { least: 0.3, how: 'partly agreed' },
+];
 
 /** How far the tasters agreed on the order, in one sentence; null when fewer than two placed every ratio. */
 export function agreementSentence({ kendallW, standings }: WinnerDecision): string | null {
@@ -149,14 +158,7 @@ export function agreementSentence({ kendallW, standings }: WinnerDecision): stri
   const { w, tasters } = kendallW;
   const placed = standings.filter(({ place }) => place !== null).length;
   const all = placed === 2 ? 'both' : `all ${placed}`;
-  const how =
-    w >= CLOSELY
-      ? 'agreed closely'
-      : w >= LARGELY
-        ? 'largely agreed'
-        : w >= PARTLY
-          ? 'partly agreed'
-          : 'hardly agreed';
+  const how = AGREED.find(({ least }) => w >= least)?.how ?? 'hardly agreed';
   return `The ${tasters} who placed ${all} ${how} on the order: ${w.toFixed(2)}, where 1 is all alike and 0 is no agreement.`;
 }
 
@@ -189,7 +191,7 @@ export function formatP(p: number): string {
  * The host's brief beside liking: which ratio is nearest, by how many tasters on each wish, and what of the brief
  * was not understood. mrkdwn, to be shown apart from the verdict.
  */
-export function briefLines(setting: TableSetting, brief: TableBrief): readonly string[] {
+function briefLines(setting: TableSetting, brief: TableBrief): readonly string[] {
   const asked = `“${mrkdwn(brief.words)}”`;
   if (brief.lines.length === 0)
     return [
@@ -202,11 +204,8 @@ export function briefLines(setting: TableSetting, brief: TableBrief): readonly s
       ? `Beside the brief ${asked}: nobody has noted a ratio yet.`
       : `Nearest to the brief ${asked}: ${said.join('; level with it ')}. A second view, no part of the verdict.`,
   ];
-  if (brief.notUnderstood.length > 0)
-    lines.push(
-      `I did not understand ${plainList(brief.notUnderstood.map((words) => `“${mrkdwn(words)}”`))} of it.`,
-    );
-  return lines;
+  const unknown = brief.notUnderstood.map((words) => `“${mrkdwn(words)}”`);
+  return unknown.length === 0 ? lines : [...lines, `I did not understand ${plainList(unknown)} of it.`];
 }
 
 /** How well each ratio meets the brief, best first: "E 83 %: chocolate 5 of 6 …"; one nobody noted says so. */

@@ -13,7 +13,7 @@ import { formatShortDay, localDay } from '../../domain/when/local-day.js';
 import { section } from '../../kit/blocks.js';
 import { mrkdwn } from '../../kit/escape.js';
 import { UserError } from '../../runtime/errors.js';
-import type { Db } from '../../store/db.js';
+import { type Db, inTransaction } from '../../store/db.js';
 import {
   forgetHouseWord,
   type HouseWord,
@@ -21,7 +21,6 @@ import {
   loadHouse,
   saveHouseWord,
 } from '../../store/house.js';
-import { inTransaction } from '../../store/transaction.js';
 import type { Answer, Deps } from '../common/bot.js';
 import type { Who } from '../common/intake.js';
 import { requireAllowed } from '../common/standing.js';
@@ -98,9 +97,8 @@ export async function wordShown(db: Db, workspace: string, words: string): Promi
 /** All attributes by family, for a menu. */
 export function attributeFamilies(vocabulary: Vocabulary): readonly AttributeFamily[] {
   const families = new Map<string, string[]>();
-  for (const { name, family } of vocabulary.attributes.values()) {
+  for (const { name, family } of vocabulary.attributes.values())
     families.set(family, [...(families.get(family) ?? []), name]);
-  }
   return [...families].map(([family, attributes]) => ({ family, attributes }));
 }
 
@@ -139,20 +137,21 @@ export async function teachWord(
   return { kind: 'taught', words };
 }
 
-/** Teaches a word, lets it act on open tables at once, and says what came of it. */
+/** Teaches a word, its attribute as said, lets it act on open tables at once, and says what came of it. */
 export async function teach(
   deps: Deps,
   who: Who,
-  word: { readonly words: string; readonly attribute: string },
+  said: { readonly words: string; readonly attribute: string },
   replace = false,
 ): Promise<Answer> {
+  const vocabulary = await houseVocabulary(deps.db, who.workspace);
+  const word = { words: said.words, attribute: requireAttribute(said.attribute, vocabulary) };
   return inTransaction(deps.db, async (trx) => {
     await requireAllowed(trx, who, 'teach words');
     const now = deps.clock.now();
     const taught = await teachWord(trx, who, word, now, replace);
-    if (taught.kind === 'clash' && !taught.shipped) {
+    if (taught.kind === 'clash' && !taught.shipped)
       return { message: wordConflictMessage(taught.words, taught.means, word.attribute) };
-    }
     const done = await saidOf(trx, who, taught, now);
     return { message: wordCardMessage(await wordShown(trx, who.workspace, taught.words), done) };
   });
@@ -161,9 +160,8 @@ export async function teach(
 async function saidOf(db: Db, who: Who, taught: Taught, now: Date): Promise<string> {
   const said = `“${mrkdwn(taught.words)}”`;
   if (taught.kind === 'known') return `${said} means that already.`;
-  if (taught.kind === 'clash') {
+  if (taught.kind === 'clash')
     return `${said} is a word of the common vocabulary and keeps its meaning. Teach a longer phrase instead.`;
-  }
   return ['Thank you, I will remember.', ...(await readAgain(db, who.workspace, now))].join(' ');
 }
 

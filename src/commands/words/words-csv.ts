@@ -2,9 +2,8 @@ import Papa from 'papaparse';
 import { z } from 'zod';
 import type { Vocabulary } from '../../domain/notes/vocabulary.js';
 import { UserError } from '../../runtime/errors.js';
-import type { Db } from '../../store/db.js';
+import { type Db, inTransaction } from '../../store/db.js';
 import { listHouseWords } from '../../store/house.js';
-import { inTransaction } from '../../store/transaction.js';
 import type { Answer, Deps, SubmitAnswer } from '../common/bot.js';
 import { chosen, type Submission, type Who, written } from '../common/intake.js';
 import { requireAllowed } from '../common/standing.js';
@@ -18,18 +17,16 @@ const MOST_ROWS = 500;
 /** The words taught here as CSV, to copy. */
 export async function exportWords(deps: Deps, who: Who, from: number): Promise<Answer> {
   const taught = await listHouseWords(deps.db, who.workspace);
-  const csv = Papa.unparse([HEADER, ...taught.map((word) => [word.words, word.attribute])], {
-    newline: '\n',
-  });
+  const rows = taught.map((word) => [word.words, word.attribute]);
+  const csv = Papa.unparse([HEADER, ...rows], { newline: '\n' });
   return { message: wordExportMessage(csv.split('\n'), from < taught.length ? from : 0) };
 }
 
 /** Teaches every row that can be taught, and shows the others with the reason. */
 export async function importSubmitted(deps: Deps, { who, form }: Submission): Promise<SubmitAnswer> {
   const rows = readRows(written(form, 'csv'));
-  if (rows.length === 0) {
+  if (rows.length === 0)
     return { errors: { csv: 'I found no pairs. One per line, like: sugarcane juice,cane sugar' } };
-  }
   const replace = chosen(form, 'clash')[0] === 'replace';
   return inTransaction(deps.db, async (trx) => {
     await requireAllowed(trx, who, 'teach words');

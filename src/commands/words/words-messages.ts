@@ -1,9 +1,9 @@
-import type { InputBlock, ModalView, PlainTextOption } from '@slack/types';
+import type { Button, InputBlock, ModalView, PlainTextOption } from '@slack/types';
 import { counted, plainList } from '../../domain/measure/plain-list.js';
 import { button, buttons, context, header, plainText, say, section, sections } from '../../kit/blocks.js';
-import { mrkdwn } from '../../kit/escape.js';
-import { form, INPUT, input, radioInput, textInput } from '../../kit/form.js';
-import type { Message } from '../../kit/message.js';
+import { mrkdwn, withEntities } from '../../kit/escape.js';
+import { form, input, radioInput, textInput } from '../../kit/form.js';
+import type { Message } from '../../kit/notice.js';
 
 /** What some words mean in this house. */
 export type WordShown = {
@@ -81,17 +81,13 @@ function person(by: string): string {
   return /^[UW][A-Z0-9]+$/u.test(by) ? `<@${by}>` : 'somebody';
 }
 
-/** A taught word as a list shows it. */
-type WordLine = { readonly words: string; readonly attribute: string };
-
 /** As many words as a phone shows without tiring. */
 const WORDS_PAGE = 20;
 
 /** The words this house has taught, a page at a time. */
-export function wordListMessage(words: readonly WordLine[], from = 0): Message {
+export function wordListMessage(words: readonly { words: string; attribute: string }[], from = 0): Message {
   if (words.length === 0) return noWords();
   const page = words.slice(from, from + WORDS_PAGE);
-  const later = words.length - from - page.length;
   const title = `${counted(words.length, 'word')} taught here`;
   return {
     text: title,
@@ -101,14 +97,18 @@ export function wordListMessage(words: readonly WordLine[], from = 0): Message {
       context('One word: `/spoon words "sugarcane juice"`'),
       ...buttons(
         button('Teach a word', 'words.teach', {}),
-        ...(later > 0
-          ? [button(`Next ${Math.min(later, WORDS_PAGE)}`, 'words.list', { from: from + WORDS_PAGE })]
-          : []),
+        ...nextPage('words.list', from, words.length, WORDS_PAGE),
         button('Export', 'words.export', { from: 0 }),
         button('Import', 'words.import', {}),
       ),
     ],
   };
+}
+
+/** The button for the page after the one that begins at `from`; none after the last. */
+function nextPage(action: string, from: number, all: number, size: number): readonly Button[] {
+  const later = all - from - size;
+  return later > 0 ? [button(`Next ${Math.min(later, size)}`, action, { from: from + size })] : [];
 }
 
 function noWords(): Message {
@@ -126,9 +126,8 @@ function noWords(): Message {
 export function wordExportMessage(lines: readonly string[], from = 0): Message {
   const [head = '', ...rows] = lines;
   const page = rows.slice(from, from + EXPORT_PAGE);
-  const later = rows.length - from - page.length;
   const title =
-    later > 0 || from > 0
+    page.length < rows.length
       ? `Words ${from + 1} to ${from + page.length} of ${rows.length}`
       : 'All words taught here';
   const blocks: string[] = [];
@@ -141,12 +140,7 @@ export function wordExportMessage(lines: readonly string[], from = 0): Message {
     blocks: [
       section(`*${title}*, to copy into a file that ends in .csv`),
       ...blocks.map((text) => section(`\`\`\`\n${code(text)}\n\`\`\``)),
-      ...buttons(
-        ...(later > 0
-          ? [button(`Next ${Math.min(later, EXPORT_PAGE)}`, 'words.export', { from: from + EXPORT_PAGE })]
-          : []),
-        TAUGHT_HERE,
-      ),
+      ...buttons(...nextPage('words.export', from, rows.length, EXPORT_PAGE), TAUGHT_HERE),
     ],
   };
 }
@@ -157,17 +151,14 @@ const EXPORT_PAGE = 80;
 
 /** Inside a code block only the three entities and the closing fence need care. */
 function code(text: string): string {
-  return text
-    .replaceAll('&', '&amp;')
-    .replaceAll('<', '&lt;')
-    .replaceAll('>', '&gt;')
-    .replaceAll('```', '`\u2060``');
+  return withEntities(text).replaceAll('```', '`\u2060``');
 }
 
 /** What came of one row of an import. */
-export type ImportOutcome =
-  | { readonly kind: 'taught' | 'known'; readonly words: string; readonly attribute: string }
-  | { readonly kind: 'left'; readonly words: string; readonly attribute: string; readonly why: string };
+export type ImportOutcome = { readonly words: string; readonly attribute: string } & (
+  | { readonly kind: 'taught' | 'known' }
+  | { readonly kind: 'left'; readonly why: string }
+);
 
 const MOST_SHOWN = 25;
 
@@ -176,6 +167,9 @@ export function wordImportMessage(outcomes: readonly ImportOutcome[], again: str
   const count = (kind: ImportOutcome['kind']) => outcomes.filter((outcome) => outcome.kind === kind).length;
   const known = count('known');
   const left = outcomes.flatMap((outcome) => (outcome.kind === 'left' ? [outcome] : []));
+  const lines = left
+    .slice(0, MOST_SHOWN)
+    .map((row) => `• “${mrkdwn(row.words)}” = ${mrkdwn(row.attribute)}: ${mrkdwn(row.why)}`);
   const sentence = [
     `Taught ${counted(count('taught'), 'word')}.`,
     known > 0 ? `${counted(known, 'word')} meant the same already.` : '',
@@ -187,14 +181,7 @@ export function wordImportMessage(outcomes: readonly ImportOutcome[], again: str
     text: left.length > 0 ? `${sentence} Left ${left.length}.` : sentence,
     blocks: [
       section(sentence),
-      ...(left.length > 0
-        ? sections([
-            `*Left as they are: ${left.length}*`,
-            ...left
-              .slice(0, MOST_SHOWN)
-              .map((row) => `• “${mrkdwn(row.words)}” = ${mrkdwn(row.attribute)}: ${mrkdwn(row.why)}`),
-          ])
-        : []),
+      ...sections(left.length > 0 ? [`*Left as they are: ${left.length}*`, ...lines] : []),
       ...(left.length > MOST_SHOWN ? [context(`and ${left.length - MOST_SHOWN} more`)] : []),
       ...buttons(TAUGHT_HERE),
     ],
@@ -242,12 +229,12 @@ export function importForm(): ModalView {
 }
 
 function attributeInput(families: readonly AttributeFamily[], means: string | null): InputBlock {
-  const option = (attribute: string): PlainTextOption => {
-    return { text: plainText(attribute, 75), value: attribute };
-  };
+  const option = (attribute: string): PlainTextOption => ({
+    text: plainText(attribute, 75),
+    value: attribute,
+  });
   return input('attribute', 'it means', {
     type: 'static_select',
-    action_id: INPUT,
     placeholder: plainText('Choose an attribute', 150),
     option_groups: families.map(({ family, attributes }) => ({
       label: plainText(family, 75),

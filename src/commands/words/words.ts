@@ -13,7 +13,7 @@ import {
   written,
 } from '../common/intake.js';
 import { houseVocabulary } from '../common/table-notes.js';
-import { attributeFamilies, forget, requireAttribute, teach, wordShown } from './teach-words.js';
+import { attributeFamilies, forget, teach, wordShown } from './teach-words.js';
 import { exportWords, importSubmitted } from './words-csv.js';
 import { importForm, teachForm, wordCardMessage, wordListMessage } from './words-messages.js';
 
@@ -76,8 +76,7 @@ async function wordsTyped(deps: Deps, typed: Typed): Promise<Answer> {
   if (!teaching) return openWord(deps, who, unquoted(words).slice(0, 200));
   const [said, means] = [unquoted(teaching[1] ?? ''), unquoted(teaching[2] ?? '')];
   if (said === '' || means === '') return openTeachForm(deps, who, said);
-  const vocabulary = await houseVocabulary(deps.db, who.workspace);
-  return teach(deps, who, { words: said, attribute: requireAttribute(means, vocabulary) });
+  return teach(deps, who, { words: said, attribute: means });
 }
 
 function unquoted(text: string): string {
@@ -115,14 +114,10 @@ async function teachTap(deps: Deps, tap: Tap): Promise<Answer> {
 
 /** Teaches what the form says. */
 async function teachSubmitted(deps: Deps, { who, form }: Submission): Promise<SubmitAnswer> {
-  const vocabulary = await houseVocabulary(deps.db, who.workspace);
-  const attribute = requireAttribute(chosen(form, 'attribute')[0] ?? '', vocabulary);
-  return teach(deps, who, { words: written(form, 'words'), attribute });
+  return teach(deps, who, { words: written(form, 'words'), attribute: chosen(form, 'attribute')[0] ?? '' });
 }
 
 /** Replaces what a word meant here, after the conflict was shown. */
 async function replaceTap(deps: Deps, tap: Tap): Promise<Answer> {
-  const { words, attribute } = readValue(z.object({ words: Words, attribute: Words }), tap.value);
-  const vocabulary = await houseVocabulary(deps.db, tap.who.workspace);
-  return teach(deps, tap.who, { words, attribute: requireAttribute(attribute, vocabulary) }, true);
+  return teach(deps, tap.who, readValue(z.object({ words: Words, attribute: Words }), tap.value), true);
 }

@@ -9,12 +9,10 @@ import { type CellOf, type ExportTable, exportTable, rounded } from './export-ta
 export function tallyExport(setting: TableSetting, { tally }: TableResult): ExportTable {
   type Attribute = CupTally['attributes'][number];
   type Group = CupTally['families'][number];
-  type Row = {
+  type Row = Pick<Group, 'tasters' | 'share' | 'wilson' | 'name'> & {
     readonly cup: Cup;
     readonly noted: number;
     readonly level: 'attribute' | 'subfamily' | 'family';
-    readonly found: Pick<Group, 'tasters' | 'share' | 'wilson'>;
-    readonly name: string;
     readonly own: Attribute | null;
   };
   const rows = setting.cups.flatMap((cup): readonly Row[] => {
@@ -22,10 +20,10 @@ export function tallyExport(setting: TableSetting, { tally }: TableResult): Expo
     if (!found) return [];
     const shared = { cup, noted: found.tasters };
     const groups = (level: Row['level'], entries: readonly Group[]) =>
-      entries.map((entry) => ({ ...shared, level, found: entry, name: entry.name, own: null }));
+      entries.map((entry) => ({ ...entry, ...shared, level, own: null }));
     return [
       ...found.attributes.map(
-        (own): Row => ({ ...shared, level: 'attribute', found: own, name: own.attribute, own }),
+        (own): Row => ({ ...own, ...shared, level: 'attribute', name: own.attribute, own }),
       ),
       ...groups('subfamily', found.subfamilies),
       ...groups('family', found.families),
@@ -45,15 +43,11 @@ export function tallyExport(setting: TableSetting, { tally }: TableResult): Expo
     ['level', 'attribute, or subfamily or family: everyone who found anything in it', ({ level }) => level],
     ['name', 'the attribute, subfamily or family', ({ name }) => name],
     ['family', 'the family of an attribute; empty for groups', ({ own }) => own?.family ?? null],
-    ['tasters', 'distinct tasters whose latest word is that it is there', ({ found }) => found.tasters],
+    ['tasters', 'distinct tasters whose latest word is that it is there', ({ tasters }) => tasters],
     ['noted', 'distinct tasters who noted the cup', ({ noted }) => noted],
-    ['share', 'tasters divided by noted, 0 to 1', ({ found }) => rounded(found.share, 4)],
-    [
-      'share_low',
-      'lower end of the share’s 95 % Wilson interval',
-      ({ found }) => rounded(found.wilson[0], 4),
-    ],
-    ['share_high', 'upper end of it', ({ found }) => rounded(found.wilson[1], 4)],
+    ['share', 'tasters divided by noted, 0 to 1', ({ share }) => rounded(share, 4)],
+    ['share_low', 'lower end of the share’s 95 % Wilson interval', ({ wilson }) => rounded(wilson[0], 4)],
+    ['share_high', 'upper end of it', ({ wilson }) => rounded(wilson[1], 4)],
     ['denied', 'tasters whose latest word is that it is not there', ({ own }) => own?.denied ?? null],
     ['doubted', 'of tasters, those in doubt', ({ own }) => own?.doubted ?? null],
     ['compared', 'tasters who only compared it with another cup', ({ own }) => own?.compared ?? null],

@@ -1,6 +1,6 @@
 import { latestLikings } from '../next-ratio/likings.js';
 import type { ReadNote } from '../record/note.js';
-import { cupContents, ratioCups, type TableSetting } from '../record/table-setting.js';
+import { cupById, cupContents, ratioCups, type TableSetting } from '../record/table-setting.js';
 import { cupName } from '../record/tasting.js';
 import type { TableResult } from '../result/table-result.js';
 import { shuffle } from '../stats/arrangements.js';
@@ -162,7 +162,7 @@ function placingsExport(
 /** How the ratios stand, best first, with the figures the verdict rests on. */
 function standingsExport(setting: TableSetting, { decision }: TableResult): ExportTable {
   const rows = decision.standings.flatMap((standing) => {
-    const cup = setting.cups.find(({ id }) => String(id) === standing.id);
+    const cup = cupById(setting, standing.id);
     const pair = decision.headToHead.find(({ other }) => other === standing.id);
     return cup ? [{ cup, standing, pair }] : [];
   });

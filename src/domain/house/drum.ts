@@ -29,10 +29,7 @@ function usualDrum(capacityMg: number, kind: Drum['kind']): Drum {
 }
 
 /** The drums of a house that has told nothing. */
-export const USUAL_DRUMS: readonly Drum[] = [
-  usualDrum(15_000_000, 'production'),
-  usualDrum(1_000_000, 'sample'),
-];
+export const USUAL_DRUMS: Drum[] = [usualDrum(15_000_000, 'production'), usualDrum(1_000_000, 'sample')];
 
 /** "15 kg drum min 3.75 kg, 1 kg sample min 100 g", as one would type it. */
 export function exampleDrums(drums: readonly Drum[]): string {

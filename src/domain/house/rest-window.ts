@@ -31,7 +31,7 @@ const PLAIN_REST: RestDays = { minDays: 1, maxDays: 14 };
 const ANY = { coffeeId: null, role: null, level: null };
 
 /** The rest windows of a house that has told nothing. */
-export const USUAL_WINDOWS: readonly RestWindow[] = [
+export const USUAL_WINDOWS: RestWindow[] = [
   { ...ANY, ...PLAIN_REST, use: 'cupping' },
   { ...ANY, use: 'brewed', minDays: 4, maxDays: 14 },
   { ...ANY, level: 'dark', use: 'brewed', minDays: 2, maxDays: 10 },
@@ -86,7 +86,7 @@ function readWindow(text: string): RestWindow | null {
 }
 
 function sameScope(a: RestWindow, b: RestWindow): boolean {
-  return a.coffeeId === b.coffeeId && a.role === b.role && a.level === b.level && a.use === b.use;
+  return CONDITIONS.every((key) => a[key] === b[key]);
 }
 
 function scopeOf({ role, level, use }: RestWindow): string {

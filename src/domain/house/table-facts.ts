@@ -27,6 +27,8 @@ import {
 
 const Mg = z.number().int().nonnegative();
 const Bp = whole(0, WHOLE_BP);
+const RestWindows = z.array(RestWindow).min(1);
+const Currency = z.string().regex(/^[A-Z]{3}$/u);
 
 /** Facts about the table, the coffee that comes to it, and money. */
 export const TABLE_FACTS = {
@@ -113,20 +115,14 @@ export const TABLE_FACTS = {
     group: 'table',
     source: () => `${OURS()}; scooping by volume is no finer`,
   }),
-  restWindows: fact(
-    z
-      .array(RestWindow)
-      .min(1)
-      .default([...USUAL_WINDOWS]),
-    {
-      called: ['rest', 'rest windows', 'rest days', 'resting'],
-      group: 'roasted',
-      source: (usual) => restSource(usual, PRACTICE),
-      example: exampleWindows,
-      read: readWindows,
-      show: (windows) => windows.map(showWindow).join(', '),
-    },
-  ),
+  restWindows: fact(RestWindows.default(USUAL_WINDOWS), {
+    called: ['rest', 'rest windows', 'rest days', 'resting'],
+    group: 'roasted',
+    source: (usual) => restSource(usual, PRACTICE),
+    example: exampleWindows,
+    read: readWindows,
+    show: (windows) => windows.map(showWindow).join(', '),
+  }),
   /** Days after roasting until which a roasted lot is kept for the table. */
   bestByDays: fact(whole(1, 365).default(30), {
     ...numberIn(' days after roasting'),
@@ -175,23 +171,17 @@ export const TABLE_FACTS = {
     group: 'roasted',
     source: () => `a few beans of the next sample first: trade training; the grams: ${PRACTICE}`,
   }),
-  currency: fact(
-    z
-      .string()
-      .regex(/^[A-Z]{3}$/u)
-      .default('EUR'),
-    {
-      called: ['currency'],
-      group: 'money',
-      source: OURS,
-      example: (usual) => usual,
-      read: (words, _now, like) => {
-        const code = words.trim().toUpperCase();
-        return readAs(isCurrency(code) ? code : null, words, `Give the three letters, like ${like}.`);
-      },
-      show: (code) => code,
+  currency: fact(Currency.default('EUR'), {
+    called: ['currency'],
+    group: 'money',
+    source: OURS,
+    example: (usual) => usual,
+    read: (words, _now, like) => {
+      const code = words.trim().toUpperCase();
+      return readAs(isCurrency(code) ? code : null, words, `Give the three letters, like ${like}.`);
     },
-  ),
+    show: (code) => code,
+  }),
   /** Cost of roasting a kilogram of roasted coffee: labour, gas, packing. */
   roastingCostCentsPerKg: fact(z.number().int().nonnegative().default(250), {
     called: ['roasting cost', 'roasting', 'cost per kg'],

@@ -24,6 +24,8 @@ const ClosedDay = z.object({
   name: z.string().max(60).default('closed'),
 });
 
+const Drums = z.array(Drum).min(1);
+
 function weekdays(days: readonly number[]): string {
   return plainList(days.map((day) => WEEKDAY_NAMES[day] ?? ''));
 }
@@ -95,27 +97,21 @@ export const WHO_FACTS = {
     input: { kind: 'people', question: 'Stewards: may close, decide, cancel and change the house' },
     filledIn: (people) => people,
   }),
-  drums: fact(
-    z
-      .array(Drum)
-      .min(1)
-      .default([...USUAL_DRUMS]),
-    {
-      called: ['drums', 'drum', 'roasters', 'machines', 'drum capacity'],
-      group: 'first',
-      isAskedFirst: true,
-      source: drumSource,
-      example: exampleDrums,
-      read: (words, _now, like) => readDrums(words, like),
-      show: (drums, { unitSystem }) => showDrums(drums, unitSystem),
-      input: (usual) => ({
-        kind: 'lines',
-        question: 'Drums, one per line',
-        hint: `Like: ${usual.slice(0, 1).map(drumWords).join()}. A sample roaster has “sample” in its name.`,
-      }),
-      filledIn: (drums) => [drums.map(drumWords).join('\n')],
-    },
-  ),
+  drums: fact(Drums.default(USUAL_DRUMS), {
+    called: ['drums', 'drum', 'roasters', 'machines', 'drum capacity'],
+    group: 'first',
+    isAskedFirst: true,
+    source: drumSource,
+    example: exampleDrums,
+    read: (words, _now, like) => readDrums(words, like),
+    show: (drums, { unitSystem }) => showDrums(drums, unitSystem),
+    input: (usual) => ({
+      kind: 'lines',
+      question: 'Drums, one per line',
+      hint: `Like: ${usual.slice(0, 1).map(drumWords).join()}. A sample roaster has “sample” in its name.`,
+    }),
+    filledIn: (drums) => [drums.map(drumWords).join('\n')],
+  }),
   /** Slack channel id in which tastings are booked when none is said. */
   channel: fact(z.string().nullable().default(null), {
     called: ['channel', 'home channel'],

@@ -35,23 +35,13 @@ export function formatWeight(mg: number, unitSystem: UnitSystem): string {
   return unitSystem === 'metric' ? formatGrams(mg) : `${formatGrams(mg)} (${formatPounds(mg)})`;
 }
 
-const MG_PER_UNIT = new Map([
-  ['mg', 1],
-  ['g', 1000],
-  ['gr', 1000],
-  ['gram', 1000],
-  ['grams', 1000],
-  ['kg', 1_000_000],
-  ['kilo', 1_000_000],
-  ['kilos', 1_000_000],
-  ['oz', MG_PER_OUNCE],
-  ['ounce', MG_PER_OUNCE],
-  ['ounces', MG_PER_OUNCE],
-  ['lb', MG_PER_POUND],
-  ['lbs', MG_PER_POUND],
-  ['pound', MG_PER_POUND],
-  ['pounds', MG_PER_POUND],
-]);
+const UNITS = [
+  { mg: 1, called: ['mg'] },
+  { mg: 1000, called: ['g', 'gr', 'gram', 'grams'] },
+  { mg: 1_000_000, called: ['kg', 'kilo', 'kilos'] },
+  { mg: MG_PER_OUNCE, called: ['oz', 'ounce', 'ounces'] },
+  { mg: MG_PER_POUND, called: ['lb', 'lbs', 'pound', 'pounds'] },
+];
 const HEAVIEST_MG = 100_000_000_000;
 const HOW_TO = 'Say it like 400g, 1.2 kg or 14 oz.';
 
@@ -72,7 +62,7 @@ export function parseWeight(text: string): ParsedWeight {
     return { ok: false, message: `I could not read “${text.trim()}” as a weight. ${HOW_TO}` };
   let mg = 0;
   for (const [, digits = '', unit = ''] of pieces) {
-    const perUnit = MG_PER_UNIT.get(unit);
+    const perUnit = UNITS.find(({ called }) => called.includes(unit))?.mg;
     if (perUnit === undefined) {
       const message =
         unit === '' ? `${digits.trim()} of what? ${HOW_TO}` : `I do not know the unit “${unit}”. ${HOW_TO}`;

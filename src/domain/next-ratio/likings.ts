@@ -67,9 +67,5 @@ export function adjustedLikings(cups: readonly string[], likings: readonly Likin
   });
   const effects = pseudoInverse(information).mmul(Matrix.columnVector(totals)).getColumn(0);
   const grand = sum(plain.map(({ liking }) => liking)) / plain.length;
-  return plain.map(({ cup, tasters: count }, index) => ({
-    cup,
-    liking: grand + (effects[index] ?? 0),
-    tasters: count,
-  }));
+  return plain.map((own, index) => ({ ...own, liking: grand + (effects[index] ?? 0) }));
 }

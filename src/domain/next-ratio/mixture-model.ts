@@ -30,13 +30,10 @@ function termValue(shares: readonly number[], term: Term): number {
 
 /** The model's value at a ratio given as shares that add to 1. */
 export function predict(
-  model: Pick<MixtureModel, 'terms' | 'coefficients'>,
+  { terms, coefficients }: Pick<MixtureModel, 'terms' | 'coefficients'>,
   shares: readonly number[],
 ): number {
-  return model.terms.reduce(
-    (sum, term, index) => sum + (model.coefficients[index] ?? 0) * termValue(shares, term),
-    0,
-  );
+  return terms.reduce((sum, term, index) => sum + (coefficients[index] ?? 0) * termValue(shares, term), 0);
 }
 
 function isDetermined({ upperTriangularMatrix: upper }: QrDecomposition): boolean {

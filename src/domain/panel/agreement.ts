@@ -14,14 +14,8 @@ export type AttributeAgreement = {
 
 type CupCount = { readonly found: number; readonly noted: number };
 
-/** Pairs of raters that agree, out of all pairs. */
-function agreeingPairs({ found, noted }: CupCount): number {
-  const missed = noted - found;
-  return (found * (found - 1) + missed * (missed - 1)) / 2;
-}
-
-function pairs({ noted }: CupCount): number {
-  return (noted * (noted - 1)) / 2;
+function pairsOf(raters: number): number {
+  return (raters * (raters - 1)) / 2;
 }
 
 function sum(values: readonly number[]): number {
@@ -37,7 +31,8 @@ function sum(values: readonly number[]): number {
 export function agreementOn(counts: readonly CupCount[]): { agreement: number; kappa: number | null } | null {
   const shared = counts.filter(({ noted }) => noted > 1);
   if (shared.length === 0) return null;
-  const agreement = sum(shared.map(agreeingPairs)) / sum(shared.map(pairs));
+  const agreeing = shared.map(({ found, noted }) => pairsOf(found) + pairsOf(noted - found));
+  const agreement = sum(agreeing) / sum(shared.map(({ noted }) => pairsOf(noted)));
   const share = sum(shared.map(({ found }) => found)) / sum(shared.map(({ noted }) => noted));
   const byChance = share ** 2 + (1 - share) ** 2;
   return { agreement, kappa: byChance === 1 ? null : (agreement - byChance) / (1 - byChance) };

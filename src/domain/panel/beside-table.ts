@@ -139,13 +139,7 @@ export type PlacingBesideTable = {
   readonly ofOthers: number;
 };
 
-type Firsts = {
-  readonly taster: string;
-  readonly placed: ReadonlySet<string>;
-  readonly first: readonly string[];
-};
-
-function firstsOf(cups: readonly string[], { taster, ranks }: TasterRanks): Firsts {
+function firstsOf(cups: readonly string[], { taster, ranks }: TasterRanks) {
   const placed = cups.flatMap((cup, index) => {
     const rank = ranks[index] ?? null;
     return rank === null ? [] : [{ cup, rank }];

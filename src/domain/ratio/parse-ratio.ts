@@ -10,8 +10,6 @@ export type ParsedRatio =
       readonly parts: Parts;
       /** One sentence when it was read as something other than typed, else null. */
       readonly saidSo: string | null;
-      /** True when percentages miss 100 by more than 10, so that the reading is worth confirming. */
-      readonly worthAsking: boolean;
     }
   | Refused;
 
@@ -60,7 +58,6 @@ function inWholeParts(
     ok: true,
     parts,
     saidSo: sentences.length > 0 ? sentences.join(' ') : null,
-    worthAsking: asPercentages && Math.abs(sum - 100) > 10,
   };
 }
 

@@ -12,6 +12,11 @@ export type TableSetting = {
   readonly coffees: ReadonlyMap<number, Coffee>;
 };
 
+/** The cup with this id, which results give as text; undefined when it is not on the table. */
+export function cupById({ cups }: Pick<TableSetting, 'cups'>, id: number | string): Cup | undefined {
+  return cups.find((cup) => String(cup.id) === String(id));
+}
+
 /** Name of a coffee, also when it is gone from the shelf's list. */
 export function coffeeName(coffees: ReadonlyMap<number, Coffee>, id: number): string {
   return coffees.get(id)?.name ?? 'a coffee no longer listed';

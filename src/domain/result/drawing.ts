@@ -77,10 +77,9 @@ export function tallyAltText(drawing: TallyDrawing): string {
  */
 export function placingDrawing(
   name: (cup: string) => string,
-  result: Pick<TableResult, 'decision'>,
-  ranks: ReadonlyMap<string, readonly number[]>,
+  { decision, ranks }: Pick<TableResult, 'decision' | 'ranks'>,
 ): PlacingDrawing | null {
-  const placed = result.decision.standings.filter((standing) => standing.meanRank !== null);
+  const placed = decision.standings.filter((standing) => standing.meanRank !== null);
   if (placed.length < 2) return null;
   const ratios = placed.map(({ id, meanRank, tasters }) => {
     const mean = meanRank ?? 0;

@@ -7,7 +7,7 @@ import { type MeasuredLosses, NOTHING_MEASURED } from '../production/roast-group
 import { sameRatio } from '../ratio/parts.js';
 import type { Coffee } from '../record/coffee.js';
 import type { ReadNote } from '../record/note.js';
-import { partsInRecipeOrder, ratioCups, type TableSetting } from '../record/table-setting.js';
+import { cupById, partsInRecipeOrder, ratioCups, type TableSetting } from '../record/table-setting.js';
 import type { Cup } from '../record/tasting.js';
 import {
   attributeTree,
@@ -71,8 +71,7 @@ export function tableResult({ setting, notes, house, vocabulary, hostChoice }: R
     hostChoice: hostChoice === null ? null : String(hostChoice),
   });
   const chosen =
-    cupById(setting, hostChoice ?? Number(decision.winner)) ??
-    setting.cups.find((cup) => cup.kind === 'blend');
+    cupById(setting, hostChoice ?? decision.winner ?? '') ?? setting.cups.find((cup) => cup.kind === 'blend');
   return {
     tally,
     decision,
@@ -106,10 +105,6 @@ export function productionPlan(
     finishedMg,
     pouredOnly: cup.kind === 'pour',
   };
-}
-
-export function cupById(setting: TableSetting, id: number): Cup | undefined {
-  return setting.cups.find((cup) => cup.id === id);
 }
 
 /** The ratio cup a decided table goes on with; undefined before, and when it was decided without one. */

@@ -51,10 +51,6 @@ function written(rows: SparseRows, order: readonly number[]): string {
     .join(';');
 }
 
-function isSameColumn(rows: SparseRows, a: number, b: number): boolean {
-  return rows.every((row) => row[a] === row[b]);
-}
-
 /**
  * An order of the columns that does not depend on how columns or rows were labelled: by colour, and among columns
  * of one colour that are not simply the same, the order in which the whole table reads least. (Beyond 120 such
@@ -67,7 +63,7 @@ function canonicalColumns(rows: SparseRows): readonly number[] {
     .sort((a, b) => a - b)
     .map((colour) => colours.flatMap((own, column) => (own === colour ? [column] : [])));
   const isSettled = (members: readonly number[]) =>
-    members.every((column) => isSameColumn(rows, column, members[0] ?? column));
+    members.every((column) => rows.every((row) => row[column] === row[members[0] ?? column]));
   const open = classes.filter((members) => !isSettled(members));
   const count = open.reduce((product, members) => product * countArrangements(members), 1);
   if (count === 1 || count > MOST_COLUMN_ORDERS) return classes.flat();

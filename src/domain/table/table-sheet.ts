@@ -1,14 +1,15 @@
+import { z } from 'zod';
 import type { HouseFacts } from '../house/house-facts.js';
 import { counted, plainList } from '../measure/plain-list.js';
 import { apportionWeight } from '../measure/scale-step.js';
 import { nameRatio } from '../ratio/parts.js';
-import { type Scoops, scoops } from '../ratio/scoops.js';
+import { scoops } from '../ratio/scoops.js';
 import type { Coffee, Lot } from '../record/coffee.js';
-import { type Cup, cupName, type TableFormat } from '../record/tasting.js';
+import { CUP_KINDS, type Cup, cupName, TABLE_FORMATS, type TableFormat } from '../record/tasting.js';
 import { daysBetween, formatWhen, type LocalDay, localDay } from '../when/local-day.js';
-import { type CoffeeNeed, coffeeNeeds } from './coffee-needs.js';
+import { coffeeNeeds } from './coffee-needs.js';
 import { type Dose, doseFor, tastersAtEach } from './dose.js';
-import { type AddedTo, cautions, type Moment, setOut, timeline } from './table-instructions.js';
+import { type AddedTo, cautions, setOut, timeline } from './table-instructions.js';
 import { type ServingOrders, servingOrders } from './williams.js';
 
 /** What a table sheet is worked out from. */
@@ -34,48 +35,58 @@ export type TableSheetPlan = {
 /** What the sheet says of a coffee. */
 type SheetCoffee = Pick<Coffee, 'id' | 'name' | 'soldAlone' | 'flavourAdded'>;
 
-/** One cup of the sheet. `name` is what may be seen; the rest is for the host when blind. */
-export type SheetCup = {
-  readonly name: string;
-  readonly label: string;
-  readonly kind: Cup['kind'];
-  /** "Chirinos", or "Chirinos 50 %, Kayanza Hill 30 %, Nubosa Natural 20 %". */
-  readonly what: string;
-  /** Grams for one vessel, to the scale step, adding up to the dose; empty for a pour. */
-  readonly weigh: readonly { readonly coffeeId: number; readonly name: string; readonly mg: number }[];
-  /** Scoops that build it at the table; null for a coffee alone. */
-  readonly scoops: Scoops | null;
-};
+const Texts = z.array(z.string()).readonly();
 
-/** Everything the host needs at the table, worked out. */
-export type TableSheet = {
-  readonly name: string;
-  readonly blendName: string;
-  readonly host: string;
+/** One cup of the sheet. `name` is what may be seen; the rest is for the host when blind. */
+const SheetCup = z.object({
+  name: z.string(),
+  label: z.string(),
+  kind: z.enum(CUP_KINDS),
+  /** "Chirinos", or "Chirinos 50 %, Kayanza Hill 30 %, Nubosa Natural 20 %". */
+  what: z.string(),
+  /** Grams for one vessel, to the scale step, adding up to the dose; empty for a pour. */
+  weigh: z.array(z.object({ coffeeId: z.number(), name: z.string(), mg: z.number() })).readonly(),
+  /** Scoops that build it at the table; null for a coffee alone. */
+  scoops: z.object({ scoops: z.array(z.number()).readonly(), worstErrorPoints: z.number() }).nullable(),
+});
+export type SheetCup = z.output<typeof SheetCup>;
+
+/** Everything the host needs at the table, worked out; a printed sheet is stored until it is drawn. */
+export const TableSheet = z.object({
+  name: z.string(),
+  blendName: z.string(),
+  host: z.string(),
   /** "Friday 27 November, 14:00". */
-  readonly when: string;
-  readonly format: TableFormat;
-  readonly blind: boolean;
-  readonly tables: number;
-  readonly dose: Dose;
-  readonly gramsPerLitre: number;
+  when: z.string(),
+  format: z.enum(TABLE_FORMATS),
+  blind: z.boolean(),
+  tables: z.number(),
+  dose: z.object({ doseMg: z.number(), waterMl: z.number(), vessels: z.number() }),
+  gramsPerLitre: z.number(),
   /** What the scale at the table shows. */
-  readonly scaleStepMg: number;
-  readonly cups: readonly SheetCup[];
+  scaleStepMg: z.number(),
+  cups: z.array(SheetCup).readonly(),
   /** Each coffee over cups, tables, purge and spare. */
-  readonly totals: readonly (CoffeeNeed & { readonly name: string })[];
+  totals: z
+    .array(
+      z.object({
+        coffeeId: z.number(),
+        name: z.string(),
+        tableMg: z.number(),
+        purgeMg: z.number(),
+        totalMg: z.number(),
+      }),
+    )
+    .readonly(),
   /** Whose order it is, at which table (from 1), and the cups in that order. */
-  readonly orders: readonly {
-    readonly taster: string;
-    readonly table: number;
-    readonly cups: readonly string[];
-  }[];
-  readonly orderNote: string;
-  readonly timeline: readonly Moment[];
-  readonly setOut: readonly string[];
-  readonly remarks: readonly string[];
-  readonly cautions: readonly string[];
-};
+  orders: z.array(z.object({ taster: z.string(), table: z.number(), cups: Texts })).readonly(),
+  orderNote: z.string(),
+  timeline: z.array(z.object({ clock: z.string(), what: z.string() })).readonly(),
+  setOut: Texts,
+  remarks: Texts,
+  cautions: Texts,
+});
+export type TableSheet = z.output<typeof TableSheet>;
 
 /** Works out the table sheet: doses, weighings, totals, orders, clock times, what to set out, cautions. */
 export function tableSheet(plan: TableSheetPlan, house: HouseFacts): TableSheet {

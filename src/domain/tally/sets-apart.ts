@@ -15,7 +15,6 @@ type SetApart = {
   readonly attribute: string;
   readonly direction: 'more' | 'less';
   readonly tasters: number;
-  readonly noted: number;
   readonly pHolm: number;
 };
 
@@ -67,7 +66,6 @@ export function cupDifferences(
         attribute,
         direction: residual > 0 ? 'more' : 'less',
         tasters: columnTotals[column] ?? 0,
-        noted: words.get(cup)?.size ?? 0,
         pHolm,
       });
     });

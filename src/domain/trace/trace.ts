@@ -92,8 +92,6 @@ const FEWEST_IN_BLEND = 2;
 /** With fewer tasters of any of the cups the interval flags too easily to be trusted. */
 const FEWEST_NOTED = 4;
 
-type Named = { readonly name: string; readonly tasters: number };
-
 /**
  * Traces each attribute of the blend to its components. The expected share is Σ weight × component share, a rule
  * of this project's own: it assumes that a coffee's flavours are noticed in proportion to its part of the blend.
@@ -115,7 +113,7 @@ function traceOver(
   blend: string,
   components: readonly TracedComponent[],
   tally: TableTally,
-  namesOf: (cup: CupTally) => readonly Named[],
+  namesOf: (cup: CupTally) => readonly { readonly name: string; readonly tasters: number }[],
 ): readonly AttributeTrace[] {
   const cups = new Map(tally.cups.map((cup) => [cup.cup, cup]));
   const counts = new Map(
@@ -184,20 +182,15 @@ function carriers(shares: readonly (ComponentShare & { readonly cup: string })[]
 type NameOfCup = (cup: string) => string;
 
 /** Something a barista can say, with the counts that stand behind it. */
-type TraceSentence = {
-  readonly attribute: string;
-  readonly status: AttributeTrace['status'];
-  readonly text: string;
-};
+type TraceSentence = { readonly attribute: string; readonly text: string };
 
 const SAID_FIRST: readonly AttributeTrace['status'][] = ['carried', 'lifted', 'new', 'quieted'];
 
 function inComponents(trace: AttributeTrace, nameOfCup: NameOfCup): string {
-  const counts = trace.carriedBy.flatMap((cup) => {
-    const share = trace.components.find((component) => component.cup === cup);
-    return share === undefined ? [] : [`${share.tasters} of ${share.noted} in ${nameOfCup(cup)} alone`];
-  });
-  return plainList(counts);
+  const shares = trace.carriedBy.flatMap((cup) => trace.components.find((own) => own.cup === cup) ?? []);
+  return plainList(
+    shares.map(({ cup, tasters, noted }) => `${tasters} of ${noted} in ${nameOfCup(cup)} alone`),
+  );
 }
 
 /** "7 of 9 find it", "1 of 9 finds it", "nobody finds it". */
@@ -236,10 +229,9 @@ function sentenceFor(trace: AttributeTrace, nameOfCup: NameOfCup): string | null
  * Attributes within chance yield none.
  */
 export function traceSentences(trace: BlendTrace, nameOfCup: NameOfCup): readonly TraceSentence[] {
-  return trace.attributes
-    .flatMap((attribute) => {
-      const text = sentenceFor(attribute, nameOfCup);
-      return text === null ? [] : [{ attribute: attribute.attribute, status: attribute.status, text }];
-    })
-    .sort((a, b) => SAID_FIRST.indexOf(a.status) - SAID_FIRST.indexOf(b.status));
+  const ordered = SAID_FIRST.flatMap((said) => trace.attributes.filter(({ status }) => status === said));
+  return ordered.flatMap((traced) => {
+    const text = sentenceFor(traced, nameOfCup);
+    return text === null ? [] : [{ attribute: traced.attribute, text }];
+  });
 }

@@ -3,8 +3,8 @@ import { friedman } from '../stats/friedman.js';
 import { holm, type PermutationOptions } from '../stats/p-values.js';
 import { signTest } from '../stats/sign-test.js';
 import { skillingsMack } from '../stats/skillings-mack.js';
-import { isCircular, type Wins } from './majorities.js';
-import { countRanks, type RankTable } from './rank-table.js';
+import { isCircular } from './majorities.js';
+import { countRanks, type RankTable, type Wins } from './rank-table.js';
 import { type Choice, chooseWinner, type RatioCup, type Standing, standingsOf } from './standings.js';
 
 /** The winner against one other ratio, over the tasters who placed both. */
@@ -32,12 +32,8 @@ function headToHead(ids: readonly string[], winner: number, wins: Wins, both: Wi
   const counts = others.map((other) => {
     const won = wins[winner]?.[other] ?? 0;
     const lost = wins[other]?.[winner] ?? 0;
-    return {
-      other: ids[other] ?? '',
-      wins: won,
-      losses: lost,
-      ties: (both[winner]?.[other] ?? 0) - won - lost,
-    };
+    const ties = (both[winner]?.[other] ?? 0) - won - lost;
+    return { other: ids[other] ?? '', wins: won, losses: lost, ties };
   });
   const pValues = counts.map((count) => signTest(count.wins, count.losses));
   const adjusted = holm(pValues);
@@ -68,16 +64,12 @@ export function weigh(
   hostChoice: string | null,
 ): Weighed {
   const counts = countRanks(rows, ids.length);
-  const standings = standingsOf(
-    cups.map(({ id }) => id),
-    ids,
-    counts,
-  );
+  const all = cups.map(({ id }) => id);
+  const standings = standingsOf(all, ids, counts);
   const choice = chooseWinner(cups, standings, complete, hostChoice);
-  const { wins, both } = counts;
   const winner = choice.winner === null ? -1 : ids.indexOf(choice.winner);
-  const pairs = winner < 0 ? [] : headToHead(ids, winner, wins, both);
-  return { ...choice, standings, headToHead: pairs, wins };
+  const pairs = winner < 0 ? [] : headToHead(ids, winner, counts.wins, counts.both);
+  return { ...choice, standings, headToHead: pairs, wins: counts.wins };
 }
 
 /** How sure the table is of its winner. */

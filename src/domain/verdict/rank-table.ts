@@ -1,5 +1,4 @@
 import type { SparseRows } from '../stats/canonical-rows.js';
-import { countPairs, pairwiseWins, type Wins } from './majorities.js';
 import type { TasterRanks } from './taster-ranks.js';
 
 /** The placings that can be compared: tasters who placed two cups or more, cups that one of them placed. */
@@ -25,6 +24,34 @@ export function rankTable(ids: readonly string[], ranked: readonly TasterRanks[]
     complete: rows.every((row) => row.every((rank) => rank !== null)),
     tasters: compared.map(({ taster }) => taster),
   };
+}
+
+/** wins[a][b]: tasters who placed both cups and put a over b. */
+export type Wins = readonly (readonly number[])[];
+
+/** At [a][b]: the tasters who placed both cups, a at a rank that `fits` beside b's. */
+function countPairs(
+  rows: SparseRows,
+  cups: number,
+  fits: (rank: number, other: number) => boolean,
+): readonly (readonly number[])[] {
+  const counts = Array.from({ length: cups }, () => new Array<number>(cups).fill(0));
+  for (const row of rows) {
+    for (const [a, own] of counts.entries()) {
+      const rank = row[a] ?? null;
+      if (rank === null) continue;
+      for (let b = 0; b < cups; b += 1) {
+        const other = row[b] ?? null;
+        if (other !== null && fits(rank, other)) own[b] = (own[b] ?? 0) + 1;
+      }
+    }
+  }
+  return counts;
+}
+
+/** Counts for every pair of cups how many tasters put one over the other. */
+export function pairwiseWins(rows: SparseRows, cups: number): Wins {
+  return countPairs(rows, cups, (rank, other) => rank < other);
 }
 
 /**

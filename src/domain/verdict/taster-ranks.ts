@@ -94,25 +94,10 @@ export type TasterRanks = { readonly taster: string; readonly ranks: readonly (n
 function rankPlaced({ cups, signs }: Comparisons): readonly (number | null)[] {
   const rows = Array.from({ length: cups }, (_, cup) => signs.slice(cup * cups, (cup + 1) * cups));
   const placed = rows.flatMap((row, cup) => (row.some((sign) => sign !== null) ? [cup] : []));
-  const ranked = midranks(
-    placed.map((cup) =>
-      placed.reduce(
-        (place, other) => (other === cup ? place : place + (1 - (rows[cup]?.[other] ?? 0)) / 2),
-        0,
-      ),
-    ),
-  );
+  const placeOf = (cup: number) =>
+    placed.reduce((place, other) => (other === cup ? place : place + (1 - (rows[cup]?.[other] ?? 0)) / 2), 0);
+  const ranked = midranks(placed.map(placeOf));
   return rows.map((_, cup) => ranked[placed.indexOf(cup)] ?? null);
-}
-
-/** The ratio cups that a taster noted. */
-function notedBy(
-  taster: string,
-  notes: readonly CountedNote[],
-  numberOf: ReadonlyMap<string, number>,
-): readonly number[] {
-  const own = notes.filter((note) => note.taster === taster);
-  return own.flatMap(({ mentions }) => mentions.flatMap(({ cup }) => numberOf.get(cup) ?? []));
 }
 
 /**
@@ -138,10 +123,14 @@ export function tasterRanks(
     byTaster.set(placing.taster, own);
     own.push(numbered);
   }
+  const notedBy = (taster: string) =>
+    notes
+      .filter((note) => note.taster === taster)
+      .flatMap(({ mentions }) => mentions.flatMap(({ cup }) => numberOf.get(cup) ?? []));
   return [...byTaster]
     .map(([taster, said]) => ({
       taster,
-      ranks: rankPlaced(compareAll(cups.length, said, notedBy(taster, notes, numberOf))),
+      ranks: rankPlaced(compareAll(cups.length, said, notedBy(taster))),
     }))
     .sort((a, b) => (a.taster < b.taster ? -1 : 1));
 }

@@ -30,7 +30,7 @@ type Concordance = { readonly w: number; readonly tasters: number };
 
 /** The winning ratio and everything its digest says about it. */
 export type WinnerDecision = Overall &
-  Omit<Weighed, 'wins' | 'isCircular'> & {
+  Omit<Weighed, 'wins'> & {
     readonly verdict: Verdict;
     /** tasters who placed two ratios or more: those who are counted */
     readonly placed: readonly string[];

@@ -1,63 +1,14 @@
 import { z } from 'zod';
 import type { UnitSystem } from '../../domain/measure/weight.js';
-import { CUP_KINDS, TABLE_FORMATS } from '../../domain/record/tasting.js';
-import type { TableSheet } from '../../domain/table/table-sheet.js';
+import { TableSheet } from '../../domain/table/table-sheet.js';
 import { cut } from '../escape.js';
 import { drawHostPage } from './host-page.js';
 import { closeSheet, openSheet, type SheetPage } from './sheet-page.js';
 import { drawOrdersPage, drawTablePage } from './table-page.js';
 
-const Scoops = z.object({
-  scoops: z.array(z.number()),
-  worstErrorPoints: z.number(),
-  exact: z.array(z.number()).nullable(),
-});
-const Sheet = z.object({
-  name: z.string(),
-  blendName: z.string(),
-  host: z.string(),
-  when: z.string(),
-  format: z.enum(TABLE_FORMATS),
-  blind: z.boolean(),
-  tables: z.number(),
-  dose: z.object({
-    format: z.enum(TABLE_FORMATS),
-    doseMg: z.number(),
-    waterMl: z.number(),
-    vessels: z.number(),
-  }),
-  gramsPerLitre: z.number(),
-  scaleStepMg: z.number(),
-  cups: z.array(
-    z.object({
-      name: z.string(),
-      label: z.string(),
-      kind: z.enum(CUP_KINDS),
-      what: z.string(),
-      weigh: z.array(z.object({ coffeeId: z.number(), name: z.string(), mg: z.number() })),
-      scoops: Scoops.nullable(),
-    }),
-  ),
-  totals: z.array(
-    z.object({
-      coffeeId: z.number(),
-      name: z.string(),
-      tableMg: z.number(),
-      purgeMg: z.number(),
-      totalMg: z.number(),
-    }),
-  ),
-  orders: z.array(z.object({ taster: z.string(), table: z.number(), cups: z.array(z.string()) })),
-  orderNote: z.string(),
-  timeline: z.array(z.object({ at: z.coerce.date(), clock: z.string(), what: z.string() })),
-  setOut: z.array(z.string()),
-  remarks: z.array(z.string()),
-  cautions: z.array(z.string()),
-}) satisfies z.ZodType<TableSheet>;
-
 /** A sheet as it was stored to be printed: what comes back is checked before it is drawn. */
 const PrintedSheet = z.object({
-  sheet: Sheet,
+  sheet: TableSheet,
   units: z.enum(['metric', 'pounds']),
   madeAt: z.coerce.date(),
 });
@@ -76,12 +27,12 @@ export async function drawSheet(content: unknown, nameOf: NameOf): Promise<Buffe
 }
 
 async function named(sheet: TableSheet, nameOf: NameOf): Promise<TableSheet> {
-  const tasters = await Promise.all(sheet.orders.map(({ taster }) => withoutMention(taster, nameOf)));
-  return {
-    ...sheet,
-    host: await withoutMention(sheet.host, nameOf),
-    orders: sheet.orders.map((order, index) => ({ ...order, taster: tasters[index] ?? order.taster })),
-  };
+  const orders = sheet.orders.map(async (order) => ({
+    ...order,
+    taster: await withoutMention(order.taster, nameOf),
+  }));
+  const host = await withoutMention(sheet.host, nameOf);
+  return { ...sheet, host, orders: await Promise.all(orders) };
 }
 
 async function withoutMention(text: string, nameOf: NameOf): Promise<string> {
@@ -109,21 +60,14 @@ export async function tableSheetPdf(
 ): Promise<Buffer> {
   const title = `${sheet.blendName} ${sheet.name}: table sheet`;
   const short = shortNames(sheet);
-  const whole: Draw = (page) => drawTablePage(page, short, true);
+  const table = (withOrders: boolean) => (page: SheetPage) => drawTablePage(page, short, withOrders);
+  const orders: Draw = (page) => drawOrdersPage(page, short);
   const host: Draw = (page) => drawHostPage(page, short, unitSystem);
-  const apart: readonly Draw[] = [
-    (page) => drawTablePage(page, short, false),
-    (page) => drawOrdersPage(page, short),
-  ];
-  const first = largestType(whole) === null ? apart : [whole];
-  const [opening, ...more] = [...first, host].map((draw) => ({
-    draw,
-    scale: largestType(draw) ?? LAST_SCALE,
-  }));
-  const page = openSheet(title, madeAt, opening?.scale);
-  opening?.draw(page);
-  for (const { draw, scale } of more) {
-    page.doc.addPage();
+  const first = largestType(table(true)) === null ? [table(false), orders] : [table(true)];
+  const page = openSheet(title, madeAt);
+  for (const [index, draw] of [...first, host].entries()) {
+    const scale = largestType(draw) ?? LAST_SCALE;
+    if (index > 0) page.doc.addPage();
     draw({ ...page, scale });
   }
   return closeSheet(page);
@@ -143,17 +87,12 @@ function shortNames(sheet: TableSheet): TableSheet {
   const names = new Map(sheet.totals.map(({ name }) => [name, cut(name, NAME_LIMIT)]));
   const long = [...names].filter(([name, short]) => name !== short);
   const inText = (text: string) => long.reduce((held, [name, short]) => held.replaceAll(name, short), text);
-  const nameOf = (name: string) => names.get(name) ?? name;
   return {
     ...sheet,
     blendName: cut(sheet.blendName, TITLE_LIMIT),
     host: cut(sheet.host, NAME_LIMIT),
-    cups: sheet.cups.map((cup) => ({
-      ...cup,
-      what: inText(cup.what),
-      weigh: cup.weigh.map((weighing) => ({ ...weighing, name: nameOf(weighing.name) })),
-    })),
-    totals: sheet.totals.map((total) => ({ ...total, name: nameOf(total.name) })),
+    cups: sheet.cups.map((cup) => ({ ...cup, what: inText(cup.what) })),
+    totals: sheet.totals.map((total) => ({ ...total, name: cut(total.name, NAME_LIMIT) })),
     orders: sheet.orders.map((order) => ({ ...order, taster: cut(order.taster, NAME_LIMIT) })),
     remarks: sheet.remarks.map(inText),
   };

@@ -24,16 +24,10 @@ export function drawHostPage(page: SheetPage, sheet: TableSheet, unitSystem: Uni
 function drawTitle(page: SheetPage, sheet: TableSheet): number {
   const { width } = page;
   let y = page.left;
-  y += putText(page, `${sheet.blendName} · ${sheet.name} · for the host`, page.left, y, width, {
-    size: 15,
-    bold: true,
-  });
-  if (sheet.blind)
-    y +=
-      putText(page, 'Names the coffees behind the codes: keep it face down.', page.left, y + 2, width, {
-        size: 10,
-        bold: true,
-      }) + 2;
+  const title = `${sheet.blendName} · ${sheet.name} · for the host`;
+  y += putText(page, title, page.left, y, width, { size: 15, bold: true });
+  const secret = 'Names the coffees behind the codes: keep it face down.';
+  if (sheet.blind) y += putText(page, secret, page.left, y + 2, width, { size: 10, bold: true }) + 2;
   const { dose } = sheet;
   const vessels =
     sheet.format === 'cupping' ? `${dose.vessels} bowls of each sample` : 'one batch of each sample';

@@ -1,3 +1,4 @@
+import { buffer } from 'node:stream/consumers';
 import PDFDocument from 'pdfkit';
 import { FONT_FILES } from '../fonts/font-files.js';
 
@@ -19,18 +20,12 @@ const LINE = '#b9b1a5';
 
 /** Opens an A4 document. */
 export function openSheet(title: string, madeAt: Date, scale = 1): SheetPage {
-  const info = {
-    Title: title,
-    Author: 'Tallyspoon',
-    Creator: 'Tallyspoon',
-    Producer: 'Tallyspoon',
-    CreationDate: madeAt,
-  };
+  const us = 'Tallyspoon';
   const doc = new PDFDocument({
     size: 'A4',
     // What does not fit is left to the next smaller type; no text may open a page of its own.
     margins: { top: MARGIN, left: MARGIN, right: MARGIN, bottom: 0 },
-    info,
+    info: { Title: title, Author: us, Creator: us, Producer: us, CreationDate: madeAt },
     lang: 'en-GB',
     displayTitle: true,
     autoFirstPage: true,
@@ -43,13 +38,8 @@ export function openSheet(title: string, madeAt: Date, scale = 1): SheetPage {
 }
 
 /** Finishes the document and collects its bytes. */
-export async function closeSheet({ doc }: SheetPage): Promise<Buffer> {
-  const chunks: Buffer[] = [];
-  const whole = new Promise<Buffer>((resolve, reject) => {
-    doc.on('data', (chunk: Buffer) => chunks.push(chunk));
-    doc.on('end', () => resolve(Buffer.concat(chunks)));
-    doc.on('error', reject);
-  });
+export function closeSheet({ doc }: SheetPage): Promise<Buffer> {
+  const whole = buffer(doc);
   doc.end();
   return whole;
 }

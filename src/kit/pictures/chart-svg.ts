@@ -1,5 +1,5 @@
 import type { Drawing, PlacingDrawing, TallyDrawing } from '../../domain/result/drawing.js';
-import { cut } from '../escape.js';
+import { cut, withEntities } from '../escape.js';
 
 /** Font family of every picture. */
 export const FONT = 'DejaVu Sans';
@@ -84,7 +84,7 @@ type Type = { readonly size: number; readonly bold?: boolean; readonly anchor?: 
 
 function text(words: string, x: number, y: number, { size, bold = false, anchor = 'middle' }: Type): string {
   const weight = bold ? ' font-weight="bold"' : '';
-  return `<text x="${x}" y="${y}" font-size="${size}"${weight} text-anchor="${anchor}" fill="${INK}">${escaped(words)}</text>`;
+  return `<text x="${x}" y="${y}" font-size="${size}"${weight} text-anchor="${anchor}" fill="${INK}">${withEntities(words)}</text>`;
 }
 
 function line(x1: number, y1: number, x2: number, y2: number): string {
@@ -93,8 +93,4 @@ function line(x1: number, y1: number, x2: number, y2: number): string {
 
 function circle(x: number, y: number, radius: number, colour: string): string {
   return `<circle cx="${x}" cy="${y}" r="${radius}" fill="${colour}"/>`;
-}
-
-function escaped(words: string): string {
-  return words.replaceAll('&', '&amp;').replaceAll('<', '&lt;').replaceAll('>', '&gt;');
 }

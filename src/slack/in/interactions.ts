@@ -2,10 +2,10 @@ import { setTimeout as pause } from 'node:timers/promises';
 import type { App } from '@slack/bolt';
 import { z } from 'zod';
 import type { Answer, SubmitAnswer } from '../../commands/common/bot.js';
-import type { Tap, Typed } from '../../commands/common/intake.js';
+import { readValue, type Tap, type Typed } from '../../commands/common/intake.js';
 import { UserError } from '../../runtime/errors.js';
 import { showAnswer, TYPED_AGAIN, WITHOUT_TRIGGER } from '../out/answers.js';
-import { attempt, type Fault, messageFor, plainSentence } from '../out/error-messages.js';
+import { attempt, type Fault, plainSentence } from '../out/error-messages.js';
 import { type Runtime, track } from '../runtime.js';
 import {
   CommandPayload,
@@ -37,8 +37,10 @@ export function listenForCommands(app: App, runtime: Runtime): void {
     const work = runTyped(runtime, readCommand(command));
     const answer = await inTime(work);
     if (answer === null) {
-      const shown = work.then((late) => showAnswer(runtime, place, late));
-      track(runtime, shown);
+      track(
+        runtime,
+        work.then((late) => showAnswer(runtime, place, late)),
+      );
       return ack({ text: 'Still working on it. The answer comes in a moment.' });
     }
     const { message, ...forms } = answer;
@@ -51,8 +53,7 @@ export function listenForCommands(app: App, runtime: Runtime): void {
 
 /** Runs what was typed; a refusal or a fault becomes the message to show. */
 function runTyped(runtime: Runtime, typed: Typed): Promise<Answer> {
-  const work = () => runtime.bot.typed(runtime.deps, typed);
-  return attempt(runtime, 'command', work, (problem) => ({ message: messageFor(problem) }));
+  return attempt(runtime, 'command', () => runtime.bot.typed(runtime.deps, typed));
 }
 
 /**
@@ -68,46 +69,34 @@ export function listenForTaps(app: App, runtime: Runtime): void {
       return ack();
     }
     const tap = readTap(payload);
-    const from = tap.form === null ? null : formPlace(runtime, payload.view);
+    const from = formPlace(runtime, tap.form === null ? null : payload.view);
     const place = {
       person: tap.who.person,
-      channel: tap.channel ?? from?.channel ?? null,
-      threadTs: tap.threadTs ?? from?.threadTs ?? null,
+      channel: tap.channel ?? from.channel,
+      threadTs: tap.threadTs ?? from.threadTs,
       trigger: payload.trigger_id ?? null,
       responseUrl: payload.response_url ?? null,
       form: tap.form,
     };
-    const work = runTap(runtime, tap);
-    const shown = work.then((answer) => showAnswer(runtime, place, answer));
-    track(runtime, shown);
+    const { bot, deps } = runtime;
+    const work = attempt(runtime, 'tap', () =>
+      tap.action === TYPED_AGAIN ? typeAgain(runtime, tap) : bot.tapped(deps, tap),
+    );
+    track(
+      runtime,
+      work.then((answer) => showAnswer(runtime, place, answer)),
+    );
     await work;
     await ack();
   });
 }
 
-function runTap(runtime: Runtime, tap: Tap): Promise<Answer> {
-  const { bot, deps } = runtime;
-  const work = () => (tap.action === TYPED_AGAIN ? typeAgain(runtime, tap) : bot.tapped(deps, tap));
-  return attempt(runtime, 'tap', work, (problem) => ({ message: messageFor(problem) }));
-}
-
-const Again = z
-  .string()
-  .transform((json, context) => {
-    try {
-      return JSON.parse(json);
-    } catch {
-      context.addIssue('not JSON');
-      return z.NEVER;
-    }
-  })
-  .pipe(z.object({ words: z.string(), threadTs: z.string().nullable() }));
+const Again = z.object({ words: z.string(), threadTs: z.string().nullable() });
 
 /** Does what was typed in a mention, now that there is a trigger to open its form with. */
 async function typeAgain(runtime: Runtime, { who, channel, value }: Tap): Promise<Answer> {
-  const again = Again.safeParse(value).data;
-  if (!again || channel === null) return {};
-  return runTyped(runtime, { who, channel, threadTs: again.threadTs, words: again.words, by: 'mention' });
+  const again = readValue(Again, value);
+  return channel === null ? {} : runTyped(runtime, { who, channel, ...again, by: 'mention' });
 }
 
 /** Submitted forms: errors keep the form open, anything said afterwards appears where it was opened from. */
@@ -120,22 +109,14 @@ export function listenForForms(app: App, runtime: Runtime): void {
       return ack();
     }
     const { team, user, view } = payload;
-    const from = formPlace(runtime, view);
-    const place = {
-      person: user.id,
-      channel: from?.channel ?? null,
-      threadTs: from?.threadTs ?? null,
-      ...WITHOUT_TRIGGER,
-    };
+    const place = { person: user.id, ...formPlace(runtime, view), ...WITHOUT_TRIGGER };
     const submission = { who: { workspace: team.id, person: user.id }, form: readForm(view) };
-    const work = attempt<SubmitAnswer>(
+    const submit = () => runtime.bot.submitted(runtime.deps, submission);
+    const work = attempt(runtime, 'form', submit, (problem) => inlineError(view, problem));
+    track(
       runtime,
-      'form',
-      () => runtime.bot.submitted(runtime.deps, submission),
-      (problem) => inlineError(view, problem) ?? { message: messageFor(problem) },
+      work.then(({ message }) => message && showAnswer(runtime, place, { message })),
     );
-    const shown = work.then(({ message }) => (message ? showAnswer(runtime, place, { message }) : undefined));
-    track(runtime, shown);
     const answer = await inTime(work);
     const pushed = answer?.pushForm ?? answer?.form;
     if (answer?.errors && Object.keys(answer.errors).length > 0)
@@ -149,7 +130,7 @@ export function listenForForms(app: App, runtime: Runtime): void {
 
 /** Where a form was opened from; one on top of another knows by the lowest. */
 function formPlace({ formPlaces }: Runtime, view: ViewPayload | null | undefined) {
-  return view ? (formPlaces.get(view.root_view_id ?? view.id) ?? null) : null;
+  return formPlaces.get(view?.root_view_id ?? view?.id ?? '') ?? { channel: null, threadTs: null };
 }
 
 /** The problem as an inline error, under the input it is about or the first one there is. */

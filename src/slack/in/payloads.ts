@@ -24,9 +24,6 @@ const INPUT = {
   selected_user: z.string().nullish(),
   selected_users: z.array(z.string()).nullish(),
   selected_channel: z.string().nullish(),
-  selected_channels: z.array(z.string()).nullish(),
-  selected_conversation: z.string().nullish(),
-  selected_conversations: z.array(z.string()).nullish(),
   selected_date: z.string().nullish(),
   selected_time: z.string().nullish(),
   selected_date_time: z.number().nullish(),
@@ -106,15 +103,13 @@ export function readForm(view: ViewPayload): FormState {
 
 function readInput(state: z.infer<typeof InputState>): string | readonly string[] | null {
   if (state.selected_options) return state.selected_options.map((option) => option.value);
-  const several = state.selected_users ?? state.selected_channels ?? state.selected_conversations;
-  if (several) return several;
+  if (state.selected_users) return state.selected_users;
   if (typeof state.selected_date_time === 'number') return String(state.selected_date_time);
   return (
     state.value ??
     state.selected_option?.value ??
     state.selected_user ??
     state.selected_channel ??
-    state.selected_conversation ??
     state.selected_date ??
     state.selected_time ??
     null

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import type { Received } from '../../commands/common/intake.js';
-import { withoutUnseen } from '../../kit/escape.js';
+import { withoutEntities, withoutUnseen } from '../../kit/escape.js';
 import type { Incoming } from '../../store/inbox.js';
 import type { Identity } from '../runtime.js';
 
@@ -159,13 +159,11 @@ export function toInbox(envelope: EventEnvelope, received: Received, receivedAt:
  * broadcasts to their words, control characters gone. People and channels stay `<@U…>` and `<#C…>`, which is how commands name them.
  */
 export function decodeText(text: string): string {
-  return withoutUnseen(text)
-    .replace(/<([@#!]?)([^<>|]*)(?:\|([^<>]*))?>/g, (_, sigil: string, target: string, label?: string) =>
-      decodeForm(sigil, target, label),
-    )
-    .replaceAll('&lt;', '<')
-    .replaceAll('&gt;', '>')
-    .replaceAll('&amp;', '&');
+  const decoded = withoutUnseen(text).replace(
+    /<([@#!]?)([^<>|]*)(?:\|([^<>]*))?>/g,
+    (_, sigil: string, target: string, label?: string) => decodeForm(sigil, target, label),
+  );
+  return withoutEntities(decoded);
 }
 
 function decodeForm(sigil: string, target: string, label: string | undefined): string {

@@ -1,6 +1,7 @@
+import { once } from 'node:events';
 import { createServer, type IncomingMessage, type ServerResponse } from 'node:http';
 import { waitingEvents } from '../../store/inbox.js';
-import { countNotices } from '../../store/notices.js';
+import { countDiffering } from '../../store/notices.js';
 import { type OpenDatabase, tryToWrite } from '../../store/sqlite/open.js';
 import type { Loop } from '../loop.js';
 import { readFailure } from '../out/call-failure.js';
@@ -35,16 +36,15 @@ export function createHealth({ web }: Runtime, open: OpenDatabase, loops: Readon
     return [databaseTrouble(open), await slackTrouble(), ...stuck].filter((trouble) => trouble !== '');
   }
 
-  function answer(response: ServerResponse, found: readonly string[]): void {
-    response.writeHead(found.length === 0 ? 200 : 503, { 'content-type': 'application/json' });
-    response.end(JSON.stringify({ ok: found.length === 0, troubles: found }));
-  }
-
   /** What is asked of the bot by its path, and what answers it. */
   const route = (path: string, found: () => Promise<readonly string[]>) => ({
     path,
     method: 'GET',
-    handler: async (_: IncomingMessage, response: ServerResponse) => answer(response, await found()),
+    handler: async (_: IncomingMessage, response: ServerResponse) => {
+      const said = await found();
+      response.writeHead(said.length === 0 ? 200 : 503, { 'content-type': 'application/json' });
+      response.end(JSON.stringify({ ok: said.length === 0, troubles: said }));
+    },
   });
   return { troubles, routes: [route('/healthz', async () => []), route('/readyz', troubles)] };
 }
@@ -67,7 +67,7 @@ export async function serveMetrics(
 ): Promise<{ readonly url: string; close(): Promise<void> }> {
   async function respond(response: ServerResponse): Promise<void> {
     counters.waiting.set((await waitingEvents(deps.db)).count);
-    counters.differing.set((await countNotices(deps.db)).differing);
+    counters.differing.set(await countDiffering(deps.db));
     response.writeHead(200, { 'content-type': counters.registry.contentType });
     response.end(await counters.registry.metrics());
   }
@@ -78,18 +78,15 @@ export async function serveMetrics(
     else if (path === '/metrics') respond(response).catch(() => response.writeHead(500).end());
     else response.writeHead(404).end();
   });
-  await new Promise<void>((resolve, reject) => {
-    server.once('error', reject);
-    server.listen({ port, host: '127.0.0.1' }, resolve);
-  });
+  await once(server.listen({ port, host: '127.0.0.1' }), 'listening');
   const address = server.address();
   const bound = typeof address === 'object' && address !== null ? address.port : port;
   return {
     url: `http://127.0.0.1:${bound}`,
-    close: () =>
-      new Promise((resolve) => {
-        server.close(() => resolve());
-        server.closeAllConnections();
-      }),
+    close: async () => {
+      const closed = once(server, 'close');
+      server.close().closeAllConnections();
+      await closed;
+    },
   };
 }

@@ -1,5 +1,5 @@
+import { inTransaction } from '../../store/db.js';
 import { fireReminder, listDue, nextDue, type Reminder } from '../../store/reminders.js';
-import { inTransaction } from '../../store/transaction.js';
 import { createLoop, type Loop } from '../loop.js';
 import type { Runtime } from '../runtime.js';
 
@@ -16,15 +16,6 @@ export function createReminderLoop(runtime: Runtime): Loop {
   /** Reminders that failed, and when they may run again; in memory, as a restart may as well try at once. */
   const heldUntil = new Map<string, number>();
 
-  async function fire(reminder: Reminder, now: Date): Promise<void> {
-    const isFired = await inTransaction(db, async (trx) => {
-      if (!(await fireReminder(trx, reminder, now))) return false;
-      await bot.due({ ...deps, db: trx }, reminder);
-      return true;
-    });
-    if (isFired) counters.reminders.inc();
-  }
-
   return createLoop('reminders', runtime, async () => {
     const now = clock.now();
     const due = (await listDue(db, now, BATCH + heldUntil.size)).filter(
@@ -32,7 +23,12 @@ export function createReminderLoop(runtime: Runtime): Loop {
     );
     for (const reminder of due) {
       try {
-        await fire(reminder, now);
+        const isOurs = await inTransaction(db, async (trx) => {
+          const isClaimed = await fireReminder(trx, reminder, now);
+          if (isClaimed) await bot.due({ ...deps, db: trx }, reminder);
+          return isClaimed;
+        });
+        if (isOurs) counters.reminders.inc();
         heldUntil.delete(identity(reminder));
       } catch (error) {
         counters.failed.inc({ where: 'reminder' });

@@ -1,7 +1,7 @@
 import { setTimeout as pause } from 'node:timers/promises';
 import { z } from 'zod';
+import { listThreadNotes } from '../../store/notes.js';
 import { listStandingMessages } from '../../store/notices.js';
-import { listThreadNotes } from '../../store/threads.js';
 import { takeIn } from '../in/event-listener.js';
 import { type EventEnvelope, SlackMessage } from '../in/slack-event.js';
 import { readFailure } from '../out/call-failure.js';

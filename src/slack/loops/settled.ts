@@ -1,7 +1,7 @@
 import { setTimeout as pause } from 'node:timers/promises';
 import { listChanged } from '../../store/changed.js';
 import { waitingEvents } from '../../store/inbox.js';
-import { countNotices } from '../../store/notices.js';
+import { countDiffering } from '../../store/notices.js';
 import { listDue } from '../../store/reminders.js';
 import type { Loop } from '../loop.js';
 import type { Runtime } from '../runtime.js';
@@ -26,7 +26,7 @@ async function isIdle({ inFlight, deps }: Runtime, loops: ReadonlyMap<string, Lo
   const left = [
     (await waitingEvents(db)).count,
     (await listChanged(db, 1)).length,
-    (await countNotices(db)).differing,
+    await countDiffering(db),
     (await listDue(db, clock.now(), 1)).length,
   ];
   return left.every((count) => count === 0) && !isBusy();

@@ -1,7 +1,7 @@
 import type { ModalView } from '@slack/types';
 import type { Answer } from '../../commands/common/bot.js';
 import { button, buttons, plainText, say, section } from '../../kit/blocks.js';
-import type { Message } from '../../kit/message.js';
+import type { Message } from '../../kit/notice.js';
 import type { Runtime, SlackPlace } from '../runtime.js';
 import { isTriggerGone, readFailure } from './call-failure.js';
 import { openDirectMessages } from './slack-places.js';

@@ -47,9 +47,20 @@ function readRefusal(error: string | undefined): CallFailure {
 }
 
 /** Whether Slack said no with one of these errors. */
-export function isRefused(error: unknown, ...errors: readonly string[]): boolean {
+function isRefused(error: unknown, ...errors: readonly string[]): boolean {
   const failure = readFailure(error);
   return failure.kind === 'refused' && errors.includes(failure.error);
+}
+
+/** Makes a call that may be as good as done when Slack says no; false when there is no message to do it to. */
+export async function isDoneOn(call: () => Promise<unknown>, ...asGood: readonly string[]): Promise<boolean> {
+  try {
+    await call();
+  } catch (error) {
+    if (isRefused(error, 'message_not_found')) return false;
+    if (!isRefused(error, ...asGood)) throw error;
+  }
+  return true;
 }
 
 /** A trigger that was too old or used already, in the four spellings Slack has for it. */

@@ -1,6 +1,8 @@
 import { randomInt } from 'node:crypto';
+import type { SubmitAnswer } from '../../commands/common/bot.js';
 import { section } from '../../kit/blocks.js';
-import type { Message } from '../../kit/message.js';
+import { withoutEntities } from '../../kit/escape.js';
+import type { Message } from '../../kit/notice.js';
 import { UserError } from '../../runtime/errors.js';
 import type { Runtime } from '../runtime.js';
 
@@ -13,16 +15,17 @@ export type Fault = { readonly reference: string };
  * Runs one of the bot's handlers and lets nothing out: what goes wrong becomes an answer that says so. Nothing but
  * an event may throw into Bolt, or the person's answer would be lost. The loops look at what it changed.
  */
-export async function attempt<T>(
+export async function attempt(
   runtime: Runtime,
   where: string,
-  work: () => Promise<T>,
-  otherwise: (problem: UserError | Fault) => T,
-): Promise<T> {
+  work: () => Promise<SubmitAnswer>,
+  inForm: (problem: UserError | Fault) => SubmitAnswer | null = () => null,
+): Promise<SubmitAnswer> {
   try {
     return await work();
   } catch (error) {
-    return otherwise(problemOf(runtime, where, error));
+    const problem = problemOf(runtime, where, error);
+    return inForm(problem) ?? { message: messageFor(problem) };
   } finally {
     runtime.wake();
   }
@@ -65,11 +68,5 @@ const HIDDEN = /[^\P{Cf}\u2060\u200d]|[^\P{Cc}\n]/gu;
 
 /** For a form's inline error, which is plain text. */
 export function plainSentence(problem: UserError | Fault): string {
-  return sentenceFor(problem)
-    .replaceAll('`', '')
-    .replaceAll('\n', ' ')
-    .replaceAll('&lt;', '<')
-    .replaceAll('&gt;', '>')
-    .replaceAll('&amp;', '&')
-    .replace(HIDDEN, '');
+  return withoutEntities(sentenceFor(problem).replaceAll('`', '').replaceAll('\n', ' ')).replace(HIDDEN, '');
 }

@@ -87,16 +87,12 @@ function readyRows(
   dueAt: (row: Differing) => number,
   now: number,
 ): readonly Differing[] {
-  const ready: Differing[] = [];
   let postWaits = false;
-  for (const row of rows) {
-    const isDue = dueAt(row) <= now;
-    if (isPost(row)) {
-      if (isDue && !postWaits) ready.push(row);
-      else postWaits = true;
-    } else if (isDue) ready.push(row);
-  }
-  return ready;
+  return rows.filter((row) => {
+    const isReady = dueAt(row) <= now && !(isPost(row) && postWaits);
+    if (isPost(row)) postWaits = !isReady;
+    return isReady;
+  });
 }
 
 function isPost(row: Differing): boolean {
@@ -105,10 +101,6 @@ function isPost(row: Differing): boolean {
 
 function byLane(rows: readonly Differing[]): ReadonlyMap<string, readonly Differing[]> {
   const lanes = new Map<string, Differing[]>();
-  for (const row of rows) {
-    const lined = lanes.get(row.lane);
-    if (lined) lined.push(row);
-    else lanes.set(row.lane, [row]);
-  }
+  for (const row of rows) lanes.set(row.lane, [...(lanes.get(row.lane) ?? []), row]);
   return lanes;
 }

@@ -2,7 +2,7 @@ import type { KnownBlock } from '@slack/types';
 import { shorten } from '../../kit/escape.js';
 import { type NoticeRow, type NoticeStep, stepNotice } from '../../store/notices.js';
 import type { Runtime, SlackPlace } from '../runtime.js';
-import { isRefused, readFailure } from './call-failure.js';
+import { isDoneOn, readFailure } from './call-failure.js';
 import { findPlace, findPosted } from './slack-places.js';
 import { type NoticeOf, travellingKey } from './stored-notice.js';
 import { pictureBlock } from './uploads.js';
@@ -22,13 +22,14 @@ export async function showMessage(
   row: NoticeRow,
   notice: NoticeOf<'message'>,
 ): Promise<NoticeStep | null> {
+  const { web } = runtime;
   const { message, picture } = notice;
   const target = await findPlace(runtime, row.workspace, notice.place);
   if (target === null) return message === null ? SHOWN : null;
   const ts = row.ts ?? (row.state === 'posting' ? await findAgain(runtime, row, target) : null);
   const channel = row.channel ?? target.channel;
   if (message === null) {
-    if (ts !== null) await deleteMessage(runtime, channel, ts);
+    if (ts !== null) await isDoneOn(() => web.chat.delete({ channel, ts }));
     return { ...SHOWN, ts: null };
   }
   const drawn = picture ? await pictureBlock(runtime, row.workspace, picture) : null;
@@ -73,21 +74,10 @@ async function post(runtime: Runtime, row: NoticeRow, target: SlackPlace, { text
 }
 
 /** False when the message is not there any more, so that it has to be posted anew. */
-async function update(
-  runtime: Runtime,
-  channel: string,
-  ts: string,
-  { text, blocks }: Payload,
-): Promise<boolean> {
-  try {
-    await sendOrPlain(runtime, blocks, (sent) =>
-      runtime.web.chat.update({ channel, ts, text, blocks: sent }),
-    );
-    return true;
-  } catch (error) {
-    if (isRefused(error, 'message_not_found')) return false;
-    throw error;
-  }
+function update(runtime: Runtime, channel: string, ts: string, { text, blocks }: Payload): Promise<boolean> {
+  return isDoneOn(() =>
+    sendOrPlain(runtime, blocks, (sent) => runtime.web.chat.update({ channel, ts, text, blocks: sent })),
+  );
 }
 
 /** A message whose blocks Slack refuses is shown as its text, which stands alone; the refusal is logged. */
@@ -107,16 +97,9 @@ async function sendOrPlain<T>(
   }
 }
 
-async function deleteMessage({ web }: Runtime, channel: string, ts: string): Promise<void> {
-  try {
-    await web.chat.delete({ channel, ts });
-  } catch (error) {
-    if (!isRefused(error, 'message_not_found')) throw error;
-  }
-}
-
 /** The message of a post whose outcome is not known; should Slack have it twice, the later ones go. */
 async function findAgain(runtime: Runtime, row: NoticeRow, target: SlackPlace): Promise<string | null> {
+  const { web, deps } = runtime;
   const key = travellingKey(row.workspace, row.key);
   const [first, ...more] = await findPosted(
     runtime,
@@ -124,9 +107,9 @@ async function findAgain(runtime: Runtime, row: NoticeRow, target: SlackPlace): 
     row.posting_since,
     ({ metadata }) => metadata?.event_type === EVENT_TYPE && metadata.event_payload['key'] === key,
   );
-  for (const { ts } of more) await deleteMessage(runtime, target.channel, ts);
+  for (const { ts } of more) await isDoneOn(() => web.chat.delete({ channel: target.channel, ts }));
   if (!first) return null;
-  await stepNotice(runtime.deps.db, row, { channel: target.channel, ts: first.ts, state: 'kept' });
+  await stepNotice(deps.db, row, { channel: target.channel, ts: first.ts, state: 'kept' });
   // Replies to it may have been missed.
   runtime.rereadThread(target.channel, first.ts);
   return first.ts;

@@ -1,11 +1,11 @@
 import type { Notice } from '../../kit/notice.js';
 import { markChanged } from '../../store/changed.js';
+import { inTransaction } from '../../store/db.js';
+import { threadOfNote } from '../../store/notes.js';
 import { findNotice, type NoticeRow, type NoticeStep, Reaction, stepNotice } from '../../store/notices.js';
-import { threadOfNote } from '../../store/threads.js';
-import { inTransaction } from '../../store/transaction.js';
 import type { Runtime } from '../runtime.js';
 import { postEphemeral } from './answers.js';
-import { type CallFailure, isRefused, readFailure } from './call-failure.js';
+import { type CallFailure, isDoneOn, readFailure } from './call-failure.js';
 import { showFile } from './file-notice.js';
 import { showMessage } from './message-notice.js';
 import { type NoticeOf, parseNotice } from './stored-notice.js';
@@ -106,15 +106,9 @@ async function showReaction(
   return { shown_json: JSON.stringify({ name }), channel, ts: timestamp };
 }
 
-/** A refusal may leave things as good as done; false when there is no message to react to. */
-async function tolerating(call: () => Promise<unknown>): Promise<boolean> {
-  try {
-    await call();
-  } catch (error) {
-    if (isRefused(error, 'message_not_found')) return false;
-    if (!isRefused(error, 'already_reacted', 'no_reaction', 'thread_locked')) throw error;
-  }
-  return true;
+/** False when there is no message to react to. */
+function tolerating(call: () => Promise<unknown>): Promise<boolean> {
+  return isDoneOn(call, 'already_reacted', 'no_reaction', 'thread_locked');
 }
 
 async function markShown(runtime: Runtime, row: NoticeRow, step: NoticeStep): Promise<true> {

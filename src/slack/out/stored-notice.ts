@@ -10,16 +10,16 @@ export function parseNotice(row: NoticeRow): Notice {
 }
 
 export function toWanted(workspace: string, subject: string, notice: Notice): WantedNotice {
-  const wantedJson = canonicalJson(notice);
+  const wanted_json = canonicalJson(notice);
   return {
     workspace,
     key: notice.key,
     subject,
     kind: notice.kind,
     lane: laneOf(notice),
-    placeJson: canonicalJson('place' in notice ? notice.place : {}),
-    wantedJson,
-    hash: hashOf(wantedJson),
+    place_json: canonicalJson('place' in notice ? notice.place : {}),
+    wanted_json,
+    wanted_hash: hashOf(wanted_json),
   };
 }
 

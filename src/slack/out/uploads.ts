@@ -29,12 +29,15 @@ export async function pictureBlock(
   workspace: string,
   picture: PictureSpec,
 ): Promise<KnownBlock | null> {
-  const { db, clock, log } = runtime.deps;
+  const { web, deps } = runtime;
+  const { db, clock, log } = deps;
   try {
     const hash = hashOf(canonicalJson(picture.drawing));
     let fileId = await findPicture(db, workspace, hash);
     if (fileId === null) {
-      fileId = await uploadPicture(runtime, picture);
+      fileId = await uploadBytes(runtime, 'picture.png', await runtime.drawPicture(picture.drawing));
+      // Completed without sharing it: the message that shows it is what people see. The name says nothing.
+      await web.files.completeUploadExternal({ files: [{ id: fileId, title: picture.title }] });
       await savePicture(db, workspace, hash, fileId, clock.now());
     }
     return {
@@ -47,11 +50,4 @@ export async function pictureBlock(
     log.warn({ err: error }, 'a picture could not be drawn or uploaded yet');
     return null;
   }
-}
-
-/** Uploaded without sharing it: the message that shows it is what people see. The name says nothing. */
-async function uploadPicture(runtime: Runtime, { drawing, title }: PictureSpec): Promise<string> {
-  const id = await uploadBytes(runtime, 'picture.png', await runtime.drawPicture(drawing));
-  await runtime.web.files.completeUploadExternal({ files: [{ id, title }] });
-  return id;
 }

@@ -1,14 +1,10 @@
 import { setTimeout as pause } from 'node:timers/promises';
 import { type Logger, LogLevel } from '@slack/bolt';
-import { WebClient, type WebClientOptions } from '@slack/web-api';
+import type { WebClient, WebClientOptions } from '@slack/web-api';
 import { z } from 'zod';
 import type { Log } from '../../runtime/log.js';
 import type { Identity } from '../runtime.js';
 import { readFailure } from './call-failure.js';
-
-export function createWeb(token: string, apiUrl: string | null, log: Log): WebClient {
-  return new WebClient(token, webOptions(apiUrl, log));
-}
 
 /**
  * How every Web API call is made: no waiting and no second try inside the client. The keeper decides when

@@ -2,7 +2,7 @@ import { copyFileSync, existsSync, mkdirSync, readdirSync, renameSync, rmSync } 
 import { basename, join } from 'node:path';
 import Database from 'better-sqlite3';
 import { lockDatabase } from './open.js';
-import { DatabaseProblem, damagedDatabase, explainDatabaseError } from './problems.js';
+import { damagedDatabase, explainDatabaseError } from './problems.js';
 
 /** What SQLite keeps beside a database's file. */
 const LOGS = ['-wal', '-shm'];
@@ -87,7 +87,7 @@ function checkWhole(file: string): void {
     const finding = copy.pragma('integrity_check(1)', { simple: true });
     if (finding !== 'ok') throw damagedDatabase(basename(file), String(finding));
   } catch (error) {
-    throw error instanceof DatabaseProblem ? error : explainDatabaseError(error, file);
+    throw explainDatabaseError(error, file);
   } finally {
     copy?.close();
     for (const log of made) rmSync(log, { force: true });

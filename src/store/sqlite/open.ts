@@ -1,15 +1,9 @@
 import Database from 'better-sqlite3';
-import { Kysely, Migrator, SqliteAdapter, SqliteDialect } from 'kysely';
+import { Kysely, Migrator, SqliteAdapter, SqliteDialect, sql } from 'kysely';
 import type { Db } from '../db.js';
 import type { Tables } from '../schema.js';
 import { MIGRATIONS } from './migrations/index.js';
-import {
-  DatabaseProblem,
-  damagedDatabase,
-  explainDatabaseError,
-  newerDatabase,
-  othersDatabase,
-} from './problems.js';
+import { DatabaseProblem, damagedDatabase, explainDatabaseError } from './problems.js';
 
 /** kysely leaves SQLite migrations outside a transaction; SQLite can roll DDL back, so half a migration never stays. */
 class TransactionalAdapter extends SqliteAdapter {
@@ -80,10 +74,18 @@ export function tryToWrite(sqlite: Database.Database): void {
 function refuseForeign(sqlite: Database.Database, file: string): void {
   const tables = sqlite.prepare("select name from sqlite_schema where type = 'table'").pluck().all();
   if (tables.length === 0) return;
-  if (!tables.includes('kysely_migration')) throw othersDatabase(file);
+  if (!tables.includes('kysely_migration')) {
+    throw new DatabaseProblem(
+      `${file} is a database of something else. Set DATABASE to a file of its own for Tallyspoon.`,
+    );
+  }
   const done = sqlite.prepare<[], string>('select name from kysely_migration order by name').pluck().all();
   const unknown = done.find((name) => !Object.hasOwn(MIGRATIONS, name));
-  if (unknown !== undefined) throw newerDatabase(file, unknown);
+  if (unknown !== undefined) {
+    throw new DatabaseProblem(
+      `The database ${file} was written by a newer Tallyspoon (${unknown}). Update Tallyspoon, or restore a backup made before the update.`,
+    );
+  }
 }
 
 async function migrate(db: Db): Promise<void> {
@@ -106,9 +108,36 @@ export function lockDatabase(file: string): { release(): void } {
     lock.exec('begin exclusive');
   } catch (error) {
     lock?.close();
-    const explained = explainDatabaseError(error, file);
-    throw explained instanceof DatabaseProblem ? explained : error;
+    throw explainDatabaseError(error, file);
   }
   const held = lock;
   return { release: () => held.close() };
+}
+
+/**
+ * Has the database file itself forget: what was overwritten still stands in the write-ahead log until it is
+ * put into the file. Not possible inside a transaction.
+ */
+export async function forgetOnDisk(db: Db): Promise<void> {
+  if (!db.isTransaction) await sql`pragma wal_checkpoint(truncate)`.execute(db);
+}
+
+/** Runs `work` in one transaction that need not survive a power cut. */
+export type RelaxedTransaction = <T>(work: (trx: Db) => Promise<T>) => Promise<T>;
+
+/**
+ * A transaction for what would be done again from what is durable: handling a stored event, working out notices,
+ * noting that one is shown. It survives the process, and only a power cut may undo it, together with everything
+ * after it. Nobody waits for the disk but those whose work is acknowledged, and they do not wait for the others.
+ */
+export function createRelaxedTransaction({ db, sqlite }: OpenDatabase): RelaxedTransaction {
+  return (work) =>
+    db.connection().execute(async (connection) => {
+      sqlite.pragma('synchronous = NORMAL');
+      try {
+        return await connection.transaction().execute(work);
+      } finally {
+        sqlite.pragma('synchronous = FULL');
+      }
+    });
 }

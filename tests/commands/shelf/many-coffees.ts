@@ -12,10 +12,9 @@ export function longName(index: number): string {
 export async function sixtyCoffees(db: Db): Promise<void> {
   const [demo] = DEMO_COFFEES;
   if (!demo) throw new Error('the demo has coffees');
-  const { roastedMg: _, ...facts } = demo;
   const by = { workspace: 'T1', who: 'U0INES', at: new Date('2026-11-25T09:00:00Z') };
   for (let index = 0; index < 60; index += 1) {
-    const coffeeId = await insertCoffee(db, { ...facts, ...by, name: longName(index) });
+    const coffeeId = await insertCoffee(db, { ...demo, ...by, name: longName(index) });
     if (index % 2 === 1) continue;
     for (const roastedOn of ['2026-11-19', '2026-11-24']) {
       await insertLot(db, { ...by, coffeeId, mg: 412_300, roastedOn, bestBy: '2026-12-24', roastId: null });

@@ -46,8 +46,8 @@ describe('reading a ratio', () => {
   });
 
   test('plain percentages and plain parts need no explanation', () => {
-    expect(parseRatio('50/30/20', HARBOUR_LAMP)).toMatchObject({ saidSo: null, worthAsking: false });
-    expect(parseRatio('2:1:1', HARBOUR_LAMP)).toMatchObject({ saidSo: null, worthAsking: false });
+    expect(parseRatio('50/30/20', HARBOUR_LAMP)).toMatchObject({ saidSo: null });
+    expect(parseRatio('2:1:1', HARBOUR_LAMP)).toMatchObject({ saidSo: null });
   });
 
   // "30/30/30" means equal thirds: common practice, no source.
@@ -56,17 +56,17 @@ describe('reading a ratio', () => {
       ok: true,
       parts: [30, 30, 30],
       saidSo: '30/30/30 adds up to 90, so I read it as equal parts: 33.4 / 33.3 / 33.3 %.',
-      worthAsking: false,
     });
     expect(parseRatio('50% 30% 30%', HARBOUR_LAMP)).toMatchObject({
       saidSo: '50% 30% 30% adds up to 110, so I read it as parts: 45.4 / 27.3 / 27.3 %.',
-      worthAsking: false,
     });
   });
 
-  // House rule: ask when percentages add up to less than 90 or more than 110 (common practice, no source).
-  test('percentages far from 100 are worth a question', () => {
-    expect(parseRatio('40% 20% 20%', HARBOUR_LAMP)).toMatchObject({ ok: true, worthAsking: true });
+  test('percentages far from 100 are read as parts too, and that is said', () => {
+    expect(parseRatio('40% 20% 20%', HARBOUR_LAMP)).toMatchObject({
+      ok: true,
+      saidSo: '40% 20% 20% adds up to 80, so I read it as parts: 50 / 25 / 25 %.',
+    });
   });
 
   test('a coffee with no part is left out, and that is said', () => {

@@ -66,11 +66,10 @@ describe('attributes by cup', () => {
 
 describe('placings', () => {
   const drawn = (said: ReturnType<typeof placings>, ranks: Readonly<Record<string, readonly number[]>>) =>
-    placingDrawing(
-      (id) => `Cup ${id}`,
-      { decision: decideTable({ ratioCups: ratioCups('D', 'E', 'F'), notes: [], placings: said }) },
-      new Map(Object.entries(ranks)),
-    );
+    placingDrawing((id) => `Cup ${id}`, {
+      decision: decideTable({ ratioCups: ratioCups('D', 'E', 'F'), notes: [], placings: said }),
+      ranks: new Map(Object.entries(ranks)),
+    });
 
   test('are dots at the mean rank with Student’s interval, inside the ranks there are', () => {
     const said = [...placings('D > E > F', 4), ...placings('E > D > F', 2)];

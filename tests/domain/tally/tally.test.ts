@@ -250,7 +250,6 @@ describe('what sets a cup apart', () => {
       attribute: 'blueberry',
       direction: 'more',
       tasters: 8,
-      noted: 8,
     });
   });
 

@@ -1,7 +1,8 @@
 import { describe, expect, test } from 'vitest';
 import elections from '../../../fixtures/published/elections.json' with { type: 'json' };
 import further from '../../../fixtures/published/further.json' with { type: 'json' };
-import { majorityCircles, pairwiseWins, rankedPairs } from '../../../src/domain/verdict/majorities.js';
+import { majorityCircles, rankedPairs } from '../../../src/domain/verdict/majorities.js';
+import { pairwiseWins } from '../../../src/domain/verdict/rank-table.js';
 import { decideTable } from './decide.js';
 import { cups } from './placings.js';
 

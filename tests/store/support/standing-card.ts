@@ -8,9 +8,9 @@ export async function standTableCard(db: Db, ts: string): Promise<void> {
     subject: 'tasting:1',
     kind: 'message',
     lane: 'channel:C1',
-    placeJson: '{}',
-    wantedJson: '{}',
-    hash: 'h',
+    place_json: '{}',
+    wanted_json: '{}',
+    wanted_hash: 'h',
   };
   await wantNotice(db, { ...card, ...wanted });
   await stepNotice(db, card, { channel: 'C1', ts });

@@ -1,10 +1,8 @@
-import { type Kysely, sql } from 'kysely';
-
 /*
  * The schema is plain SQL: checks, strict tables and partial indexes read better here than through a
  * builder, and a migration never changes once it has run somewhere.
  */
-const STATEMENTS = [
+export const FIRST_TABLE = [
   `create table house (
     workspace text primary key, facts_json text not null, updated_at text not null, updated_by text not null
   ) strict`,
@@ -180,7 +178,3 @@ const STATEMENTS = [
     primary key (workspace, hash)
   ) strict`,
 ];
-
-export async function up(db: Kysely<unknown>): Promise<void> {
-  for (const statement of STATEMENTS) await sql.raw(statement).execute(db);
-}

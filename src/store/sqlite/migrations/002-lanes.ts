@@ -1,12 +1,10 @@
-import { type Kysely, sql } from 'kysely';
-
 /*
  * Every acknowledgement waits for a commit into the inbox, so the inbox writes as few pages as it can: its ids
  * come from the table itself (an event is only forgotten after later ones have come, so they stay in order),
  * and what waits for another try is found without reading what waits. A notice's lane is kept beside it, so
  * that the keeper need not read whole messages to see which may go.
  */
-const STATEMENTS = [
+export const LANES = [
   `drop index inbox_waiting`,
   `alter table inbox rename to inbox_before`,
   `create table inbox (
@@ -33,7 +31,3 @@ const STATEMENTS = [
     end
   end, '')`,
 ];
-
-export async function up(db: Kysely<unknown>): Promise<void> {
-  for (const statement of STATEMENTS) await sql.raw(statement).execute(db);
-}

@@ -1,11 +1,9 @@
-import { type Kysely, sql } from 'kysely';
-
 /*
  * Losses are kept by drum, so a roast keeps in which one it was made (null for those from before: the green
  * says which), whether somebody confirmed a loss that is not the usual one, what green of which coffee it took
  * from the store, and that it was an error and does not count any more.
  */
-const STATEMENTS = [
+export const ROAST_DRUM = [
   `alter table roast add column drum text`,
   `alter table roast add column confirmed integer not null default 0 check (confirmed in (0,1))`,
   `alter table roast add column taken_json text not null default '[]'`,
@@ -13,7 +11,3 @@ const STATEMENTS = [
     where recipe_id is null`,
   `alter table roast add column struck_at text`,
 ];
-
-export async function up(db: Kysely<unknown>): Promise<void> {
-  for (const statement of STATEMENTS) await sql.raw(statement).execute(db);
-}
